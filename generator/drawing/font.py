@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache, lru_cache
 from importlib.util import find_spec
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -30,6 +31,7 @@ __all__ = [
     "font_path",
     "missing_characters",
     "prepare_fonts",
+    "text_reach_mm",
     "text_width_mm",
     "use_font",
 ]
@@ -77,17 +79,22 @@ def _find_font(name: str) -> Path:
 
 
 @cache
-def _advances() -> tuple[dict[int, float], float]:
-    """Advance width of each character as a multiple of the cap height, and that of the missing-character box."""
+def _font() -> Any:
     # fontTools is what ezdxf and matplotlib read fonts with, so it is always there.
     from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
-    with TTFont(font_path(), lazy=True) as font:
-        metrics: dict[str, tuple[int, int]] = font["hmtx"].metrics
-        cap_units = CAP_HEIGHT * font["head"].unitsPerEm
-        names: dict[int, str] = font.getBestCmap()
-        widths = {code: metrics[name][0] / cap_units for code, name in names.items()}
-        return widths, metrics[".notdef"][0] / cap_units
+    # From memory, not from the open file: nothing stays open behind the cache.
+    return TTFont(BytesIO(font_path().read_bytes()), lazy=True)
+
+
+@cache
+def _advances() -> tuple[dict[int, float], float]:
+    """Advance width of each character as a multiple of the cap height, and that of the missing-character box."""
+    font = _font()
+    metrics: dict[str, tuple[int, int]] = font["hmtx"].metrics
+    cap_units = CAP_HEIGHT * font["head"].unitsPerEm
+    widths = {code: metrics[name][0] / cap_units for code, name in font.getBestCmap().items()}
+    return widths, metrics[".notdef"][0] / cap_units
 
 
 @lru_cache(maxsize=8192)
@@ -104,6 +111,26 @@ def text_width_mm(text: str, height_mm: float, width_factor: float = WIDTH_FACTO
     return _relative_width(text) * height_mm * width_factor
 
 
+@cache
+def _character_reach(character: str) -> tuple[float, float]:
+    font = _font()
+    glyph = font["glyf"][font.getBestCmap().get(ord(character), ".notdef")]
+    cap_units = CAP_HEIGHT * font["head"].unitsPerEm
+    return getattr(glyph, "yMin", 0) / cap_units, getattr(glyph, "yMax", 0) / cap_units
+
+
+@lru_cache(maxsize=8192)
+def _relative_reach(text: str) -> tuple[float, float]:
+    reaches = [_character_reach(character) for character in text]
+    return min((low for low, _ in reaches), default=0.0), max((high for _, high in reaches), default=0.0)
+
+
+def text_reach_mm(text: str, height_mm: float) -> tuple[float, float]:
+    """Lowest and highest point of the ink of one line of text, measured from its base line (up is positive)."""
+    low, high = _relative_reach(text)
+    return low * height_mm, high * height_mm
+
+
 def missing_characters(text: str) -> str:
     """The characters of a text that the font has no glyph for, each once, in order; empty when all is well."""
     widths, _ = _advances()
@@ -112,11 +139,7 @@ def missing_characters(text: str) -> str:
 
 def _font_list() -> str:
     """The DXF library's own list of fonts (version 2), holding just ours, so that no folder is searched."""
-    faces = [
-        (str(font_path()), FAMILY, "Regular", 400, 5),
-        (str(bold_font_path()), FAMILY, "Bold", 700, 5),
-    ]
-    return json.dumps({"version": 2, "font-faces": faces})
+    return json.dumps({"version": 2, "font-faces": [(str(font_path()), FAMILY, "Regular", 400, 5)]})
 
 
 @contextmanager
@@ -155,8 +178,7 @@ def prepare_fonts() -> None:
 
 
 def _knows_only_ours(manager: Any) -> bool:
-    known = {face[0] for face in json.loads(manager.dumps())["font-faces"]}
-    return known == {str(font_path()), str(bold_font_path())}
+    return {face[0] for face in json.loads(manager.dumps())["font-faces"]} == {str(font_path())}
 
 
 def use_font(doc: Any) -> str:
