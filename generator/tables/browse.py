@@ -1,0 +1,53 @@
+"""Any table by name, for printing."""
+
+from __future__ import annotations
+
+from generator.errors import TableError
+from generator.tables.index import INDEX
+from generator.tables.loader import Cell, Row, Table, load, nearest
+
+__all__ = ["names", "rows"]
+
+
+def names() -> dict[str, str]:
+    """Every table's name with one line on what it holds."""
+    return {name: entry.what for name, entry in INDEX.items()}
+
+
+def rows(name: str, key: str | None = None) -> tuple[dict[str, Cell], ...]:
+    """The rows of a table, or those that a key finds; empty columns left out.
+
+    A key finds rows by any one key column, or by all of them joined with spaces; upper and lower case are kept apart
+    only where both occur, since h6 is a shaft and H6 a hole.
+
+    Raises: TableError for an unknown table or a key that finds nothing, with the nearest known.
+    """
+    table = load(name)
+    found = table.rows if key is None else _rows_with(table, key)
+    return tuple({column: value for column, value in row.cells.items() if value is not None} for row in found)
+
+
+def _rows_with(table: Table, key: str) -> tuple[Row, ...]:
+    wanted = _folded(key)
+    for fold in (str, str.casefold):
+        hits = tuple(row for row in table.rows if fold(wanted) in {fold(text) for text in _keys_of(table, row)})
+        if hits:
+            return hits
+    known = [text for row in table.rows for text in _keys_of(table, row)]
+    message = f"table {table.name} has no {key[:40]!r}; nearest known: {nearest(wanted, known)}"
+    raise TableError(message)
+
+
+def _keys_of(table: Table, row: Row) -> list[str]:
+    parts = [_text(row.cells[column]) for column in table.keys]
+    if alias := row.cells.get("alias"):
+        parts.append(_text(alias))
+    return [_folded(part) for part in (*parts, " ".join(parts))]
+
+
+def _text(value: Cell) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value or "")
+
+
+def _folded(text: str) -> str:
+    return text.replace(" ", "")
