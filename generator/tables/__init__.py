@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     )
     from generator.tables.fits import Limits, general_angle_tolerance, general_tolerance, it_grade, limits
     from generator.tables.loader import Row, Table, load
+    from generator.tables.ratings import LoadFactor, RingRating, Shoulder, load_factors, ring_rating, shoulder_for
     from generator.tables.ring_tolerances import RingLimits, radial_clearance, ring_limits
     from generator.tables.rings import Ring, axial_play, ring, ring_of_size
     from generator.tables.shop import (
@@ -43,12 +44,55 @@ if TYPE_CHECKING:
     from generator.tables.tapers import ChuckTaper, MorseTaper, chuck_taper, morse
 
 __all__ = [
-    "CapScrew", "CentreHole", "ChuckTaper", "Circlip", "HexKey", "Limits", "MachineDefaults", "Material", "MorseTaper",
-    "Ring", "RingLimits", "Row", "Table", "Thread", "Usual", "Washer",
-    "axial_play", "bars", "cap_screw", "cap_screw_lengths", "centre_hole", "centre_hole_for", "chuck_taper",
-    "circlip_inside", "circlip_outside", "general_angle_tolerance", "general_tolerance", "hex_key", "it_grade",
-    "limits", "load", "machine_defaults", "material", "morse", "names", "next_bar", "plain_washer",
-    "radial_clearance", "ring", "ring_limits", "ring_of_size", "rows", "thread",
+    "CapScrew",
+    "CentreHole",
+    "ChuckTaper",
+    "Circlip",
+    "HexKey",
+    "Limits",
+    "LoadFactor",
+    "MachineDefaults",
+    "Material",
+    "MorseTaper",
+    "Ring",
+    "RingLimits",
+    "RingRating",
+    "Row",
+    "Shoulder",
+    "Table",
+    "Thread",
+    "Usual",
+    "Washer",
+    "axial_play",
+    "bars",
+    "cap_screw",
+    "cap_screw_lengths",
+    "centre_hole",
+    "centre_hole_for",
+    "chuck_taper",
+    "circlip_inside",
+    "circlip_outside",
+    "general_angle_tolerance",
+    "general_tolerance",
+    "hex_key",
+    "it_grade",
+    "limits",
+    "load",
+    "load_factors",
+    "machine_defaults",
+    "material",
+    "morse",
+    "names",
+    "next_bar",
+    "plain_washer",
+    "radial_clearance",
+    "ring",
+    "ring_limits",
+    "ring_of_size",
+    "ring_rating",
+    "rows",
+    "shoulder_for",
+    "thread",
 ]
 
 _HOMES = {
@@ -59,6 +103,7 @@ _HOMES = {
     ),
     "fits": ("Limits", "general_angle_tolerance", "general_tolerance", "it_grade", "limits"),
     "loader": ("Row", "Table", "load"),
+    "ratings": ("LoadFactor", "RingRating", "Shoulder", "load_factors", "ring_rating", "shoulder_for"),
     "ring_tolerances": ("RingLimits", "radial_clearance", "ring_limits"),
     "rings": ("Ring", "axial_play", "ring", "ring_of_size"),
     "shop": (

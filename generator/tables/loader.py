@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 from generator.errors import TableError
 from generator.tables.index import INDEX, Entry
@@ -22,6 +23,12 @@ NUMBER_ENDINGS = (
 _NUMBER = re.compile(r"[+-]?\d+(?:\.\d+)?", re.ASCII)
 
 Cell = str | float | None
+
+
+class _Column(NamedTuple):
+    name: str
+    is_number: bool
+    may_be_empty: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +86,14 @@ class Table:
             if tuple(_folded(row.cells[column]) for column in self.keys) == wanted:
                 return row
         asked = " ".join(_shown(part) for part in key)
-        known = [" ".join(_shown(row.cells[column]) for column in self.keys) for row in self.rows]
-        message = f"table {self.name} has no {asked}; nearest known: {nearest(asked, known)}"
+        message = f"table {self.name} has no {asked}; nearest known: {self._nearest_keys(key, asked)}"
         raise TableError(message)
+
+    def _nearest_keys(self, key: tuple[str | float, ...], asked: str) -> str:
+        if len(key) == 1 and isinstance(wanted := key[0], float | int):
+            sizes = sorted((row.number(self.keys[0]) for row in self.rows), key=lambda size: abs(size - wanted))
+            return "; ".join(f"{size:g}" for size in sorted(sizes[:4]))
+        return nearest(asked, [" ".join(_shown(row.cells[column]) for column in self.keys) for row in self.rows])
 
 
 @cache
@@ -105,7 +117,7 @@ def read_table(path: Path, name: str, entry: Entry) -> Table:
         with path.open(encoding="utf-8", newline="") as stream:
             lines = csv.reader(stream, strict=True)
             columns = _read_columns(path, next(lines, []), entry)
-            rows = tuple(_read_row(path, lines.line_num, columns, cells, entry) for cells in lines)
+            rows = tuple(_read_row(path, lines.line_num, columns, cells) for cells in lines)
     except (OSError, UnicodeDecodeError, csv.Error) as problem:
         message = f"table {name}: {path.name} cannot be read: {problem}"
         raise TableError(message) from problem
@@ -113,7 +125,7 @@ def read_table(path: Path, name: str, entry: Entry) -> Table:
         message = f"{path.name}: the table has no rows"
         raise TableError(message)
     _refuse_duplicates(path, rows, entry)
-    return Table(name, entry.what, entry.keys, columns, rows)
+    return Table(name, entry.what, entry.keys, tuple(column.name for column in columns), rows)
 
 
 def band(table: Table, value_mm: float, rows: Sequence[Row] | None = None) -> Row:
@@ -139,48 +151,49 @@ def nearest(asked: str, known: Sequence[str], count: int = 5) -> str:
 
     unique = list(dict.fromkeys(known))
     close = get_close_matches(asked[:40], unique, n=count, cutoff=0.5)
-    return ", ".join(close or unique[:count])
+    return "; ".join(close or unique[:count])
 
 
-def _read_columns(path: Path, header: list[str], entry: Entry) -> tuple[str, ...]:
+def _read_columns(path: Path, header: list[str], entry: Entry) -> tuple[_Column, ...]:
     columns = tuple(header)
     if columns[-3:] != LAST_COLUMNS:
         message = f"{path.name}, line 1: the last three columns must be {', '.join(LAST_COLUMNS)}, found {columns[-3:]}"
         raise TableError(message)
     missing = [key for key in (*entry.keys, *entry.optional) if key not in columns]
     if missing or len(set(columns)) != len(columns):
-        message = f"{path.name}, line 1: columns missing or doubled: {', '.join(missing) or 'doubled'}"
+        message = f"{path.name}, line 1: columns missing or doubled: {', '.join(missing) or ', '.join(columns)}"
         raise TableError(message)
-    return columns
+    return tuple(_column_of(name, entry) for name in columns)
 
 
-def _read_row(path: Path, line: int, columns: tuple[str, ...], cells: list[str], entry: Entry) -> Row:
-    place = f"{path.name}, line {line}"
+def _column_of(name: str, entry: Entry) -> _Column:
+    """A number where the name ends in a unit; numbers and keys are filled in, and so are source and confidence."""
+    is_number = name.endswith(NUMBER_ENDINGS)
+    must_be_full = is_number or name in entry.keys or name in ("source", "confidence")
+    return _Column(name, is_number, name in entry.optional or not must_be_full)
+
+
+def _read_row(path: Path, line: int, columns: Sequence[_Column], cells: list[str]) -> Row:
     if len(cells) != len(columns):
-        message = f"{place}: {len(cells)} cells where the header has {len(columns)}, first cell {(cells or [''])[0]!r}"
+        first = (cells or [""])[0][:40]
+        message = f"{path.name}, line {line}: {len(cells)} cells where the header has {len(columns)}; begins {first!r}"
         raise TableError(message)
-    read = dict(_read_cells(place, zip(columns, cells, strict=True), entry))
-    for column in ("source", "confidence"):
-        if not read[column]:
-            message = f"{place}, column {column}: empty, a row without its {column} may not be used (found '')"
-            raise TableError(message)
-    return Row(place, read)
-
-
-def _read_cells(place: str, cells: Iterator[tuple[str, str]], entry: Entry) -> Iterator[tuple[str, Cell]]:
-    for column, text in cells:
-        if not column.endswith(NUMBER_ENDINGS):
-            if not text and column in entry.keys:
-                message = f"{place}, column {column}: a key may not be empty (found '')"
+    place = f"{path.name}, line {line}"
+    read: dict[str, Cell] = {}
+    for column, text in zip(columns, cells, strict=True):
+        if not text:
+            if not column.may_be_empty:
+                message = f"{place}, column {column.name}: may not be empty (found '')"
                 raise TableError(message)
-            yield column, text or None
-        elif not text and column in entry.optional:
-            yield column, None
-        elif _NUMBER.fullmatch(text):
-            yield column, float(text)
+            read[column.name] = None
+        elif column.is_number:
+            if not _NUMBER.fullmatch(text):
+                message = f"{place}, column {column.name}: not a number (found {text[:40]!r})"
+                raise TableError(message)
+            read[column.name] = float(text)
         else:
-            message = f"{place}, column {column}: not a number (found {text[:40]!r})"
-            raise TableError(message)
+            read[column.name] = text
+    return Row(place, read)
 
 
 def _refuse_duplicates(path: Path, rows: Sequence[Row], entry: Entry) -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
+from functools import cache
 
 from generator.errors import TableError
 from generator.tables.loader import Row, load, nearest
@@ -22,14 +22,18 @@ MAKERS_DIFFER = 0.04
 BALL_SHARE = 0.30
 GROOVE_CURVATURE = 0.04
 
-_SEALS = r"2RS[12HLR]?|2RZ|RS[1HLR]?|RZ|DDU|DD|DU|LLU|LLB|LLH|LU|LB|VV|DW|2NSE|2NKE|2HRS|BRS"
-_SHIELDS = r"2ZR?|ZZ[ESC]?|Z"
-_OTHERS = r"E?TN[9GHX]?|TVP|TVH|[MJFYPE]|JP|JR|BE[PJMY]?|EP|P[0456]|XL|HC5|HLC|MT|GJN|LHT23|W64|WT|VA201"
-_REST = re.compile(
-    rf"(?:[-/. ]*(?:(?P<seal>{_SEALS})|(?P<shield>{_SHIELDS})|(?P<clearance>C[2-5NM])|(?:{_OTHERS})))*"
+# Suffixes of the usual makers. Source: makers' designation keys, from memory.
+_SEALS = (
+    "2RS1 2RS2 2RSH 2RSL 2RSR 2RS 2RZ 2HRS RS1 RS2 RSH RSL RSR RS RZ DDU DD DU LLU LLB LLH LU LB LH VV DW 2NSE 2NKE BRS"
 )
-_TOKENS = re.compile(rf"(?P<seal>{_SEALS})|(?P<shield>{_SHIELDS})|(?P<clearance>C[2-5NM])|(?:{_OTHERS})|[-/. ]")
-_PREFIX = re.compile(r"^(?:SS|S|W|SKF|FAG|NSK|NTN)[- ]?(?=\d|R)")
+_SHIELDS = "2ZR 2Z ZZE ZZS ZZ ZR Z"
+_CLEARANCES = "C2 C3 C4 C5 CN CM"
+_OTHERS = (
+    "ETN9 TN9 TNG TNH TNX TN TVP TVH BEP BEJ BEM BEY BE EP JP JR P0 P4 P5 P6 XL HC5 HLC MT GJN LHT23 W64 WT VA201"
+    " M J F Y P E"
+)
+_PREFIXES = ("SKF", "FAG", "NSK", "NTN", "SS", "S", "W")
+_LONGEST_TOKEN = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +46,7 @@ class Ring:
     outside_mm: float
     width_mm: float
     chamfer_mm: float
-    contact_angle_deg: float
+    contact_angle_deg: float | None
     sealed: bool
     shielded: bool
     clearance_group: str
@@ -83,7 +87,7 @@ def ring(designation: str) -> Ring:
     if len(asked) > 40:
         message = f"a ring designation has at most 40 characters, found {asked[:37]!r}..."
         raise TableError(message)
-    folded = _PREFIX.sub("", asked.upper()).replace(" ", "")
+    folded = _without_prefix(asked.upper().replace(" ", ""))
     known = {name: row for row in load("rings").rows for name in _names(row)}
     for length in range(len(folded), 1, -1):
         row = known.get(folded[:length])
@@ -152,16 +156,33 @@ def _names(row: Row) -> list[str]:
     return [name for name in (row.text("designation"), row.text("alias")) if name]
 
 
+@cache
+def _suffix_kinds() -> dict[str, str]:
+    groups = {"seal": _SEALS, "shield": _SHIELDS, "clearance": _CLEARANCES, "other": _OTHERS}
+    return {token: kind for kind, tokens in groups.items() for token in tokens.split()}
+
+
 def _read_suffixes(rest: str) -> _Build | None:
-    if not _REST.fullmatch(rest):
-        return None
-    sealed = shielded = False
-    clearance = "CN"
-    for token in _TOKENS.finditer(rest):
-        sealed = sealed or token["seal"] is not None
-        shielded = shielded or token["shield"] is not None
-        clearance = token["clearance"] or clearance
-    return _Build(sealed, shielded and not sealed, clearance)
+    """What the suffixes say, longest one first; None where a piece is no known suffix."""
+    kinds = _suffix_kinds()
+    found: dict[str, str] = {}
+    rest = rest.lstrip("-/.")
+    while rest:
+        token = next((rest[:n] for n in range(_LONGEST_TOKEN, 0, -1) if rest[:n] in kinds), None)
+        if token is None:
+            return None
+        found[kinds[token]] = token
+        rest = rest[len(token) :].lstrip("-/.")
+    sealed = "seal" in found
+    return _Build(sealed, "shield" in found and not sealed, found.get("clearance", "CN"))
+
+
+def _without_prefix(folded: str) -> str:
+    for prefix in _PREFIXES:
+        rest = folded.removeprefix(prefix).lstrip("-")
+        if rest != folded and rest[:1].isdigit():
+            return rest
+    return folded
 
 
 def _ring_of_row(row: Row, build: _Build) -> Ring:
@@ -174,7 +195,7 @@ def _ring_of_row(row: Row, build: _Build) -> Ring:
         designation=row.text("designation"),
         type=row.text("type"),
         bore_mm=row.number("bore_mm"), outside_mm=row.number("outside_mm"), width_mm=width,
-        chamfer_mm=row.number("chamfer_mm"), contact_angle_deg=row.maybe("contact_angle_deg") or 0.0,
+        chamfer_mm=row.number("chamfer_mm"), contact_angle_deg=row.maybe("contact_angle_deg"),
         sealed=build.sealed, shielded=build.shielded, clearance_group=build.clearance,
         inner_land_min_mm=inner[0], inner_land_mm=inner[1], inner_land_max_mm=inner[2],
         outer_land_min_mm=outer[0], outer_land_mm=outer[1], outer_land_max_mm=outer[2],
