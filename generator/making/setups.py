@@ -1,0 +1,107 @@
+"""Set-ups: one clamping each, what it locates on, which surfaces it finishes, and the run-out that it earns."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+__all__ = ["ONE_SETTING", "WAYS", "Earned", "SetUp", "Step", "Way", "earned"]
+
+Way = Literal[
+    "", "bar", "three-jaw", "soft jaws", "four-jaw", "mandrel", "centres", "finished taper", "own bearings", "bench"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One operation of a set-up: what to do, to which size, with which tool."""
+
+    text: str
+    size: str = ""
+    tool: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Earned:
+    """Run-out that a way of locating earns, as an indicator shows it: usual low and high, in words, and whence.
+
+    Both figures are None where the way gives no figure at all. `useful` is False where work that matters must not
+    rest on it.
+    """
+
+    low_mm: float | None
+    high_mm: float | None
+    how: str
+    source: str
+    useful: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """One clamping of one or more parts.
+
+    `locates_on` is the address of the finished surface that the work runs true to ("body/taper"), or words for what is
+    no surface of a part ("centre holes", "bar"); equal words mean the same thing in every set-up. `touches_off` is the
+    address of the face from which lengths are set. `finishes` lists addresses of surfaces, faces, zones and cross
+    features that have their final size when the set-up is done. `located` is the way of locating; `earns_mm` and
+    `earns_how` replace its usual figure. `leaves_mm` is length kept on the bar for this set-up and cut off later
+    (carrier stub, chuck grip), with the reason.
+    """
+
+    number: int
+    parts: tuple[str, ...]
+    title: str
+    holding: str
+    locates_on: str
+    touches_off: str
+    finishes: tuple[str, ...]
+    steps: tuple[Step, ...]
+    caution: str = ""
+    earns_mm: float | None = None
+    earns_how: str = ""
+    located: Way = ""
+    leaves_mm: float = 0.0
+    leaves_why: str = ""
+
+
+_PRACTICE = "common practice, no source"
+
+ONE_SETTING = Earned(0.003, 0.005, "cut in one setting: what the spindle bearings leave", _PRACTICE)
+
+WAYS: dict[Way, Earned] = {
+    "": Earned(None, None, "the way of locating is not stated", "", useful=False),
+    "bar": Earned(None, None, "held by the rough bar: true only to what is cut in this setting", _PRACTICE, useful=False),
+    "bench": Earned(None, None, "bench work: no run-out comes from it", _PRACTICE, useful=False),
+    "three-jaw": Earned(
+        0.05, 0.1, "turned round in a three-jaw: earns nothing useful",
+        "common practice, no source; machref.com, lathe tooling reference, gives 0.08 to 0.13 mm", useful=False,
+    ),
+    "soft jaws": Earned(0.02, 0.03, "soft jaws bored to the size", _PRACTICE),
+    "four-jaw": Earned(
+        0.01, 0.02, "clocked in a four-jaw: what the indicator was brought to",
+        "common practice, no source; machref.com, lathe tooling reference, gives 0.013 mm",
+    ),
+    "mandrel": Earned(0.01, 0.02, "on a mandrel turned to fit and not moved since", _PRACTICE),
+    "centres": Earned(0.005, 0.01, "between centres in the same clean centre holes", _PRACTICE),
+    "finished taper": Earned(0.005, 0.01, "on its own finished taper: socket and sleeve error", _PRACTICE),
+    "own bearings": Earned(0.002, 0.005, "turning in its own bearings: nearly nothing is left", _PRACTICE),
+}
+"""What each way of locating earns.
+
+Source: common practice, no source, except where a row names one.
+"""
+
+
+def earned(setup: SetUp) -> Earned:
+    """The run-out that this set-up earns against what it locates on.
+
+    Source: common practice, no source; a figure of the set-up's own comes first.
+    """
+    usual = WAYS[setup.located]
+    if setup.earns_mm is None:
+        return usual if not setup.earns_how else Earned(
+            usual.low_mm, usual.high_mm, setup.earns_how, usual.source, usual.useful
+        )
+    low = min(setup.earns_mm, usual.low_mm) if usual.low_mm is not None else setup.earns_mm
+    how = setup.earns_how or usual.how
+    return Earned(low, setup.earns_mm, how, usual.source or _PRACTICE, usual.useful or not setup.located)
