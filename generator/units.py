@@ -110,11 +110,11 @@ def read_quantity(value: int | float | str, kind: Kind, file_unit: FileUnit = "m
     Raises: UnitError.
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        return _refuse(f"a {kind} is a number or a text with a unit", _shown(value), _cure(kind))
+        return _refuse(f"{_a(kind)} is a number or a text with a unit", _shown(value), _cure(kind))
     amount = _read_text(value, kind) if isinstance(value, str) else _read_number(value, kind, file_unit)
     if abs(amount) > LARGEST[kind]:
         limit = f"{int(LARGEST[kind])} {HOUSE_UNIT[kind]}"
-        return _refuse(f"a {kind} of more than {limit} is not credible", _shown(value), "check the figure and its unit")
+        return _refuse(f"{_a(kind)} of more than {limit} is not credible", _shown(value), "check the figure and its unit")
     if amount < 0 and not signed:
         return _refuse(f"this {kind} may not be below zero", _shown(value), "write it without the minus sign")
     return float(amount)
@@ -147,21 +147,21 @@ def show_in(value_mm: float, places: int = 4) -> str:
 
 def _read_number(value: int | float, kind: Kind, file_unit: FileUnit) -> Fraction:
     if isinstance(value, float) and not math.isfinite(value):
-        _refuse(f"a {kind} must be a finite number", _shown(value), _cure(kind))
+        _refuse(f"{_a(kind)} must be a finite number", _shown(value), _cure(kind))
     return Fraction(value) * (INCH_MM if kind == "length" and file_unit == "in" else 1)
 
 
 def _read_text(text: str, kind: Kind) -> Fraction:
     if len(text) > LONGEST_TEXT:
-        _refuse(f"a {kind} is written in at most {LONGEST_TEXT} characters", _shown(text), _cure(kind))
+        _refuse(f"{_a(kind)} is written in at most {LONGEST_TEXT} characters", _shown(text), _cure(kind))
     trimmed = text.strip()
     if not trimmed:
-        _refuse(f"a {kind} is missing", _shown(text), _cure(kind))
+        _refuse(f"{_a(kind)} is missing", _shown(text), _cure(kind))
     if kind == "angle" and (parts := _DEGREES.fullmatch(trimmed)):
         return _read_degrees(parts, text)
     found = _NUMBER.match(trimmed)
     if found is None:
-        _refuse(f"a {kind} begins with a number", _shown(text), _cure(kind))
+        _refuse(f"{_a(kind)} begins with a number", _shown(text), _cure(kind))
     rest = trimmed[found.end() :]
     if re.match(r",\d", rest):
         _refuse("the decimal mark is a point, not a comma", _shown(text), _comma_cure(trimmed))
@@ -181,9 +181,11 @@ def _factor(name: str, kind: Kind, text: str) -> Fraction:
     if name in UNITS[kind]:
         return UNITS[kind][name]
     if not name:
-        _refuse(f"a {kind} written as text carries its unit", _shown(text), f"add one of {unit_names(kind)}")
+        _refuse(f"{_a(kind)} written as text carries its unit", _shown(text), f"add one of {unit_names(kind)}")
     other = next((k for k, names in UNITS.items() if name in names), None)
-    rule = f"a {other} stands where a {kind} is wanted" if other else f"what follows the number is no unit of {kind}"
+    rule = (
+        f"{_a(other)} stands where {_a(kind)} is wanted" if other else f"what follows the number is no unit of {kind}"
+    )
     return _refuse(rule, _shown(text), f"known units: {unit_names(kind)}")
 
 
@@ -197,6 +199,10 @@ def _read_degrees(parts: re.Match[str], text: str) -> Fraction:
 
 def _refuse(rule: str, value: str, cure: str) -> NoReturn:
     raise UnitError(rule, value, cure)
+
+
+def _a(kind: Kind) -> str:
+    return f"an {kind}" if kind == "angle" else f"a {kind}"
 
 
 def _shown(value: object) -> str:
