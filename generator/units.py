@@ -114,7 +114,8 @@ def read_quantity(value: int | float | str, kind: Kind, file_unit: FileUnit = "m
     amount = _read_text(value, kind) if isinstance(value, str) else _read_number(value, kind, file_unit)
     if abs(amount) > LARGEST[kind]:
         limit = f"{int(LARGEST[kind])} {HOUSE_UNIT[kind]}"
-        return _refuse(f"{_a(kind)} of more than {limit} is not credible", _shown(value), "check the figure and its unit")
+        rule = f"{_a(kind)} of more than {limit} is not credible"
+        return _refuse(rule, _shown(value), "check the figure and its unit")
     if amount < 0 and not signed:
         return _refuse(f"this {kind} may not be below zero", _shown(value), "write it without the minus sign")
     return float(amount)

@@ -236,7 +236,6 @@ INDEX: dict[str, Entry] = {
     "drills": Entry(
         "Twist drills by diameter band: DIN 338, 340, 1897, 345",
         ("standard", "over_mm"),
-        frozenset({"over_mm", "incl_mm", "overall_mm", "flute_mm"}),
     ),
     "drills_inch": Entry(
         "Twist drills in inches, ASME B94.11M (overall to the point shoulder)",
@@ -248,7 +247,7 @@ INDEX: dict[str, Entry] = {
     ),
     "boring_bars": Entry(
         "Boring bars: shank, least bore, reach",
-        ("kind", "item", "bar_mm", "least_bore_mm"),
+        ("kind", "item", "least_bore_mm"),
         frozenset({"bar_mm", "tip_offset_mm", "overall_mm"}),
     ),
     "boring_rules": Entry(

@@ -169,8 +169,8 @@ def _read_columns(path: Path, header: list[str], entry: Entry) -> tuple[_Column,
 def _column_of(name: str, entry: Entry) -> _Column:
     """A number where the name ends in a unit; numbers and keys are filled in, and so are source and confidence."""
     is_number = name.endswith(NUMBER_ENDINGS)
-    must_be_full = is_number or name in entry.keys or name in ("source", "confidence")
-    return _Column(name, is_number, name in entry.optional or not must_be_full)
+    is_vital = name in entry.keys or name in ("source", "confidence")
+    return _Column(name, is_number, not is_vital and (name in entry.optional or not is_number))
 
 
 def _read_row(path: Path, line: int, columns: Sequence[_Column], cells: list[str]) -> Row:

@@ -14,12 +14,13 @@ from hypothesis import strategies as st
 from generator.errors import GeneratorError
 from generator.units import UNITS, Kind, UnitError, read_length, read_quantity, show_in, show_mm, text_of
 
-REGISTRY = pint.UnitRegistry()
+REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
 # Our spelling -> the spelling of pint, where they differ.
 PINT_NAMES = {
     "°": "degree", "'": "arcminute", "′": "arcminute", "arcmin": "arcminute",
     "″": "arcsecond", '"': "arcsecond", "arcsec": "arcsecond", "rev/min": "revolution/minute",
-    "rpm": "revolution/minute", "1/min": "revolution/minute", "rev/s": "revolution/second", "kgf": "kilogram_force", "lbf": "pound_force",
+    "rpm": "revolution/minute",
+    "1/min": "revolution/minute", "rev/s": "revolution/second", "kgf": "kilogram_force", "lbf": "pound_force",
     "degC": "delta_degC", "°C": "delta_degC", "degF": "delta_degF", "°F": "delta_degF", "K": "kelvin",
 }
 PINT_INCH = {'"': "inch", "″": "inch", "um": "micrometer", "µm": "micrometer", "μm": "micrometer"}
