@@ -70,7 +70,7 @@ ONE_SETTING = Earned(0.003, 0.005, "cut in one setting: what the spindle bearing
 
 WAYS: dict[Way, Earned] = {
     "": Earned(None, None, "the way of locating is not stated", "", useful=False),
-    "bar": Earned(None, None, "held by the rough bar: true only to what is cut in this setting", _PRACTICE, useful=False),
+    "bar": Earned(None, None, "held by the rough bar: true only within this setting", _PRACTICE, useful=False),
     "bench": Earned(None, None, "bench work: no run-out comes from it", _PRACTICE, useful=False),
     "three-jaw": Earned(
         0.05, 0.1, "turned round in a three-jaw: earns nothing useful",

@@ -1,0 +1,47 @@
+"""Figures as a plan prints them: every one with its unit, in the unit of the job."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.description import Size
+from generator.reckoning.taper import deg_min_sec
+from generator.units import FileUnit, text_of
+
+__all__ = ["Figures"]
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Writes lengths in the unit of the job; a setting is followed by the other unit in brackets in an inch job."""
+
+    unit: FileUnit = "mm"
+
+    def bare(self, value_mm: float, places: int = 2) -> str:
+        """A length without its unit, `places` counted in mm; inches get two more."""
+        if self.unit == "in":
+            return text_of(value_mm, "in", places + 1 if places else 2)
+        return f"{value_mm:.{places}f}" if places > 2 else text_of(value_mm, "mm", places)
+
+    def length(self, value_mm: float, places: int = 2) -> str:
+        """A length with its unit."""
+        return f"{self.bare(value_mm, places)} {self.unit}"
+
+    def both(self, value_mm: float, places: int = 2) -> str:
+        """A length with its unit; in an inch job with the millimetres behind it."""
+        behind = f" ({text_of(value_mm, 'mm', places)} mm)" if self.unit == "in" else ""
+        return self.length(value_mm, places) + behind
+
+    def fixed(self, value_mm: float) -> str:
+        """A setting with its unit, to a hundredth of a millimetre or a thousandth of an inch, zeros kept."""
+        return self.length(value_mm) if self.unit == "in" else f"{value_mm:.2f} mm"
+
+    def limits(self, size: Size) -> str:
+        """Low and high limit, or one of them where the other is free."""
+        return f"{self.bare(size.low, 3)} to {self.bare(size.high, 3)} {self.unit}"
+
+    @staticmethod
+    def angle(value_deg: float) -> str:
+        """An angle in degrees, minutes and seconds, and as a decimal."""
+        degrees, minutes, seconds = deg_min_sec(value_deg)
+        return f"{degrees}° {minutes:02d}′ {seconds:02d}″ ({value_deg:.4f} deg)"

@@ -1,0 +1,147 @@
+"""What to measure on the finished parts, with which instrument, and which bought pieces to measure before cutting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from generator.description import ChainResult, Part, Size, Surface, Tool
+from generator.making.figures import Figures
+from generator.units import FileUnit
+
+__all__ = ["InspectionRow", "RingRow", "bought_rings", "inspection_rows"]
+
+
+@dataclass(frozen=True, slots=True)
+class InspectionRow:
+    """One thing to measure: where, what, how large, within which limits, with what."""
+
+    address: str
+    what: str
+    nominal: str
+    limits: str
+    instrument: str
+
+
+@dataclass(frozen=True, slots=True)
+class RingRow:
+    """A bought ring to be measured before anything is cut to it; limits as texts, ready to print."""
+
+    item: str
+    order: str
+    bore: str
+    outside: str
+    width: str
+    measured: bool
+
+
+def inspection_rows(tool: Tool, chains: Sequence[ChainResult] = (), unit: FileUnit = "mm") -> tuple[InspectionRow, ...]:
+    """Everything on the made parts that a shop's own instruments can measure, part by part."""
+    figures = Figures(unit)
+    fits = {result.gap.fit: result for result in chains if result.gap.fit}
+    return tuple(row for part in tool.made for row in _of_part(part, figures, fits))
+
+
+def _of_part(part: Part, figures: Figures, fits: dict[str, ChainResult]) -> Iterator[InspectionRow]:
+    for surface in part.surfaces:
+        row = _of_surface(part, surface, figures)
+        if row is not None:
+            yield row
+    for length in part.lengths:
+        if length.size.derived or length.size.basic:
+            continue
+        address = f"{part.name}/{length.name}"
+        words = f"{_plain(length.face)} from {_plain(length.from_face)}"
+        yield _sized(address, words, length.size, figures, _length_gauge(length.size), fits.get(address))
+    for cross in part.cross:
+        for name, size in cross.sizes.items():
+            if not size.derived:
+                yield _sized(f"{part.name}/{cross.name}", f"{cross.kind}, {name}", size, figures, _outside_gauge(size))
+    for zone in part.zones:
+        if zone.form == "thread":
+            yield InspectionRow(f"{part.name}/{zone.name}", "thread", zone.text, "", "its own screw, or a gauge")
+    for relation in part.relations:
+        yield InspectionRow(
+            f"{part.name}/{relation.surface}", f"{relation.kind} to {_plain(relation.datum)}", "0",
+            f"at most {figures.length(relation.limit_mm, 3)}", "dial indicator, turn by hand",
+        )
+
+
+def _of_surface(part: Part, surface: Surface, figures: Figures) -> InspectionRow | None:
+    address = f"{part.name}/{surface.name}"
+    if surface.role == "taper":
+        return InspectionRow(
+            address, "contact in the socket", "60 % or more", "whole ring at the large end", "marking blue"
+        )
+    if surface.role in {"chamfer", "drill point", "thread"} or surface.diameter.derived or surface.diameter.basic:
+        return None
+    inside = surface.side.startswith("inside")
+    gauge = _inside_gauge(surface.diameter) if inside else _outside_gauge(surface.diameter)
+    what = f"{'bore' if inside else 'diameter'} {surface.diameter.tolerance_class}".strip()
+    return _sized(address, what, surface.diameter, figures, gauge)
+
+
+def _sized(
+    address: str, what: str, size: Size, figures: Figures, gauge: str, fit: ChainResult | None = None
+) -> InspectionRow:
+    limits = figures.limits(size)
+    if fit is not None and fit.fit_low_mm is not None and fit.fit_high_mm is not None:
+        low, high = sorted((fit.fit_low_mm, fit.fit_high_mm))
+        limits = f"fit: {figures.bare(low, 3)} to {figures.length(high, 3)}"
+    elif size.fitted:
+        limits = f"{size.fitted} ({limits})"
+    return InspectionRow(address, what, figures.length(size.nominal_mm, 3), limits, gauge)
+
+
+def _width(size: Size) -> float:
+    return size.upper_mm - size.lower_mm
+
+
+def _outside_gauge(size: Size) -> str:
+    """Common practice, no source: the instrument reads a tenth to a quarter of the tolerance."""
+    return "micrometer" if _width(size) <= 0.12 else "caliper"
+
+
+def _inside_gauge(size: Size) -> str:
+    if _width(size) > 0.12:
+        return "caliper, inside jaws"
+    return "bore gauge, or telescopic gauge and micrometer"
+
+
+def _length_gauge(size: Size) -> str:
+    return "depth micrometer, or micrometer" if _width(size) <= 0.12 else "caliper, depth rod"
+
+
+def _plain(name: str) -> str:
+    return name.replace("_", " ").replace("/", " ")
+
+
+# --- bought rings ------------------------------------------------------------------------------------------------
+
+
+def bought_rings(tool: Tool, unit: FileUnit = "mm") -> tuple[RingRow, ...]:
+    """Every bearing of the tool, one row each, front to rear as the tool lists them."""
+    figures = Figures(unit)
+    groups: dict[str, list[Part]] = {}
+    for part in tool.parts.values():
+        if part.bought and part.item:
+            groups.setdefault(part.item, []).append(part)
+    return tuple(_ring_row(item, parts, figures) for item, parts in groups.items() if _is_ring(parts))
+
+
+def _is_ring(parts: Sequence[Part]) -> bool:
+    """A bearing: balls are drawn in it, or it is an inner and an outer ring that are one item."""
+    return any(part.balls for part in parts) or len(parts) > 1
+
+
+def _ring_row(item: str, parts: Sequence[Part], figures: Figures) -> RingRow:
+    surfaces = [surface for part in parts for surface in part.surfaces]
+    bore = min((s.diameter for s in surfaces if s.side == "inside"), key=lambda size: size.nominal_mm)
+    outside = max((s.diameter for s in surfaces if s.side == "outside"), key=lambda size: size.nominal_mm)
+    widths = [length.size for part in parts for length in part.lengths]
+    width = max(widths, key=lambda size: size.nominal_mm)
+    sizes = (bore, outside, width)
+    return RingRow(
+        _plain(item), parts[0].bought, *(figures.limits(size) for size in sizes),
+        all(size.measured_mm is not None for size in sizes),
+    )

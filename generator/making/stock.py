@@ -1,0 +1,167 @@
+"""Bar to cut for each made part: diameter, length with the reasons for it, mass of the blank."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from generator import tables
+from generator.description import Choices, Part, Tool, outline
+from generator.errors import TableError
+from generator.making.setups import SetUp
+from generator.units import FileUnit
+
+__all__ = [
+    "SAW_MM", "StockRow", "carrier_room_mm", "cleaning_mm", "facing_mm", "largest_diameter_mm", "overall_mm",
+    "stock_for",
+]
+
+SAW_MM = 3.0
+"""Length lost to one cut in a cutting list, whatever the saw. Common practice, no source."""
+
+BAR_ADDRESS = "bar.diameter"
+BAR_LENGTH_ADDRESS = "bar.length"
+_STEEL_G_CM3 = 7.85
+
+
+@dataclass(frozen=True, slots=True)
+class StockRow:
+    """The blank for one part.
+
+    `faced_mm` is the length between faced ends while it is held between centres; `cut_mm` what to saw off. `is_own`
+    is True for the user's own bar, `enough` False where that bar cannot make the part. `why` gives the sum of the cut
+    length in words, `note` what to watch.
+    """
+
+    part: str
+    title: str
+    material: str
+    finished_diameter_mm: float
+    finished_mm: float
+    least_bar_mm: float
+    bar_mm: float
+    faced_mm: float
+    cut_mm: float
+    mass_kg: float
+    why: tuple[tuple[str, float], ...]
+    is_own: bool
+    enough: bool
+    note: str
+    source: str
+
+
+def cleaning_mm(diameter_mm: float) -> float:
+    """What a bright bar must be larger than the part, on the diameter.
+
+    Source: 0.5 to 1 mm, common practice, no source.
+    """
+    return 0.5 if diameter_mm <= 25.0 else 1.0
+
+
+def facing_mm(diameter_mm: float) -> float:
+    """What to leave on each sawn end.
+
+    Source: 1 below 25 mm, 1.5 to 50 mm, 2 above; common practice, no source.
+    """
+    if diameter_mm < 25.0:
+        return 1.0
+    return 1.5 if diameter_mm <= 50.0 else 2.0
+
+
+def carrier_room_mm(diameter_mm: float) -> float:
+    """Length to leave on a bar for a one-screw carrier, with room to centre and driver.
+
+    Source: from memory; 18 mm to 12 mm of diameter, 22 to 20, 26 to 32, 32 above.
+    """
+    for up_to_mm, room_mm in ((12.0, 18.0), (20.0, 22.0), (32.0, 26.0)):
+        if diameter_mm <= up_to_mm:
+            return room_mm
+    return 32.0
+
+
+def largest_diameter_mm(part: Part) -> float:
+    """Largest outside diameter of a part at its upper limit."""
+    found = outline(part)
+    rough = 2.0 * max(max(edge.r0, edge.r1) for edge in found.outer)
+    return max([rough, *(s.diameter.high for s in part.surfaces if s.side == "outside" and not s.at)])
+
+
+def overall_mm(part: Part) -> float:
+    """Nominal length of a part over everything."""
+    found = outline(part)
+    return found.far_z - found.near_z
+
+
+def stock_for(tool: Tool, setups: Sequence[SetUp], choices: Choices, unit: FileUnit = "mm") -> tuple[StockRow, ...]:
+    """One blank for each made part; the user's bar goes to the part of the largest diameter."""
+    made = tool.made
+    if not made:
+        return ()
+    largest = max(made, key=largest_diameter_mm).name
+    own_mm, length_mm = (_number(choices, address) for address in (BAR_ADDRESS, BAR_LENGTH_ADDRESS))
+    return tuple(
+        _row(
+            part, setups, unit,
+            own_mm if part.name == largest else None,
+            length_mm if part.name == largest else None,
+        )
+        for part in made
+    )
+
+
+def _number(choices: Choices, address: str) -> float | None:
+    choice = choices.parameters.get(address)
+    value = choice.value if choice is not None else None
+    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
+
+
+def _row(
+    part: Part, setups: Iterable[SetUp], unit: FileUnit, own_mm: float | None, own_length_mm: float | None
+) -> StockRow:
+    diameter, length = largest_diameter_mm(part), overall_mm(part)
+    least = diameter + cleaning_mm(diameter)
+    bar, is_own, note, source = _choose_bar(diameter, least, unit, own_mm)
+    held = [(s.leaves_why or "held by this", s.leaves_mm) for s in setups if part.name in s.parts and s.leaves_mm > 0]
+    faced = length + sum(mm for _, mm in held)
+    why = (("part", length), *held, ("facing, both ends", 2 * facing_mm(bar)), ("saw", SAW_MM))
+    cut = float(math.ceil(sum(mm for _, mm in why) - 1e-9))
+    enough = bar >= diameter - 1e-9
+    if own_length_mm is not None and is_own and own_length_mm < cut:
+        note = _join(note, f"the bar is shorter than the blank ({own_length_mm:g} mm)")
+        enough = False
+    density, density_source = _density(part.material)
+    mass = math.pi / 4 * bar**2 * cut * density * 1e-6
+    return StockRow(
+        part.name, part.title, part.material, diameter, length, least, bar, faced, cut, mass, why, is_own, enough,
+        note, _join(source, density_source),
+    )
+
+
+def _choose_bar(diameter: float, least: float, unit: FileUnit, own: float | None) -> tuple[float, bool, str, str]:
+    """Bar diameter, whether it is the user's own, what to watch, source."""
+    if own is not None and own >= diameter:
+        note = "" if own >= least else "the bar's own skin stays in places: choose a clean, round piece"
+        return own, True, note, "the bar given in the job"
+    try:
+        bar = tables.next_bar(least, unit)
+        source = "stocked sizes, from memory"
+    except TableError:
+        bar, source = math.ceil(least), "larger than stocked bar: to be ordered"
+    note = "" if own is None else f"the bar of {own:g} mm is too small for this part"
+    return bar, False, note, source
+
+
+def _density(name: str) -> tuple[float, str]:
+    """Density in g/cm3 and its source; plain steel where the table has no figure."""
+    try:
+        found = tables.material(name) if name else None
+    except TableError:
+        found = None
+    if found is None or found.density_g_cm3 is None:
+        return _STEEL_G_CM3, "density of steel, from memory"
+    return found.density_g_cm3, ""
+
+
+def _join(*texts: str) -> str:
+    return "; ".join(text for text in texts if text)
