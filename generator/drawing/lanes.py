@@ -1,0 +1,209 @@
+"""Dimension lines of one side of a view, set in lanes so that nothing touches a figure. Pure numbers, mm on paper.
+
+A side is a stack of lanes that grows away from the view. An item spans from `low` to `high` along the side; its label
+stands on its dimension line, inside or beyond one end. Hard rules: intervals in one lane do not overlap, and no
+extension line of an outer lane runs through a label of an inner one. A beam search puts each item into an existing lane
+or a new one anywhere in the stack, shortest spans first; chains and parallel dimensions need no special case.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from generator.drawing.style import ARROW_MM, CLEAR_MM, FIRST_LANE_MM, LANE_PITCH_MM, OVERSHOOT_MM, TEXT_GAP_MM
+
+__all__ = ["Item", "Placed", "Side", "lay_out"]
+
+Lane = tuple["Placed", ...]
+
+_TOUCH_MM = 0.05
+_LEAST_LANE_ROOM_MM = 2 * ARROW_MM + 1.0
+_COST_CROSSING = 3.0
+_COST_LANE = 1.2
+_COST_BESIDE = 0.9
+_COST_SHIFTED = 0.25
+_COST_OUT = 0.015
+_BEAMS = (8, 40, 160)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One dimension to set: its ends, its label's width, how far the label reaches above and under the line."""
+
+    key: str
+    low: float
+    high: float
+    width: float
+    above: float
+    under: float = 0.0
+    forbidden: tuple[tuple[float, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """An item in its lane: middle of its label, extent of label and of the whole, and where the arrows stand."""
+
+    item: Item
+    text: float
+    text_low: float
+    text_high: float
+    low: float
+    high: float
+    arrows_inside: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """Lanes from the view outwards, and the distance of each one's dimension line from the view."""
+
+    lanes: tuple[Lane, ...]
+    offsets: tuple[float, ...]
+
+    @property
+    def depth(self) -> float:
+        """Distance that the side needs from the view outwards."""
+        if not self.lanes:
+            return 0.0
+        reach = max(max(p.item.above, p.item.under) for p in self.lanes[-1])
+        return self.offsets[-1] + max(OVERSHOOT_MM, reach) + CLEAR_MM
+
+    @property
+    def extent(self) -> tuple[float, float]:
+        """Least and greatest coordinate along the side that anything reaches."""
+        every = [p for lane in self.lanes for p in lane]
+        return min((p.low for p in every), default=0.0), max((p.high for p in every), default=0.0)
+
+
+def _modes(item: Item) -> Iterator[tuple[Placed, float]]:
+    """Ways to set an item within a lane, with their cost."""
+    middle, span, half = (item.low + item.high) / 2, item.high - item.low, item.width / 2
+    inside = span >= _LEAST_LANE_ROOM_MM
+    if span >= item.width + 2 * CLEAR_MM:
+        room = (span - item.width) / 2 - CLEAR_MM
+        shifts = [0.0]
+        if room > 3.0:
+            shifts += [room * share for share in (0.5, -0.5, 1.0, -1.0)]
+        for shift in shifts:
+            at = middle + shift
+            low, high = (item.low, item.high) if inside else (item.low - 2 * ARROW_MM, item.high + 2 * ARROW_MM)
+            cost = _COST_SHIFTED if shift else 0.0
+            yield Placed(item, at, at - half, at + half, low, high, inside), cost
+    run = ARROW_MM + 1.0 if not inside else 1.5
+    for sign in (1, -1):
+        end = item.high if sign > 0 else item.low
+        start = end + sign * run
+        stop = start + sign * item.width
+        text_low, text_high = min(start, stop), max(start, stop)
+        if inside:
+            low, high = min(item.low, text_low), max(item.high, text_high)
+        else:
+            low = min(item.low - 2 * ARROW_MM, text_low)
+            high = max(item.high + 2 * ARROW_MM, text_high)
+        yield Placed(item, (start + stop) / 2, text_low, text_high, low, high, inside), _COST_BESIDE
+
+
+@dataclass(frozen=True, slots=True)
+class _State:
+    cost: float
+    lanes: tuple[Lane, ...]
+
+
+def _hits_text(x: float, placed: Placed) -> bool:
+    return placed.text_low - CLEAR_MM < x < placed.text_high + CLEAR_MM
+
+
+def _crossings(outer: Placed, inner: Placed) -> int | None:
+    """How often extension lines of `outer` cross the line of `inner`; None where one runs through its label."""
+    count = 0
+    for x in (outer.item.low, outer.item.high):
+        if _hits_text(x, inner):
+            return None
+        if inner.low + _TOUCH_MM < x < inner.high - _TOUCH_MM:
+            count += 1
+    return count
+
+
+def _clash(one: Placed, other: Placed) -> bool:
+    """True where two items cannot share a lane; ends may touch in a chain with arrows inside."""
+    if one.high <= other.low + _TOUCH_MM or other.high <= one.low + _TOUCH_MM:
+        low, high = (one, other) if one.high <= other.low + _TOUCH_MM else (other, one)
+        gap = high.low - low.high
+        is_chain = low.arrows_inside and high.arrows_inside and abs(low.item.high - high.item.low) < _TOUCH_MM
+        plain_ends = low.high == low.item.high and high.low == high.item.low
+        return not (is_chain and plain_ends) and gap < 2.0
+    return True
+
+
+def _blocked(placed: Placed) -> bool:
+    return any(placed.text_low < high and low < placed.text_high for low, high in placed.item.forbidden)
+
+
+def _put(state: _State, placed: Placed, cost: float, index: int, *, new: bool) -> _State | None:
+    """The state with an item put into lane `index`, or into a new lane inserted there."""
+    total = state.cost + cost + (_COST_LANE if new else 0.0) + _COST_OUT * index * (placed.high - placed.low) * 0.1
+    lanes = state.lanes
+    if not new and any(_clash(placed, other) for other in lanes[index]):
+        return None
+    for i, lane in enumerate(lanes):
+        if i == index and not new:
+            continue
+        is_inner = i < index
+        for other in lane:
+            count = _crossings(placed, other) if is_inner else _crossings(other, placed)
+            if count is None:
+                return None
+            total += _COST_CROSSING * count
+    if new:
+        return _State(total, (*lanes[:index], (placed,), *lanes[index:]))
+    return _State(total, (*lanes[:index], (*lanes[index], placed), *lanes[index + 1 :]))
+
+
+def _grow(state: _State, modes: Sequence[tuple[Placed, float]]) -> Iterator[_State]:
+    for placed, cost in modes:
+        for index in range(len(state.lanes)):
+            if (grown := _put(state, placed, cost, index, new=False)) is not None:
+                yield grown
+        for index in range(len(state.lanes) + 1):
+            if (grown := _put(state, placed, cost, index, new=True)) is not None:
+                yield grown
+
+
+def _search(items: Sequence[Item], beam: int) -> _State | None:
+    states = [_State(0.0, ())]
+    for item in sorted(items, key=lambda i: (i.high - i.low, i.low, i.key)):
+        modes = [(placed, cost) for placed, cost in _modes(item) if not _blocked(placed)]
+        grown = [new for state in states for new in _grow(state, modes)]
+        if not grown:
+            return None
+        grown.sort(key=lambda s: s.cost)
+        states = grown[:beam]
+    return states[0]
+
+
+def _offsets(lanes: Sequence[Lane], first: float, *, text_inward: bool) -> tuple[float, ...]:
+    """Distances of the dimension lines, close enough to save paper, far enough for the labels between them."""
+    found: list[float] = []
+    for i, lane in enumerate(lanes):
+        inward = max((p.item.above if text_inward else p.item.under) for p in lane)
+        if i == 0:
+            found.append(max(first, inward + CLEAR_MM + TEXT_GAP_MM))
+            continue
+        outward = max((p.item.under if text_inward else p.item.above) for p in lanes[i - 1])
+        between = inward + max(OVERSHOOT_MM, outward) + CLEAR_MM
+        found.append(found[-1] + max(LANE_PITCH_MM, between))
+    return tuple(found)
+
+
+def lay_out(items: Sequence[Item], *, text_inward: bool, first_mm: float = FIRST_LANE_MM) -> Side | None:
+    """The items of one side in lanes, or None where no arrangement without a clash was found.
+
+    `text_inward`: labels stand on the view's side of their lines (below and right of a view), otherwise beyond them.
+    """
+    if not items:
+        return Side((), ())
+    for beam in _BEAMS:
+        best = _search(items, beam)
+        if best is not None:
+            return Side(best.lanes, _offsets(best.lanes, first_mm, text_inward=text_inward))
+    return None
