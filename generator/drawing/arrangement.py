@@ -1,14 +1,105 @@
-"""The general arrangement."""
+"""The general arrangement: the whole tool in section with its neighbours, item numbers, parts list, gaps and sizes."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
-from generator.description import Tool
-from generator.drawing.arrangement_view import draw_scene, scene_of
+from generator.description import ChainResult, ListRow, Tool, parts_list
+from generator.drawing.arrangement_callouts import (
+    LetteredGap,
+    Word,
+    gap_callouts,
+    item_callouts,
+    lettered_gaps,
+    name_neighbours,
+)
+from generator.drawing.arrangement_page import (
+    LEADS,
+    Lead,
+    PageLayout,
+    ViewSize,
+    lay_out_page,
+    list_width_mm,
+)
+from generator.drawing.arrangement_tables import Table, draw_table, gap_table, list_table
+from generator.drawing.arrangement_view import Scene, draw_scene, scene_of
+from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, place_callouts
 from generator.drawing.base import Pen, new_document
+from generator.drawing.sheet import Page, TitleBlock, add_sheet, add_viewport, draw_notes, note_lines
+from generator.drawing.style import LARGE_TEXT_MM, TEXT_MM, scale_text
+from generator.errors import OutputError
 
-__all__ = ["arrangement_picture"]
+__all__ = ["ArrangementSheet", "arrangement", "arrangement_picture"]
+
+LAYOUT_NAME = "Arrangement"
+_OFF_VIEW_MM = 7.0
+_NO_CHAINS: Mapping[str, ChainResult] = {}
+_NO_STOCK: Mapping[str, str] = {}
+
+
+@dataclass(frozen=True, slots=True)
+class ArrangementSheet:
+    """The finished sheet: its document, the paper layout in it, the scale of the view, the page, the items placed."""
+
+    document: Any
+    layout_name: str
+    scale: float
+    page: Page
+    spots: tuple[Spot, ...]
+    scene: Scene
+
+
+@dataclass(frozen=True, slots=True)
+class _Draft:
+    """One try of page and scale that fits: what stands where, and the callouts still to be placed."""
+
+    lead: Lead
+    scene: Scene
+    layout: PageLayout
+    parts: Table
+    gaps: Table | None
+    callouts: tuple[Callout, ...]
+    words: tuple[Word, ...]
+    levels: _Levels
+
+
+@dataclass(frozen=True, slots=True)
+class _Levels:
+    """Heights and ends round the view in mm on paper, the axis at 0: rows of callouts, dimension lines, all of it."""
+
+    above: Shelf
+    below: Shelf
+    low: float
+    high: float
+    left: float
+    right: float
+
+
+def arrangement(
+    tool: Tool,
+    block: TitleBlock,
+    *,
+    chains: Mapping[str, ChainResult] = _NO_CHAINS,
+    remarks: Sequence[str] = (),
+    stock: Mapping[str, str] = _NO_STOCK,
+) -> ArrangementSheet:
+    """The general arrangement of a tool on the smallest page that takes it, full size where possible.
+
+    `chains` are the gaps worked out, `remarks` are printed in words, `stock` tells the cut length by part name.
+    Raises OutputError where no page takes it.
+    """
+    rows = parts_list(tool)
+    scenes: dict[float, Scene] = {}
+    for lead in LEADS:
+        if lead.scale not in scenes:
+            scenes[lead.scale] = scene_of(tool, lead.scale)
+        draft = _drafted(lead, scenes[lead.scale], tool, rows, block, chains, remarks, stock)
+        if draft is not None:
+            return _drawn(draft, tool, block)
+    message = f"{tool.title}: the arrangement does not fit on A3 at 1:10; shorten the tool or the parts list"
+    raise OutputError(message)
 
 
 def arrangement_picture(tool: Tool) -> Any:
@@ -18,7 +109,11 @@ def arrangement_picture(tool: Tool) -> Any:
     """
     document = new_document()
     scene = scene_of(tool)
-    draw_scene(Pen(document.modelspace()), scene)
+    pen = Pen(document.modelspace())
+    draw_scene(pen, scene)
+    words, _ = name_neighbours(scene, 1.0)
+    for word in words:
+        _write(pen, word)
     box = scene.box
     _note_extents(document, (box[0] - 5.0, box[1] - 3.0, box[2] + 5.0, box[3] + 3.0))
     return document
@@ -29,3 +124,90 @@ def _note_extents(document: Any, box: tuple[float, float, float, float]) -> None
     document.header["$EXTMIN"], document.header["$EXTMAX"] = low, high
     space = document.modelspace()
     space.dxf.extmin, space.dxf.extmax = low, high
+
+
+def _drafted(
+    lead: Lead,
+    scene: Scene,
+    tool: Tool,
+    rows: Sequence[ListRow],
+    block: TitleBlock,
+    chains: Mapping[str, ChainResult],
+    remarks: Sequence[str],
+    stock: Mapping[str, str],
+) -> _Draft | None:
+    """The sheet set out on one page at one scale, or None where it does not fit."""
+    gaps = lettered_gaps(tool, scene, chains)
+    words, named = name_neighbours(scene, lead.scale)
+    callouts = (
+        *item_callouts(rows, scene, lead.scale, lead.circle_mm),
+        *gap_callouts(gaps, lead.scale),
+        *named,
+    )
+    levels = _levels(scene, lead, callouts)
+    width = list_width_mm(lead.page)
+    parts = list_table(tool, rows, stock, width)
+    gap_rows = gap_table(gaps, len(chains) - len(gaps)) if gaps else None
+    notes = (*block.notes, *tool.notes, *remarks)
+    view = ViewSize(levels.right - levels.left, levels.high - levels.low)
+    layout = lay_out_page(lead.page, parts, gap_rows, lambda room: note_lines(notes, room), view)
+    if layout is None:
+        return None
+    return _Draft(lead, scene, layout, parts, gap_rows, callouts, tuple(words), levels)
+
+
+def _levels(scene: Scene, lead: Lead, callouts: Sequence[Callout]) -> _Levels:
+    """Rows of callouts above and below the view, wide enough for all of them, and room for sizes under it."""
+    scale = lead.scale
+    z0, r0, z1, r1 = (value * scale for value in scene.box)
+    needed = sum(2 * c.half_width_mm + 2.5 for c in callouts) / 2 * 1.1
+    spare = max(0.0, needed - (z1 - z0)) / 2
+    reach = max([lead.circle_mm, *(c.half_height_mm for c in callouts)])
+    above = Shelf(1, r1 + _OFF_VIEW_MM + reach, z0 - spare, z1 + spare)
+    below = Shelf(-1, r0 - _OFF_VIEW_MM - reach, z0 - spare, z1 + spare)
+    return _Levels(above, below, below.y - reach - 20.0, above.y + reach + 1.0, z0 - spare - 2.0, z1 + spare + 18.0)
+
+
+def _drawn(draft: _Draft, tool: Tool, block: TitleBlock) -> ArrangementSheet:
+    """The document with everything on it."""
+    lead, levels, layout = draft.lead, draft.levels, draft.layout
+    document = new_document()
+    pen = Pen(document.modelspace(), lead.scale)
+    draw_scene(pen, draft.scene)
+    for word in draft.words:
+        _write(pen, word)
+    hatches = tuple(dict.fromkeys(area.style.angle_deg for area in draft.scene.section.areas))
+    chain_lines = tuple(
+        tuple(v * lead.scale for v in line) for n in draft.scene.neighbours for line in n.lines
+    )
+    obstacles = Obstacles(tuple(word.box for word in draft.words), chain_lines, hatches)
+    spots = place_callouts(draft.callouts, (levels.above, levels.below), obstacles)
+    for spot in spots:
+        _call_out(pen, spot, lead)
+    sheet = add_sheet(document, lead.page, replace(block, scale=scale_text(lead.scale)), LAYOUT_NAME)
+    paper = Pen(sheet)
+    centre = ((levels.left + levels.right) / 2 / lead.scale, (levels.low + levels.high) / 2 / lead.scale)
+    add_viewport(sheet, layout.view, centre, lead.scale)
+    draw_table(paper, draft.parts, *layout.list_at, heading=-1)
+    if draft.gaps is not None and layout.gaps_at is not None:
+        draw_table(paper, draft.gaps, *layout.gaps_at, heading=0)
+    draw_notes(paper, layout.note_lines, *layout.notes_at)
+    return ArrangementSheet(document, LAYOUT_NAME, lead.scale, lead.page, tuple(spots), draft.scene)
+
+
+def _write(pen: Pen, word: Word) -> None:
+    x, y = word.centre
+    pen.text(word.text, (x / pen.scale, y / pen.scale), word.height_mm, anchor="middle")
+
+
+def _call_out(pen: Pen, spot: Spot, lead: Lead) -> None:
+    """Draw one callout: leader, circle where it is an item, words."""
+    scale = pen.scale
+    x0, y0, x1, y1 = (value / scale for value in spot.leader)
+    pen.leader([(x0, y0), (x1, y1)], end=spot.tip.end)
+    centre = (spot.centre[0] / scale, spot.centre[1] / scale)
+    is_item = spot.callout.number is not None
+    if is_item:
+        pen.circle(centre, lead.circle_mm / scale, "SYMBOL")
+    height = lead.number_mm if is_item else LARGE_TEXT_MM if spot.callout.is_round else TEXT_MM
+    pen.text(spot.callout.text, centre, height, anchor="middle")

@@ -243,6 +243,8 @@ def _spaced(targets: Sequence[float], halves: Sequence[float], left: float, righ
 
     Pool adjacent violators: the least squares answer for fixed distances.
     """
+    if not targets:
+        return []
     offsets = [0.0]
     for a, b in zip(halves, halves[1:], strict=False):
         offsets.append(offsets[-1] + a + b + _APART_MM)
@@ -253,8 +255,6 @@ def _spaced(targets: Sequence[float], halves: Sequence[float], left: float, righ
             (a, n), (b, m) = pools[-2:]
             pools[-2:] = [((a * n + b * m) / (n + m), n + m)]
     flat = [value for value, count in pools for _ in range(count)]
-    if not flat:
-        return []
     least, most = left + halves[0], right - halves[-1] - offsets[-1]
     if most < least:
         least = most = (least + most) / 2
