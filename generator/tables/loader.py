@@ -65,6 +65,11 @@ class Row:
         """How far the row is to be trusted."""
         return self.text("confidence")
 
+    @property
+    def rests_on_memory(self) -> bool:
+        """Whether the row, or part of it, was written from memory; what rests on it must say so."""
+        return "from memory" in (self.source + self.confidence)
+
 
 @dataclass(frozen=True, slots=True)
 class Table:

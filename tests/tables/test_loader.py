@@ -113,6 +113,12 @@ def test_band_edges_touch(name: str) -> None:
         assert all(a[1] == b[0] for a, b in pairwise(edges)), key
 
 
+def test_rows_from_memory_say_so() -> None:
+    assert load("machines").rows[0].rests_on_memory
+    assert load("morse").find("MT3").rests_on_memory
+    assert not load("kienzle").rows[0].rests_on_memory
+
+
 def test_unknown_names_and_keys_are_answered_with_near_ones() -> None:
     with pytest.raises(TableError, match="nearest known: morse"):
         load("morze")

@@ -157,7 +157,8 @@ def test_iso_5753_clearances(bore_mm: float, c2: tuple[int, int], cn: tuple[int,
 def test_iso_286_shafts(size_mm: float, name: str, upper_um: float, lower_um: float) -> None:
     # Source: JIS B 0401 (1999) table of regularly used shaft fits, as printed in a Sumitomo tool catalogue.
     found = limits(name, size_mm)
-    assert (found.upper_mm * 1000, found.lower_mm * 1000) == (pytest.approx(upper_um), pytest.approx(lower_um))
+    assert found.upper_mm * 1000 == pytest.approx(upper_um)
+    assert found.lower_mm * 1000 == pytest.approx(lower_um)
 
 
 @pytest.mark.parametrize(
