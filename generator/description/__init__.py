@@ -8,6 +8,7 @@ Z of ISO 841, which points from the work to the tool.) Diameters, never radii, e
 """
 
 from generator.description.chain import ChainResult, Form, evaluate_gap, nominal_positions, positions
+from generator.description.choices import Choice, Choices
 from generator.description.draft import PartDraft
 from generator.description.outline import Edge, Outline, Wall, least_wall, outline, polygon, volume_mm3
 from generator.description.part import (
@@ -30,6 +31,8 @@ from generator.description.tool import Gap, ListRow, Seat, Silhouette, Tool, par
 __all__ = [
     "Ball",
     "ChainResult",
+    "Choice",
+    "Choices",
     "Corner",
     "Cross",
     "Edge",

@@ -117,8 +117,13 @@ def _gap_form(tool: Tool, gap: Gap, forms: Mapping[str, Form]) -> Form:
 
 
 def _half_diameter(tool: Tool, address: str, coefficient: float) -> Term:
-    part, _, surface = address.partition("/")
-    return Term(coefficient, tool.parts[part].surface(surface).diameter, f"{address}/diameter")
+    """The diameter of a surface, or the size across a pair of flats, as a term."""
+    name, _, feature = address.partition("/")
+    part = tool.parts[name]
+    for cross in part.cross:
+        if cross.name == feature and "across" in cross.sizes:
+            return Term(coefficient, cross.sizes["across"], f"{address}/across")
+    return Term(coefficient, part.surface(feature).diameter, f"{address}/diameter")
 
 
 def evaluate_gap(tool: Tool, gap: Gap, forms: Mapping[str, Form]) -> ChainResult:

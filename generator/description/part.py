@@ -134,6 +134,8 @@ class Part:
     """One piece: made, bought in (`bought` holds its order text), or a neighbour drawn for understanding.
 
     `item` groups pieces that are one line of the parts list (inner and outer ring of a bearing).
+    `least_wall_mm` is the thinnest wall that may be left: 1.0 for what is bored by hand (common practice, no source),
+    less for a plain sleeve that only carries a clamping load.
     """
 
     name: str
@@ -153,6 +155,7 @@ class Part:
     neighbour: bool = False
     item: str = ""
     sectioned: bool = True
+    least_wall_mm: float = 1.0
     by_name: Mapping[str, Surface] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

@@ -1,0 +1,111 @@
+"""The neighbours at the tailstock: the quill with its socket, the ejector nose, and the work on the point."""
+
+from __future__ import annotations
+
+from generator import tables
+from generator.description import Choices, Gap, Part, PartDraft, Seat, Size, Term
+from generator.fittings.sizes import derived
+
+__all__ = ["derive_quill", "ejector_gaps", "ejector_part", "ejector_seat", "quill_part", "stand_off_gap", "work_part"]
+
+SOCKET_ERROR_MM = 0.01
+"""How far a sound quill socket's gauge diameter may be off, each way. From memory, no source."""
+
+
+def derive_quill(
+    choices: Choices,
+    taper: tables.MorseTaper,
+    face_diameter_mm: float | None,
+    ejector_depth_mm: float | None,
+    ejector_nose_mm: float | None,
+) -> None:
+    """Decide what the tool goes into; what nobody measured is a marked default."""
+    machine = tables.machine_defaults(taper.number)
+    face = choices.assume(
+        "socket.quill_face_diameter", face_diameter_mm, machine.quill_diameter_mm.usual,
+        "usual of the class, from memory: measure your quill",
+    )
+    depth = choices.assume(
+        "socket.ejector_depth", ejector_depth_mm, machine.ejector_depth_mm.usual,
+        "usual of the class, from memory: measure from the quill face to the screw nose, quill wound right in",
+    )
+    nose = choices.assume(
+        "socket.ejector_nose_diameter", ejector_nose_mm, round(0.75 * taper.small_end_mm, 1),
+        "three quarters of the shank's small end, no source: measure the screw nose",
+    )
+    error = SOCKET_ERROR_MM
+    choices.size(
+        "quill/socket",
+        Size(taper.gauge_diameter_mm, error, -error, "default: sound socket, from memory", "socket.taper"),
+    )
+    choices.size("quill/face_diameter", derived(face, "socket.quill_face_diameter"))
+    choices.size("quill/shown", derived(choices.sizes["shank/length"].nominal_mm + 25.0, "rule: beyond the shank"))
+    choices.size("ejector/depth", _assumed(choices, depth, 0.5, "socket.ejector_depth"))
+    choices.size("ejector/nose", _assumed(choices, nose, 0.2, "socket.ejector_nose_diameter"))
+    choices.size("ejector/shown", derived(30.0, "rule: drawn short"))
+
+
+def _assumed(choices: Choices, value: float, reach: float, address: str) -> Size:
+    source = choices.parameters[address].rule if choices.parameters[address].is_default else "given"
+    return Size(value, reach, -reach, source, address)
+
+
+def quill_part(choices: Choices, half_angle_deg: float) -> Part:
+    """The quill as a neighbour: socket open to the rear, cut off behind the shank."""
+    size = choices.sizes
+    draft = PartDraft("quill", "Quill", "face", neighbour=True)
+    draft.length("shown", "cut_off", "face", -1, size["quill/shown"])
+    draft.cylinder("outside", "outside", "cut_off", "face", size["quill/face_diameter"])
+    draft.cone("socket", "inside", "cut_off", "face", size["quill/socket"], "face", half_angle_deg)
+    return draft.done()
+
+
+def ejector_part(choices: Choices) -> Part:
+    """The nose of the tailstock screw as a neighbour."""
+    size = choices.sizes
+    draft = PartDraft("ejector", "Ejector nose", "nose", neighbour=True, sectioned=False)
+    draft.length("shown", "cut_off", "nose", -1, size["ejector/shown"])
+    draft.cylinder("outside", "outside", "cut_off", "nose", size["ejector/nose"])
+    return draft.done()
+
+
+def ejector_seat(choices: Choices) -> Seat:
+    """Where the ejector nose stands with the quill wound right in."""
+    behind = Term(-1.0, choices.sizes["ejector/depth"], "ejector/depth")
+    return Seat("ejector", "nose", "quill", "face", "face", (behind,))
+
+
+def stand_off_gap(part: str) -> Gap:
+    """The room between the quill's face and the back of the tool's head."""
+    return Gap(
+        "stand_off", "back face clear of the quill face", "quill/face", f"{part}/back", 1.0, None,
+        "room to wear in and to be knocked out; the cone multiplies an error of diameter by about twenty",
+        "common practice, no source", cures=("shank.stand_off",),
+    )
+
+
+def ejector_gaps(part: str, bore: str) -> tuple[Gap, ...]:
+    """Does the ejector reach the shank, and does it push on the shank rather than on what lies in its bore?"""
+    reach = Gap(
+        "ejection", "shank end reached by the ejector", f"{part}/end", "ejector/nose", 1.0, None,
+        "the ejector must still push when the taper has let go", "common practice, no source",
+        cures=("shank.length",),
+    )
+    if not bore:
+        return (reach,)
+    nose = Gap(
+        "ejector_on_shank", "ejector nose wider than the bore (per side)", bore, "ejector/outside", 0.4, None,
+        "a nose smaller than the bore enters it and pushes on the screw", "common practice, no source",
+        direction="radial", cures=("body.through_bore",),
+    )
+    return reach, nose
+
+
+def work_part(diameter: Size, mouth: Size, half_angle_deg: float, shown: Size) -> Part:
+    """The end of the work as a neighbour, with the mouth of its centre hole on the point."""
+    draft = PartDraft("work", "Work", "mouth", neighbour=True)
+    draft.length("shown", "cut_off", "mouth", 1, shown)
+    draft.cylinder("outside", "outside", "mouth", "cut_off", diameter)
+    draft.cone("centre_hole", "inside", "mouth", "hole_end", mouth, "mouth", -half_angle_deg)
+    draft.place("hole_end", "centre_hole", derived(0.0, "rule: apex"))
+    return draft.done()

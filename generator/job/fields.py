@@ -1,0 +1,95 @@
+"""Field types for the job file: plain floats inside (mm, degrees), unit-carrying text at the door.
+
+Bare numbers are in the file's unit, which reaches the validators as context {"unit": "mm" or "in"}. A validator says
+what is wrong as "rule|value|cure", which the reader takes apart again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date as calendar_date
+from functools import cache
+from types import UnionType
+from typing import Annotated, Any, Union, get_args, get_origin
+
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, model_validator
+
+from generator.units import UnitError, read_quantity
+
+__all__ = ["AngleDeg", "DateWord", "JobModel", "LengthMm", "SheetWords", "SignedMm", "Word", "short"]
+
+
+class JobModel(BaseModel):
+    """Base of every table of a job file: unknown keys are refused, values are never silently turned into others."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, allow_inf_nan=False)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _rows_as_tuples(cls, data: Any) -> Any:
+        """TOML knows lists only; a field that holds a tuple may be written as one."""
+        if not isinstance(data, dict):
+            return data
+        tuples = _tuple_fields(cls)
+        return {key: tuple(value) if key in tuples and isinstance(value, list) else value for key, value in data.items()}
+
+
+@cache
+def _tuple_fields(model: type[BaseModel]) -> frozenset[str]:
+    def holds_tuple(annotation: Any) -> bool:
+        if get_origin(annotation) in (Union, UnionType):
+            return any(holds_tuple(inner) for inner in get_args(annotation))
+        return get_origin(annotation) is tuple
+
+    return frozenset(name for name, field in model.model_fields.items() if holds_tuple(field.annotation))
+
+
+def short(text: str, most: int = 40) -> str:
+    """The text, cut with dots if it is longer than `most` characters."""
+    return text if len(text) <= most else f"{text[: most - 3]}..."
+
+
+def _reader(kind: str, signed: bool = False) -> Callable[[Any, ValidationInfo], float]:
+    def read(value: Any, info: ValidationInfo) -> float:
+        unit = (info.context or {}).get("unit", "mm")
+        try:
+            return read_quantity(value, kind, unit, signed=signed)  # type: ignore[arg-type]
+        except UnitError as error:
+            message = f"{error.rule}|{error.value}|{error.cure}"
+            raise ValueError(message) from error
+
+    return read
+
+
+def _printable(text: str) -> str:
+    if text.strip() and text.isprintable():
+        return text
+    message = f"is printed on the sheet: one line of letters, digits and signs|{short(repr(text))}|write plain words"
+    raise ValueError(message)
+
+
+def _day(text: str) -> str:
+    try:
+        if calendar_date.fromisoformat(text).isoformat() == text:
+            return text
+    except ValueError:
+        pass
+    message = f"a date is written year-month-day|{short(repr(text))}|write for example 2025-03-31"
+    raise ValueError(message)
+
+
+LengthMm = Annotated[float, BeforeValidator(_reader("length")), Field(json_schema_extra={"unit": "mm"})]
+SignedMm = Annotated[float, BeforeValidator(_reader("length", signed=True)), Field(json_schema_extra={"unit": "mm"})]
+AngleDeg = Annotated[float, BeforeValidator(_reader("angle")), Field(json_schema_extra={"unit": "deg"})]
+Word = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(_printable)]
+DateWord = Annotated[str, AfterValidator(_day)]
+
+
+class SheetWords(JobModel):
+    """What stands in the title block."""
+
+    owner: Word | None = Field(None, description="legal owner of the drawing")
+    number: Word | None = Field(None, description="drawing number")
+    drawn_by: Word | None = Field(None, description="who drew it")
+    approved_by: Word | None = Field(None, description="who approved it")
+    date: DateWord | None = Field(None, description="date of issue, yyyy-mm-dd; never taken from the clock")

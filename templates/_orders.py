@@ -1,0 +1,70 @@
+"""Set-ups that several kinds share: simple rings and washers, and helpers to write set-ups shortly."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from generator.description import Part, Size
+from generator.making.setups import SetUp, Step, Way
+
+__all__ = ["Sequencer", "addresses", "limits_text"]
+
+
+def limits_text(size: Size, sign: str = "") -> str:
+    """The size as a turner reads it at the machine: both limits in mm."""
+    if size.upper_mm == size.lower_mm:
+        return f"{sign}{size.nominal_mm:.3f}"
+    return f"{sign}{size.nominal_mm + size.lower_mm:.3f} to {size.nominal_mm + size.upper_mm:.3f}"
+
+
+def addresses(part: str, names: Iterable[str]) -> tuple[str, ...]:
+    """Full addresses of surfaces of one part."""
+    return tuple(f"{part}/{name}" for name in names)
+
+
+class Sequencer:
+    """Numbers set-ups as they are added."""
+
+    def __init__(self) -> None:
+        self._done: list[SetUp] = []
+
+    def add(
+        self, part: str, title: str, holding: str, located: Way, locates_on: str, touches_off: str,
+        finishes: Iterable[str], steps: Iterable[Step], **more: object,
+    ) -> None:
+        """Add one set-up of one part; `finishes` are names on that part."""
+        fields = dict(more)
+        setup = SetUp(
+            len(self._done) + 1, (part,), title, holding, locates_on, touches_off, addresses(part, finishes),
+            tuple(steps), located=located, caution=str(fields.get("caution", "")),
+            leaves_mm=float(str(fields.get("leaves_mm", 0.0))), leaves_why=str(fields.get("leaves_why", "")),
+        )
+        self._done.append(setup)
+
+    def ring(self, part: Part) -> None:
+        """A washer, spacer or nut: outside, bore and front in one setting, parted off, faced to length."""
+        name = part.name
+        surfaces = [s.name for s in part.surfaces] + [z.name for z in part.zones]
+        first, last = part.lengths[0], part.origin_face
+        steps = [
+            Step(f"{'bore' if s.side == 'inside' else 'turn'} {s.name}", limits_text(s.diameter, "dia "))
+            for s in part.surfaces
+        ]
+        steps += [Step(f"thread {zone.text}", "", "tap or single point") for zone in part.zones]
+        self.add(
+            name, f"{part.title}: outside and bore at one setting", "three-jaw, bar", "bar", "bar", f"{name}/{last}",
+            [*surfaces, last, *(length.face for length in part.lengths[1:])], [*steps, Step("part off, 0.3 over")],
+        )
+        self.add(
+            name, f"{part.title}: to length", "soft jaws, light grip", "soft jaws", f"{name}/{part.surfaces[0].name}",
+            f"{name}/{last}", [first.face],
+            [Step("face to length, both faces parallel within 0.005", limits_text(first.size), "micrometer at three places")],
+        )
+        crosses = [cross.name for cross in part.cross]
+        if crosses:
+            self.add(name, f"{part.title}: flats", "vice, soft jaws", "bench", f"{name}/{part.surfaces[0].name}", "",
+                     crosses, [Step("mill or file two flats", limits_text(part.cross[0].sizes["across"]))])
+
+    def done(self) -> tuple[SetUp, ...]:
+        """All set-ups in order."""
+        return tuple(self._done)

@@ -1,0 +1,438 @@
+"""From a job to every size of a revolving centre: the slimmest and shortest that passes, each choice with its rule."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from generator import tables
+from generator.description import Choices, Size
+from generator.errors import Fault, InputError, TableError
+from generator.fittings.access import Passing, nose_end_needed_mm
+from generator.fittings.quill import derive_quill
+from generator.fittings.ring import derive_ring
+from generator.fittings.shank import derive_shank, morse_number
+from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
+from templates._revolving_retention import derive_retention
+from templates._revolving_stack import Stack, read_stack
+
+if TYPE_CHECKING:
+    from templates.revolving_centre import Params
+
+POCKET_WALL_MM = 3.0
+LEDGE_MM = 1.5
+RIM_WALL_MM = 2.0
+FLOOR_MM = 5.0
+FLOAT_MM = 0.6
+"""Room behind a ring that floats: more than widths and play can take up. Shop choice."""
+LEVER_WANTED = 3.0
+SPANNERS_MM = (13.0, 16.0, 17.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0, 60.0, 65.0, 70.0)
+"""Widths across flats of common spanners (ISO 272 series, from memory)."""
+
+
+def derive(params: Params) -> Choices:
+    """All choices of the job, in the order in which they depend on each other."""
+    choices = Choices()
+    number = morse_number(params.socket.taper)
+    taper = tables.morse(number)
+    choices.decide("socket.taper", params.socket.taper, params.socket.taper, "given", "")
+    choices.facts.update(ratio=taper.ratio, half_angle_deg=taper.half_angle_deg)
+    choices.counts["morse"] = number
+    stack = read_stack(params)
+    choices.counts["rings"] = len(stack.rings)
+    for index, ring in enumerate(stack.rings, start=1):
+        derive_ring(choices, index, ring)
+    given_end = params.shank.end if "end" in params.shank.model_fields_set else None
+    end = choices.decide("shank.end", given_end, "plain", "plain: shortest, leaves most travel", "")
+    derive_shank(choices, taper, end, params.shank.stand_off, params.shank.length)
+    derive_quill(
+        choices, taper, params.socket.quill_face_diameter, params.socket.ejector_depth,
+        params.socket.ejector_nose_diameter,
+    )
+    _derive_steels(choices, params)
+    _derive_cover(choices, params, stack)
+    _derive_barrel_diameter(choices, params, stack)
+    _derive_point(choices, params, stack)
+    derive_retention(choices, params, stack, taper)
+    _derive_stack_lengths(choices, params, stack)
+    _derive_pocket(choices, params, stack)
+    _derive_flats(choices, params)
+    _derive_seats(choices, stack)
+    return choices
+
+
+def _derive_steels(choices: Choices, params: Params) -> None:
+    choices.names["body/material"] = choices.decide(
+        "body.material", params.body.material, "42CrMo4", "tough, machines pre-hardened, common practice, no source", ""
+    )
+    choices.names["spindle/material"] = choices.decide(
+        "spindle.material", params.spindle.material, "16MnCr5",
+        "case-hardening steel, point 58-62 HRC, common practice, no source", "",
+    )
+
+
+def _derive_cover(choices: Choices, params: Params, stack: Stack) -> None:
+    """Cover in its recess: thickness, recess, relief that clears the turning inner ring."""
+    ring = stack.rings[0].ring
+    given_style = params.cover.style if "style" in params.cover.model_fields_set else None
+    style = choices.decide("cover.style", given_style, "pressed", "pressed: nothing stands in the way of the tool", "")
+    choices.names["cover_style"] = style
+    gap = choices.decide(
+        "cover.gap", params.cover.gap, 0.2, "0.1 to 0.2 per side for a shop-made cover, common practice, no source"
+    )
+    thickness = choices.decide(
+        "cover.thickness", params.cover.thickness, max(2.5, round_up(0.08 * ring.outside_mm, 0.5)),
+        "a twelfth of the front ring's outside diameter, 2.5 at least",
+    )
+    collar = choices.decide(
+        "spindle.collar_diameter", params.spindle.collar_diameter, _collar_mm(ring),
+        "between the ring's chamfer and its inner land",
+    )
+    choices.size("spindle/collar", general(collar, "spindle.collar_diameter"))
+    recess = round_up(ring.outside_mm + 2 * LEDGE_MM, 0.5)
+    if style == "screwed":
+        thread = _cover_thread(ring.outside_mm + 1.0)
+        choices.names["cover/thread"] = thread.name
+        recess = thread.major_mm
+        choices.size("cover/outside", derived(recess, "cover thread"))
+        choices.size("body/cover_recess", derived(thread.tap_drill_mm, "cover thread"))
+    else:
+        fit = "p6" if style == "pressed" else "g6"
+        choices.size("cover/outside", by_class(recess, fit, "rule: front ring and a ledge"))
+        choices.size("body/cover_recess", by_class(recess, "H7", "rule: front ring and a ledge"))
+    choices.facts["recess"] = recess
+    bore = collar + 2 * gap
+    relief = max(round_down(ring.outer_land_min_mm, 0.5), bore + 0.5)
+    choices.size("cover/thickness", within(thickness, 0.0, -0.1, "cover.thickness"))
+    choices.size("cover/bore", within(bore, 0.1, 0.0, "cover.gap"))
+    choices.size("cover/relief", general(relief, "rule: clear of the inner ring, bearing on the outer"))
+    choices.size("cover/relief_depth", within(0.5, 0.2, 0.0, "rule: clear of the inner ring"))
+    _derive_snap_ring(choices, recess, style)
+
+
+def _derive_snap_ring(choices: Choices, recess: float, style: str) -> None:
+    thickness = choices.sizes["cover/thickness"].nominal_mm
+    depth = thickness + 0.3
+    if style == "snap ring":
+        clip = tables.circlip_inside(recess)
+        choices.names["snap_ring"] = f"circlip DIN 472 - {recess:g}"
+        depth = thickness + clip.groove_width_mm + clip.edge_margin_mm
+        choices.size(
+            "snap/groove",
+            Size(clip.groove_diameter_mm, clip.groove_upper_mm, clip.groove_lower_mm, clip.source, "cover.style"),
+        )
+        choices.size("snap/width", Size(clip.groove_width_mm, 0.1, 0.0, clip.source, "cover.style"))
+        choices.size("snap/place", within(thickness, 0.1, 0.0, "cover.thickness"))
+        choices.size("snap/thickness", within(clip.thickness_mm, 0.0, -0.06, "DIN 472", clip.source))
+        choices.size("snap/inside", derived(recess - 2 * clip.radial_width_mm, "DIN 472"))
+    choices.size("body/recess_depth", within(round_up(depth, 0.1), 0.1, 0.0, "rule: cover and what holds it"))
+
+
+def _cover_thread(least_mm: float) -> tables.Thread:
+    """The smallest fine thread whose tap drill clears the front ring."""
+    for major in (*range(10, 49, 1), *range(50, 101, 5)):
+        for pitch in ("1", "1.5"):
+            try:
+                thread = tables.thread(f"M{major}x{pitch}")
+            except TableError:
+                continue
+            if thread.tap_drill_mm >= least_mm:
+                return thread
+    rule = f"no fine thread in the table has a tap drill of {least_mm:.1f} mm or more"
+    raise InputError([Fault("cover.style", rule, "'screwed'", 'choose style = "pressed"')])
+
+
+def _collar_mm(ring: tables.Ring) -> float:
+    """A shoulder that stands on the ring's face: above the chamfer, below the inner land."""
+    low, high = ring.bore_mm + 2.6 * ring.chamfer_mm, ring.inner_land_min_mm
+    return round_down(low + 0.6 * (high - low), 0.1)
+
+
+def _derive_barrel_diameter(choices: Choices, params: Params, stack: Stack) -> None:
+    pocket = stack.rings[0].ring.outside_mm
+    least = max(pocket + 2 * POCKET_WALL_MM, choices.facts["recess"] + 2 * RIM_WALL_MM)
+    diameter = choices.decide(
+        "body.barrel_diameter", params.body.barrel_diameter, round_up(least, 1.0),
+        f"pocket and two walls of {POCKET_WALL_MM:g}, cover recess and two rims of {RIM_WALL_MM:g}, rounded up",
+    )
+    choices.size("body/barrel", within(diameter, 0.0, -0.1, "body.barrel_diameter"))
+    choices.size("body/front_chamfer", general(0.5, "shop choice"))
+    choices.size("body/back_chamfer", general(1.0, "shop choice"))
+    if params.bar is not None:
+        choices.decide("bar.diameter", params.bar.diameter, params.bar.diameter, "given")
+
+
+def _derive_point(choices: Choices, params: Params, stack: Stack) -> None:
+    """Point, nose and overhang from the space problem, unless the job fixes them."""
+    spindle, passes = params.spindle, params.passes
+    if passes is None and (spindle.nose_diameter is None or spindle.overhang is None):
+        rule = "say what must pass, or fix both spindle.nose_diameter and spindle.overhang"
+        raise InputError([Fault("passes", rule, "", "add a [passes] table with holder_width, tip_ahead, work_diameter")])
+    angle = choices.decide(
+        "spindle.point_angle", spindle.point_angle, 60.0, "60 degrees, the angle of centre holes (ISO 6411)", "deg"
+    )
+    if not 30.0 <= angle <= 120.0:
+        rule = "point angle must lie between 30 and 120 deg"
+        raise InputError([Fault("spindle.point_angle", rule, f"{angle:g} deg", "60 suits centre holes; 75 or 90 heavy work")])
+    choices.facts["point_half_deg"] = angle / 2
+    collar = choices.sizes["spindle/collar"].nominal_mm
+    clearance = 0.5
+    if passes is not None:
+        clearance = choices.decide(
+            "passes.clearance", passes.clearance, 0.5, "least air that a hand-set tool needs, common practice, no source"
+        )
+        limit = passes.work_diameter - 2 * clearance
+        nose_rule = "stiffest that lets the tip run off the end: work less the clearance, no more than the collar"
+        nose_default = max(1.0, round_down(min(limit, collar), 0.5))
+    else:
+        nose_rule, nose_default = "given", collar
+    nose = choices.decide("spindle.nose_diameter", spindle.nose_diameter, nose_default, nose_rule)
+    tip = choices.decide(
+        "spindle.tip", spindle.tip, min(1.0, round_up(0.06 * nose, 0.1)), "flat that survives; smaller than the pilot hole"
+    )
+    choices.size("spindle/nose", general(nose, "spindle.nose_diameter"))
+    choices.size("spindle/tip", within(tip, 0.0, -min(0.3, tip / 2), "spindle.tip"))
+    recess_depth = choices.sizes["body/recess_depth"].nominal_mm
+    choices.size("spindle/collar_length", general(round_up(recess_depth + 1.0, 0.5), "rule: stands clear of the cover"))
+    slim = _derive_slim(choices, params)
+    overhang = _derive_overhang(choices, params, stack, slim or nose, clearance)
+    choices.size("spindle/overhang", general(overhang, "spindle.overhang"))
+    _derive_hold(choices, params, nose, overhang)
+
+
+def _derive_slim(choices: Choices, params: Params) -> float | None:
+    """The slim extension before the point, where the job asks for one."""
+    spindle = params.spindle
+    choices.counts["slim"] = int(spindle.slim_diameter is not None)
+    if spindle.slim_diameter is None:
+        return None
+    diameter = choices.decide("spindle.slim_diameter", spindle.slim_diameter, spindle.slim_diameter, "given")
+    length = choices.decide(
+        "spindle.slim_length", spindle.slim_length, round_up(diameter, 1.0), "as long as it is thick: stiff enough"
+    )
+    if diameter >= choices.sizes["spindle/nose"].nominal_mm:
+        rule = f"slim extension must be thinner than the nose of {choices.sizes['spindle/nose'].nominal_mm:g} mm"
+        raise InputError([Fault("spindle.slim_diameter", rule, f"{diameter:g} mm", "make it smaller or leave it out")])
+    choices.size("spindle/slim", general(diameter, "spindle.slim_diameter"))
+    choices.size("spindle/slim_length", general(length, "spindle.slim_length"))
+    return diameter
+
+
+def _derive_overhang(choices: Choices, params: Params, stack: Stack, base: float, clearance: float) -> float:
+    """Shoulder to the cone's base: shortest that lets the holder past the barrel's front."""
+    del stack
+    spindle, passes = params.spindle, params.passes
+    collar_length = choices.sizes["spindle/collar_length"].nominal_mm
+    least = collar_length + 2.0
+    if passes is None:
+        return choices.decide("spindle.overhang", spindle.overhang, least, "given")
+    beside = choices.decide("passes.tip_beside", passes.tip_beside, 1.0, "usual of turning holders, from memory")
+    insert = choices.decide("passes.insert_width", passes.insert_width, passes.tip_ahead, "as wide as the tip is ahead")
+    end = choices.decide("passes.end_distance", passes.end_distance, 0.0, "turned right to the end")
+    for address, value in (
+        ("passes.holder_width", passes.holder_width), ("passes.tip_ahead", passes.tip_ahead),
+        ("passes.work_diameter", passes.work_diameter),
+    ):
+        choices.decide(address, value, value, "given")
+    mouth = _derive_centre_hole(choices, params, base)
+    passing = Passing(passes.holder_width, passes.tip_ahead, beside, insert, passes.work_diameter, end, clearance)
+    face_beyond = (base - mouth) / 2 / math.tan(math.radians(choices.facts["point_half_deg"]))
+    recess_depth = choices.sizes["body/recess_depth"].nominal_mm
+    obstacles = [
+        (recess_depth, choices.sizes["body/barrel"].nominal_mm / 2),
+        (collar_length, choices.sizes["spindle/collar"].nominal_mm / 2),
+    ]
+    needed = nose_end_needed_mm(passing, obstacles, face_beyond)
+    shortest = least if needed is None else max(least, needed + 0.25)
+    return choices.decide(
+        "spindle.overhang", spindle.overhang, round_up(shortest, 0.5), "shortest that lets the holder past the barrel"
+    )
+
+
+def _derive_centre_hole(choices: Choices, params: Params, base: float) -> float:
+    """Mouth of the centre hole: as given, or the usual one for the work, kept smaller than the point."""
+    passes = params.passes
+    assert passes is not None
+    usual = tables.centre_hole_for(passes.work_diameter).countersink_mm
+    mouth = choices.decide(
+        "passes.centre_hole", passes.centre_hole, min(usual, max(base - 1.0, base / 2)),
+        "mouth of the usual centre hole for the work's diameter",
+    )
+    choices.size("work/mouth", derived(mouth, "passes.centre_hole"))
+    choices.size("work/diameter", derived(passes.work_diameter, "passes.work_diameter"))
+    choices.size("work/shown", derived(max(20.0, 0.8 * passes.work_diameter), "rule: drawn short"))
+    choices.counts["work"] = 1
+    return mouth
+
+
+def _derive_hold(choices: Choices, params: Params, nose: float, overhang: float) -> None:
+    """Something to hold the spindle by while its screw or nut is drawn up."""
+    room = overhang - choices.sizes["spindle/collar_length"].nominal_mm
+    if choices.counts["slim"]:
+        room -= choices.sizes["spindle/slim_length"].nominal_mm
+    style = "flats" if room >= 6.0 and nose >= 8.0 else "none"
+    style = choices.decide("spindle.hold", params.spindle.hold, style, "flats where the nose has 6 mm of room", "")
+    if style != "none" and room < 4.0:
+        rule = f"the nose leaves {room:.1f} mm to hold it by, 4 are needed"
+        raise InputError([Fault("spindle.hold", rule, f"'{style}'", 'choose hold = "none" or a longer overhang')])
+    choices.names["hold"] = style
+    width = min(8.0, round_down(room - 2.0, 0.5)) if style == "flats" else 4.0
+    choices.size("spindle/hold_start", general(1.5 if room >= 5.5 else 0.5, "rule: just ahead of the collar"))
+    choices.size("spindle/hold_width", general(max(width, 2.0), "rule: one thin spanner"))
+    across = max((s for s in SPANNERS_MM if s <= 0.9 * nose), default=round_down(0.85 * nose, 0.5))
+    choices.size("spindle/hold_across", within(across, 0.0, -0.2, "rule: next spanner under nine tenths of the nose"))
+    choices.size("spindle/hold_hole", general(min(4.0, round_down(0.3 * nose, 0.5)), "rule: tommy bar, under a third"))
+
+
+def _derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> None:
+    """Spacers between rings: as given, as the barrel has room for, or up to the lever factor wanted."""
+    count = len(stack.rings)
+    base = choices.sizes["spindle/slim" if choices.counts["slim"] else "spindle/nose"].nominal_mm
+    mouth = choices.sizes["work/mouth"].nominal_mm if "work/mouth" in choices.sizes else base / 2
+    cone = (base - mouth) / 2 / math.tan(math.radians(choices.facts["point_half_deg"]))
+    arm = choices.sizes["spindle/overhang"].nominal_mm + cone + stack.rings[0].ring.width_mm / 2
+    choices.facts["arm"] = arm
+    spans = [(a.ring.width_mm + b.ring.width_mm) / 2 for a, b in zip(stack.rings, stack.rings[1:], strict=False)]
+    for index in range(1, count):
+        given = stack.spacers[index - 1]
+        length, rule = (given, "given") if given is not None else (0.0, "rings side by side")
+        if given is None and index == 1:
+            fixed = sum(s or 0.0 for s in stack.spacers[1:])
+            want = arm / (LEVER_WANTED - 1.0) - sum(spans) - fixed
+            length, rule = max(0.0, round_up(want, 0.5)), f"rings spread for a lever factor of {LEVER_WANTED:g}"
+            if params.body.barrel_length is not None:
+                length, rule = _room_for_spacer(choices, params, stack), "rings spread over the room in the barrel"
+            if 0.0 < length < 3.0:
+                length = 3.0
+        choices.decide(f"stack.spacer_{index}", length, length, rule)
+        choices.counts[f"spacer_{index}"] = int(length > 0)
+        choices.counts[f"same_pocket_{index}"] = int(stack.same_pocket(index))
+        choices.counts[f"same_seat_{index}"] = int(stack.same_seat(index))
+        choices.size(f"spacer_{index}/length", within(length, 0.01, -0.01, f"stack.spacer_{index}"))
+        _derive_spacer(choices, stack, index)
+    span = sum(spans) + sum(choices.sizes[f"spacer_{i}/length"].nominal_mm for i in range(1, count))
+    choices.facts["span"] = span
+
+
+def _room_for_spacer(choices: Choices, params: Params, stack: Stack) -> float:
+    """Length left for the first spacer when the barrel's length is fixed."""
+    assert params.body.barrel_length is not None
+    taken = sum(plan.ring.width_mm for plan in stack.rings) + sum(s or 0.0 for s in stack.spacers[1:])
+    float_mm = 0.0 if stack.one_pocket else FLOAT_MM
+    behind = float_mm + choices.facts["tail"] + FLOOR_MM
+    room = params.body.barrel_length - choices.sizes["body/recess_depth"].nominal_mm - taken - behind
+    return max(0.0, round_down(room, 0.5))
+
+
+def _derive_spacer(choices: Choices, stack: Stack, index: int) -> None:
+    """Inner spacer between ring `index` and the next; an outer one too where both stand in one pocket."""
+    front, rear = stack.rings[index - 1].ring, stack.rings[index].ring
+    bore = rear.bore_mm + 0.1
+    choices.size(f"spacer_{index}/bore", within(bore, 0.05, 0.0, "rule: slides on the seat"))
+    front_od = round_down(front.inner_land_min_mm - 0.5, 0.1)
+    rear_od = round_down(rear.inner_land_min_mm - 0.5, 0.1)
+    choices.size(f"spacer_{index}/front_outside", general(front_od, "rule: below the front ring's inner land"))
+    choices.size(f"spacer_{index}/rear_outside", general(min(front_od, rear_od), "rule: below the rear ring's inner land"))
+    length = choices.sizes[f"spacer_{index}/length"].nominal_mm
+    stepped = front_od - rear_od > 1.0 and length >= 4.0
+    choices.counts[f"spacer_{index}/stepped"] = int(stepped)
+    if stepped:
+        choices.size(f"spacer_{index}/flange", general(round_down(length / 3, 0.5), "rule: a third of the length"))
+    elif front_od > rear_od:
+        choices.sizes[f"spacer_{index}/front_outside"] = choices.sizes[f"spacer_{index}/rear_outside"]
+    outside = rear.outside_mm - 0.1
+    choices.size(f"spacer_{index}/outer_outside", within(outside, 0.0, -0.1, "rule: slides in the pocket"))
+    inside = round_up(max(front.outer_land_max_mm, rear.outer_land_max_mm) + 0.4, 0.1)
+    choices.size(f"spacer_{index}/outer_inside", general(min(inside, outside - 2.0), "rule: beyond the outer lands"))
+    choices.size(f"spacer_{index}/outer_length", within(length, 0.01, -0.01, f"stack.spacer_{index}"))
+
+
+def _derive_pocket(choices: Choices, params: Params, stack: Stack) -> None:
+    """Pocket steps, floor recess and barrel length, each from the rings it holds."""
+    depth = 0.0
+    pocket = 0
+    for index, plan in enumerate(stack.rings, start=1):
+        depth += plan.ring.width_mm
+        choices.counts[f"ring_{index}/pocket"] = pocket + 1
+        if index == len(stack.rings) or not stack.same_pocket(index):
+            pocket += 1
+            _derive_step(choices, plan.ring, pocket, depth, is_last=index == len(stack.rings))
+        if index < len(stack.rings):
+            depth += choices.sizes[f"spacer_{index}/length"].nominal_mm
+    choices.counts["pockets"] = pocket
+    last = stack.rings[-1].ring
+    clear = choices.facts["tail_diameter"] + 1.0
+    recess = choices.decide(
+        "body.floor_recess_diameter", params.body.floor_recess_diameter,
+        max(round_down(last.outer_land_min_mm, 0.5), round_up(clear, 0.5)),
+        "clear of the inner ring and of what holds it, still under the outer ring",
+    )
+    recess_depth = choices.decide(
+        "body.floor_recess_depth", params.body.floor_recess_depth, choices.facts["tail"],
+        "clear of the washer, nut or circlip behind the last ring",
+    )
+    choices.size("body/floor_recess", general(recess, "body.floor_recess_diameter"))
+    choices.size("body/floor_recess_depth", general(recess_depth, "body.floor_recess_depth"))
+    total = choices.sizes["body/recess_depth"].nominal_mm + choices.sizes[f"pocket_{pocket}/depth"].nominal_mm
+    length = choices.decide(
+        "body.barrel_length", params.body.barrel_length, round_up(total + recess_depth + FLOOR_MM, 0.5),
+        f"recess, pocket, floor recess and a floor of {FLOOR_MM:g}, rounded up",
+    )
+    choices.size("body/barrel_length", general(length, "body.barrel_length"))
+
+
+def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float, *, is_last: bool) -> None:
+    """One step of the pocket: the first is bored to the measured stack, later ones let their rings float."""
+    name = f"pocket_{pocket}"
+    fit = "J7" if pocket == 1 else "H7"
+    choices.size(f"{name}/diameter", by_class(ring.outside_mm, fit, "stack"))
+    if pocket == 1:
+        proud = 0.3 if choices.names["cover_style"] == "screwed" else -0.03
+        words = "bore to the measured stack"
+        choices.size(
+            f"{name}/depth",
+            Size(depth - proud, 0.015, -0.015, "shop choice", "rule: measured stack", fitted=words),
+        )
+    else:
+        choices.size(f"{name}/depth", within(depth + FLOAT_MM, 0.1, -0.1, "rule: last ring floats"))
+    choices.facts[f"{name}/corner"] = ring.chamfer_mm
+    choices.counts[f"{name}/last"] = int(is_last)
+
+
+def _derive_flats(choices: Choices, params: Params) -> None:
+    barrel = choices.sizes["body/barrel"].nominal_mm
+    least_bore = choices.sizes[f"pocket_{choices.counts['pockets']}/diameter"].nominal_mm
+    fitting = [s for s in SPANNERS_MM if least_bore + 4.0 <= s <= barrel - 1.5]
+    across = choices.decide(
+        "body.flats_across", params.body.flats_across, max(fitting, default=round_down(barrel - 1.5, 0.5)),
+        "largest spanner that leaves the barrel its wall",
+    )
+    width = choices.decide("body.flats_width", params.body.flats_width, 8.0, "width of a thin spanner and room to find it")
+    choices.size("body/flats_across", within(across, 0.0, -0.25, "body.flats_across"))
+    choices.size("body/flats_width", general(width, "body.flats_width"))
+
+
+def _derive_seats(choices: Choices, stack: Stack) -> None:
+    """Spindle seats: one for each bore, ending short of the ring behind which something must clamp."""
+    seat, length = 1, 0.0
+    count = len(stack.rings)
+    for index, plan in enumerate(stack.rings, start=1):
+        length += plan.ring.width_mm
+        last = index == count
+        if last or not stack.same_seat(index):
+            behind = -0.4 - 0.15 * index
+            rule = f"rule: ends {-behind:g} short of its last ring"
+            if last and choices.names["retention"] == "circlip":
+                behind = sum(choices.sizes[f"{name}"].nominal_mm for name in ("shim/thickness", "clip/width", "clip/margin"))
+                rule = "rule: room for shim and circlip"
+            choices.size(f"seat_{seat}/diameter", by_class(plan.ring.bore_mm, "j6", "stack"))
+            choices.size(f"seat_{seat}/reach", within(round(length + behind, 3), 0.1, -0.1, rule))
+            choices.counts[f"seat_{seat}/last_ring"] = index
+            choices.facts[f"seat_{seat}/corner"] = plan.ring.chamfer_mm
+            seat += 1
+        if not last:
+            length += choices.sizes[f"spacer_{index}/length"].nominal_mm
+    choices.counts["seats"] = seat - 1
+    choices.size("spindle/end_chamfer", general(0.5, "shop choice"))
+    if choices.names["retention"] == "circlip":
+        choices.size("clip/place", within(round(length + 1.0, 3), 0.05, -0.05, "rule: rings, spacers and a shim of 1"))

@@ -1,0 +1,193 @@
+"""What draws the rings up on the spindle: a cap screw through the shank where its head passes, else nut or circlip."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from generator import tables
+from generator.description import Choices, Size
+from generator.errors import Fault, InputError, TableError
+from generator.fittings.sizes import derived, general, round_down, round_up, within
+from templates._revolving_stack import Stack
+
+if TYPE_CHECKING:
+    from templates.revolving_centre import Params
+
+SCREWS = ("M4", "M5", "M6", "M8", "M10", "M12")
+HEAD_GAP_MM = 0.25
+HEAD_WALL_MM = 0.9
+"""Least wall left round the hexagon's corners when a head is turned down. Shop choice."""
+
+
+def derive_retention(choices: Choices, params: Params, stack: Stack, taper: tables.MorseTaper) -> None:
+    """Decide the style, its sizes, the through bore, and the room (`facts` tail) taken behind the last ring."""
+    most_bore = largest_bore_mm(choices, taper)
+    choices.facts["through_bore_most"] = most_bore
+    seat = stack.rings[-1].ring.bore_mm
+    fitting = [name for name in SCREWS if _screw_fits(name, seat, most_bore)]
+    asked, screw = params.retention.style, params.retention.screw
+    rule = "a cap screw's head passes the shank"
+    if not fitting:
+        rule = f"no cap screw from M4 up passes a bore of {most_bore:.1f} mm and suits a seat of {seat:g} mm"
+    style = choices.decide("retention.style", asked, "screw" if fitting or screw else "nut", rule, "")
+    choices.names["retention"] = style
+    if style == "screw":
+        _derive_screw(choices, params, stack, fitting, most_bore)
+        return
+    bore = choices.decide(
+        "body.through_bore", params.body.through_bore, max(3.0, round_down(min(0.45 * taper.small_end_mm, most_bore), 0.5)),
+        "lets a soft rod push the spindle out from behind",
+    )
+    choices.size("body/through_bore", general(bore, "body.through_bore"))
+    if style == "nut":
+        _derive_nut(choices, stack)
+    else:
+        _derive_circlip(choices, stack)
+
+
+def largest_bore_mm(choices: Choices, taper: tables.MorseTaper) -> float:
+    """The largest bore that leaves the shank its wall, its tang whole, or its drawbar thread its crests."""
+    end = choices.names["shank_end"]
+    small = choices.sizes["shank/small_relief"].nominal_mm
+    most = small - 2 * max(2.0, 0.15 * small)
+    if end == "tang":
+        most = min(most, taper.tang_thickness_mm - 3.0)
+    if end == "drawbar":
+        most = min(most, choices.sizes["drawbar/minor"].nominal_mm)
+    return round_down(most, 0.1)
+
+
+def _least_head_mm(screw: tables.CapScrew) -> float:
+    """A turned-down head must keep a wall round the corners of its hexagon."""
+    return screw.key_mm * 1.1547 + 2 * HEAD_WALL_MM
+
+
+def _screw_fits(name: str, seat_mm: float, most_bore_mm: float) -> bool:
+    screw = tables.cap_screw(name)
+    slim = tables.thread(name).major_mm <= 0.55 * seat_mm
+    return slim and _least_head_mm(screw) + 2 * HEAD_GAP_MM <= most_bore_mm
+
+
+def _derive_screw(choices: Choices, params: Params, stack: Stack, fitting: list[str], most_bore: float) -> None:
+    name = choices.decide(
+        "retention.screw", params.retention.screw, fitting[-1] if fitting else "M4",
+        "largest that leaves the spindle its wall and passes the shank", "",
+    )
+    try:
+        screw, thread = tables.cap_screw(name), tables.thread(name)
+    except TableError as error:
+        raise InputError([Fault("retention.screw", str(error), repr(name), "choose M4 to M12")]) from error
+    full = screw.head_diameter_max_mm
+    wanted = round_up(full + 2 * HEAD_GAP_MM, 0.5)
+    bore = choices.decide(
+        "body.through_bore", params.body.through_bore, wanted if wanted <= most_bore else round_down(most_bore, 0.1),
+        "passes the screw head, leaves the shank its wall",
+    )
+    head = min(full, round_down(bore - 2 * HEAD_GAP_MM, 0.1))
+    choices.counts["head_turned_down"] = int(head < full)
+    choices.size("body/through_bore", general(bore, "body.through_bore"))
+    turned = "turned down to pass the shank" if head < full else "ISO 4762"
+    choices.size("screw/head", within(head, 0.0, -0.15, "rule: through bore", turned))
+    choices.size("screw/head_least", derived(_least_head_mm(screw), "rule: wall round the hexagon"))
+    choices.size("screw/head_height", Size(screw.head_height_mm, 0.0, -0.3, "ISO 4762", "retention.screw"))
+    choices.size("screw/major", derived(thread.major_mm, "retention.screw"))
+    choices.size("screw/socket", derived(screw.key_mm, "retention.screw"))
+    washer = _derive_washer(choices, stack, thread)
+    _derive_engagement(choices, params, screw, thread, washer)
+    key = tables.hex_key(screw.key_mm)
+    choices.names["key"] = f"{screw.key_mm:g} mm hexagon key"
+    choices.facts.update(key_mm=screw.key_mm, key_long_mm=key.long_arm_mm)
+    choices.facts["key_longest_mm"] = key.long_arm_long_mm or key.long_arm_mm
+    choices.facts["tail"] = washer + 1.0
+    choices.facts["tail_diameter"] = choices.sizes["washer/outside"].nominal_mm
+
+
+def _derive_washer(choices: Choices, stack: Stack, thread: tables.Thread) -> float:
+    """The clamp washer that presses the last inner ring and nothing else; returns its thickness."""
+    last = stack.rings[-1].ring
+    thickness = max(2.0, round_up(0.5 * thread.major_mm, 0.5))
+    outside = round_down(last.inner_land_min_mm - 0.5, 0.1)
+    choices.size("washer/thickness", within(thickness, 0.1, -0.1, "rule: half the screw's diameter"))
+    choices.size("washer/outside", general(outside, "rule: below the last ring's inner land"))
+    choices.size("washer/bore", within(thread.major_mm + 0.4, 0.2, 0.0, "rule: clears the screw"))
+    return thickness
+
+
+def _derive_engagement(
+    choices: Choices, params: Params, screw: tables.CapScrew, thread: tables.Thread, washer: float
+) -> None:
+    """Screw length from stock, thread and drill depth in the spindle."""
+    grip = washer + 0.5
+    wanted = grip + 1.5 * thread.major_mm
+    stock = next((length for length in screw.lengths_mm if length >= wanted), screw.lengths_mm[-1])
+    length = choices.decide(
+        "retention.screw_length", params.retention.screw_length, float(stock), "stocked length with 1.5 diameters in the thread"
+    )
+    engaged = length - grip
+    choices.names["screw/order"] = f"ISO 4762 - {thread.name} x {length:g} - 8.8"
+    choices.size("screw/length", Size(length, 0.3, -0.3, "ISO 4762", "retention.screw_length"))
+    thread_depth = round_up(engaged + 3 * thread.pitch_mm, 0.5)
+    choices.size("tapped_hole/thread", within(thread_depth, 1.0, 0.0, "rule: engagement and three pitches"))
+    choices.size("tapped_hole/depth", within(round_up(thread_depth + 3 * thread.pitch_mm, 0.5), 1.0, 0.0, "rule: tap run-out"))
+    choices.size("tapped_hole/minor", derived(thread.tap_drill_mm, "retention.screw"))
+    choices.names["tapped_hole/thread"] = thread.name
+    choices.facts.update(screw_major=thread.major_mm, screw_pitch=thread.pitch_mm)
+
+
+def _derive_nut(choices: Choices, stack: Stack) -> None:
+    """A made round nut on a fine thread behind the last ring; the cartridge goes in from the front."""
+    last = stack.rings[-1].ring
+    thread = _nut_thread(last.bore_mm)
+    thickness = max(4.0, round_up(0.5 * thread.major_mm, 0.5))
+    choices.names["nut/thread"] = thread.name
+    choices.size("nut/thickness", general(thickness, "rule: half the thread's diameter"))
+    choices.size("nut/outside", general(round_down(last.inner_land_min_mm - 0.3, 0.1), "rule: below the inner land"))
+    choices.size("nut/minor", derived(thread.tap_drill_mm, "nut thread"))
+    choices.size("nut/across", within(round_down(choices.sizes["nut/outside"].nominal_mm - 1.0, 0.5), 0.0, -0.2,
+                                      "rule: two flats for a spanner"))
+    choices.size("spindle/stud", derived(thread.major_mm, "nut thread"))
+    choices.size("spindle/stud_length", general(thickness + 0.5 + 1.0, "rule: nut and one millimetre"))
+    choices.facts["tail"] = round_up(thickness + 1.0 + 1.0, 0.5)
+    choices.facts["tail_diameter"] = choices.sizes["nut/outside"].nominal_mm
+
+
+def _nut_thread(bore_mm: float) -> tables.Thread:
+    """The largest fine thread that the ring slides over without touching its crests."""
+    best: tables.Thread | None = None
+    for major in range(4, int(bore_mm) + 1):
+        for pitch in ("0.5", "0.75", "1"):
+            try:
+                thread = tables.thread(f"M{major}x{pitch}")
+            except TableError:
+                continue
+            if thread.major_mm <= bore_mm - 0.2:
+                best = thread
+    if best is None:
+        rule = f"no fine thread passes a ring of {bore_mm:g} mm bore"
+        raise InputError([Fault("retention.style", rule, "'nut'", "choose a larger rear bearing")])
+    return best
+
+
+def _derive_circlip(choices: Choices, stack: Stack) -> None:
+    """An external circlip behind the last ring; a shim ring made to measure takes up the play."""
+    last = stack.rings[-1].ring
+    try:
+        clip = tables.circlip_outside(last.bore_mm)
+    except TableError as error:
+        raise InputError([Fault("retention.style", str(error), "'circlip'", 'choose style = "nut"')]) from error
+    choices.names["clip/order"] = f"circlip DIN 471 - {last.bore_mm:g}"
+    choices.size(
+        "clip/groove",
+        Size(clip.groove_diameter_mm, clip.groove_upper_mm, clip.groove_lower_mm, clip.source, "retention.style"),
+    )
+    choices.size("clip/width", Size(clip.groove_width_mm, 0.14, 0.0, clip.source, "retention.style"))
+    choices.size("clip/margin", general(clip.edge_margin_mm + 0.5, "DIN 471 n"))
+    choices.size("clip/thickness", Size(clip.thickness_mm, 0.0, -0.06, clip.source, "retention.style"))
+    outside = last.bore_mm + 2 * clip.radial_width_mm
+    choices.size("clip/outside", derived(outside, "DIN 471 b"))
+    choices.size("shim/thickness", Size(1.0, 0.01, -0.01, "shop choice", "rule: measured stack", fitted="grind to measured gap"))
+    choices.size("shim/outside", general(round_down(last.inner_land_min_mm - 0.5, 0.1), "rule: below the inner land"))
+    choices.size("shim/bore", within(last.bore_mm + 0.1, 0.1, 0.0, "rule: slides on the seat"))
+    choices.facts["tail"] = round_up(1.0 + clip.groove_width_mm + clip.edge_margin_mm + 0.5 + 1.0, 0.5)
+    lugs = last.bore_mm + 2 * clip.lug_height_mm
+    choices.facts["tail_diameter"] = max(lugs, choices.sizes["shim/outside"].nominal_mm)

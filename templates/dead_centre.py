@@ -1,0 +1,229 @@
+"""Dead centre: a solid point on a Morse shank, full or cut away to half so that a tool can pass close to the axis.
+
+    quill | shank -- head -- point > work
+
+Source: ISO 296 (shank); head length and half form are common practice of the trade.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import Literal
+
+from pydantic import Field
+
+from generator import tables
+from generator.description import Choices, Part, PartDraft, Seat, Tool
+from generator.findings import Finding
+from generator.fittings.quill import derive_quill, ejector_gaps, ejector_part, ejector_seat, quill_part, stand_off_gap
+from generator.fittings.quill import work_part
+from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, morse_number, seat_in_quill
+from generator.fittings.sizes import derived, general, round_down, within
+from generator.job.fields import AngleDeg, JobModel, LengthMm, Word
+from generator.job.model import JobBase
+from generator.making.setups import SetUp, Step
+from templates._orders import Sequencer, limits_text
+
+TITLE = "Dead centre"
+SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reaches the end of slim work."
+PRACTICE = "common practice, no source"
+
+EXAMPLE = """\
+[socket]
+taper = "Morse 3"
+
+[point]
+form = "half"
+work_diameter = 14
+"""
+
+
+class Socket(JobModel):
+    """What the tool goes into."""
+
+    taper: Word = Field(description='tailstock taper, "Morse 0" to "Morse 6"')
+    ejector_depth: LengthMm | None = Field(None, description="quill face to screw nose, quill wound right in")
+    ejector_nose_diameter: LengthMm | None = Field(None, description="diameter of the screw nose that pushes tools out")
+    quill_face_diameter: LengthMm | None = Field(None, description="outside diameter of the quill")
+
+
+class Shank(JobModel):
+    """The tailstock taper."""
+
+    end: Literal["plain", "tang", "drawbar"] = Field("plain", description="plain, tang or drawbar thread")
+    stand_off: LengthMm | None = Field(None, description="gauge plane to the head's back face")
+    length: LengthMm | None = Field(None, description="gauge plane to the shank's end")
+
+
+class Point(JobModel):
+    """The point and the head behind it."""
+
+    form: Literal["full", "half"] = Field("full", description="full point, or half: cut away above the axis")
+    work_diameter: LengthMm = Field(description="finished diameter of the work at the tailstock end")
+    centre_hole: LengthMm | None = Field(None, description="mouth diameter of the centre hole in the work")
+    angle: AngleDeg | None = Field(None, description="included angle of the point")
+    tip: LengthMm | None = Field(None, description="flat at the tip of the point")
+    head_diameter: LengthMm | None = Field(None, description="diameter of the head and of the point's base")
+    head_length: LengthMm | None = Field(None, description="back face to where the point's cone begins")
+    flat_height: LengthMm | None = Field(None, description="half point: height of the flat above the axis")
+    flat_length: LengthMm | None = Field(None, description="half point: how far the flat runs back from the tip")
+    material: Word | None = Field(None, description="steel")
+
+
+class Params(JobBase):
+    """The job file of a dead centre."""
+
+    socket: Socket
+    point: Point
+    shank: Shank = Shank()
+
+
+def derive(params: Params) -> Choices:
+    """Everything the job left open, decided by rule."""
+    choices = Choices()
+    number = morse_number(params.socket.taper)
+    taper, point = tables.morse(number), params.point
+    choices.decide("socket.taper", params.socket.taper, params.socket.taper, "given", "")
+    choices.facts.update(ratio=taper.ratio, half_angle_deg=taper.half_angle_deg)
+    choices.counts["morse"] = number
+    given_end = params.shank.end if "end" in params.shank.model_fields_set else None
+    end = choices.decide("shank.end", given_end, "plain", "plain: shortest, leaves most travel", "")
+    derive_shank(choices, taper, end, params.shank.stand_off, params.shank.length)
+    derive_quill(choices, taper, params.socket.quill_face_diameter, params.socket.ejector_depth,
+                 params.socket.ejector_nose_diameter)
+    choices.names["material"] = choices.decide("point.material", point.material, "O1", "tool steel, point 60-63 HRC", "")
+    choices.names["form"] = choices.decide("point.form", point.form, "full", "full: strongest", "")
+    angle = choices.decide("point.angle", point.angle, 60.0, "60 degrees, the angle of centre holes (ISO 6411)", "deg")
+    choices.facts["half_deg"] = angle / 2
+    head = choices.decide("point.head_diameter", point.head_diameter, round_down(taper.large_end_mm, 0.5),
+                          "as the large end of the shank: nothing stands proud")
+    usual = tables.centre_hole_for(point.work_diameter).countersink_mm
+    mouth = choices.decide("point.centre_hole", point.centre_hole, min(usual, head - 1.0),
+                           "mouth of the usual centre hole for the work's diameter")
+    choices.decide("point.work_diameter", point.work_diameter, point.work_diameter, "given")
+    tip = choices.decide("point.tip", point.tip, 0.5, "flat that survives; smaller than the pilot hole")
+    length = choices.decide("point.head_length", point.head_length, 10.0, "room for a spanner or a wedge, no longer")
+    choices.size("point/head", general(head, "point.head_diameter"))
+    choices.size("point/head_length", general(length, "point.head_length"))
+    choices.size("point/tip", within(tip, 0.0, -min(0.3, tip / 2), "point.tip"))
+    choices.size("work/mouth", derived(mouth, "point.centre_hole"))
+    choices.size("work/diameter", derived(point.work_diameter, "point.work_diameter"))
+    choices.size("work/shown", derived(max(20.0, point.work_diameter), "rule: drawn short"))
+    if choices.names["form"] == "half":
+        _derive_half(choices, point, mouth, head, tip)
+    return choices
+
+
+def _derive_half(choices: Choices, point: Point, mouth: float, head: float, tip: float) -> None:
+    """The flat of a half point: a little above the axis, back over the whole cone."""
+    height = choices.decide("point.flat_height", point.flat_height, round_down(0.12 * mouth, 0.1),
+                            "an eighth of the centre hole above the axis: more than half the cone carries")
+    cone = (head - tip) / 2 / math.tan(math.radians(choices.facts["half_deg"]))
+    length = choices.decide("point.flat_length", point.flat_length, round_down(cone, 0.5),
+                            "over the cone: the tool may pass to the head")
+    choices.size("point/flat_height", within(height, 0.1, 0.0, "point.flat_height"))
+    choices.size("point/flat_length", general(length, "point.flat_length"))
+
+
+def build(choices: Choices) -> Tool:
+    """One part, the quill, the ejector and the work."""
+    size, bore = choices.sizes, ""
+    if choices.names["shank_end"] == "drawbar":
+        bore = "centre/drawbar_hole"
+    parts = [
+        quill_part(choices, choices.facts["half_angle_deg"]), ejector_part(choices), _centre(choices),
+        work_part(size["work/diameter"], size["work/mouth"], choices.facts["half_deg"], size["work/shown"]),
+    ]
+    seats = (
+        ejector_seat(choices), seat_in_quill("centre", choices, choices.facts["ratio"]),
+        Seat("work", "mouth", "centre", "contact", "cone"),
+    )
+    gaps = (stand_off_gap("centre"), *ejector_gaps("centre", bore))
+    return Tool("dead-centre", "Dead centre", "quill", {part.name: part for part in parts}, seats, gaps)
+
+
+def _centre(choices: Choices) -> Part:
+    size = choices.sizes
+    title = "Half centre" if choices.names["form"] == "half" else "Dead centre"
+    draft = PartDraft("centre", title, "back", material=choices.names["material"], sectioned=False,
+                      notes=("Point hardened 60-63 HRC, ground last.",))
+    draft.length("head/length", "point_end", "back", 1, size["point/head_length"])
+    hang_shank(draft, choices, "back", choices.facts["half_angle_deg"])
+    if choices.names["shank_end"] == "drawbar":
+        hang_drawbar(draft, choices)
+    draft.cylinder("head", "outside", "back", "point_end", size["point/head"])
+    draft.cone("point", "outside", "point_end", "tip", replace(size["point/head"], derived=True), "point_end",
+               -choices.facts["half_deg"], role="point", finish_ra_um=0.4)
+    draft.place("tip", "point", size["point/tip"])
+    draft.place("contact", "point", size["work/mouth"])
+    draft.relation("point", "taper", "run-out", 0.01, "grind the point with the finished shank in the spindle's own taper")
+    if choices.names["form"] == "half":
+        draft.length("flat/length", "flat_end", "tip", -1, size["point/flat_length"])
+        draft.crossing("flat", "half", "flat_end", "tip", height=size["point/flat_height"])
+    return draft.done()
+
+
+def inspect(choices: Choices, tool: Tool) -> Iterable[Finding]:
+    """Point against centre hole, and what is left of a half point."""
+    head, mouth = choices.sizes["point/head"].nominal_mm, choices.sizes["work/mouth"].nominal_mm
+    spare = head - mouth
+    yield Finding("point", "stop" if spare < 1.0 else "note", "centre/point",
+                  "point beyond the mouth of the centre hole (diameter)", spare, "at least 1.0", source=PRACTICE,
+                  advice="The cone must carry on its flank, not on its edge.", miss=max(0.0, 1.0 - spare),
+                  cures=("point.head_diameter", "point.centre_hole"))
+    if choices.names["form"] == "half":
+        yield from _half(choices, mouth)
+    yield Finding("dead", "note", "centre", "the point stands still", unit="", source=PRACTICE,
+                  advice="Grease the centre hole, run slowly, and feel for heat: a dry dead centre welds itself in.")
+
+
+def _half(choices: Choices, mouth: float) -> Iterator[Finding]:
+    """Share of the circle in the mouth of the centre hole that still carries."""
+    height = choices.sizes["point/flat_height"].nominal_mm
+    least = 0.05 * mouth
+    thin = height < least - 1e-9
+    inside = min(1.0, 2 * height / mouth)
+    carries = 360.0 - 2 * math.degrees(math.acos(inside))
+    yield Finding("half", "stop" if thin else "note", "centre/flat", "flat above the axis", height,
+                  f"at least {least:.2f}", source=PRACTICE,
+                  advice=f"At the mouth of the hole {carries:.0f} degrees of the cone carry; below the axis the point "
+                         "would climb out towards the tool. Light cuts, tool pressure downwards.",
+                  miss=max(0.0, least - height) if thin else 0.0, cures=("point.flat_height",))
+
+
+def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
+    """Shank first, point last, ground true to the shank."""
+    size, work, end = choices.sizes, Sequencer(), choices.names["shank_end"]
+    rear = ["end"] + (["drawbar_hole", "drawbar"] if end == "drawbar" else [])
+    first = [Step("face the shank end, centre")]
+    if end == "drawbar":
+        first.append(Step(f"drill and tap {choices.names['drawbar_thread']}", f"{size['drawbar/depth'].nominal_mm:g} deep"))
+    work.add("centre", "Shank end", "three-jaw", "bar", "bar", "centre/end", rear, first)
+    work.add(
+        "centre", "Shank and head between centres", "carrier on the point's blank", "centres", "centre holes", "centre/end",
+        ["head", "back", "taper", "large_relief", "small_relief", "end_chamfer", "point_end"],
+        [Step("turn the head", limits_text(size["point/head"], "dia ")), Step("rough the point, 0.3 over"),
+         Step("set the slide, cut the taper, try in the quill with blue",
+              f"dia {size['shank/gauge_diameter'].nominal_mm:g} at {size['shank/stand_off'].nominal_mm:g} from the back face")],
+        leaves_mm=15.0, leaves_why="stub ahead of the point for the carrier, cut off before the point is finished",
+        caution="Carrier guarded; no hand near a turning shank with emery.",
+    )
+    if end == "tang":
+        work.add("centre", "Tang", "vice or dividing head", "bench", "centre/taper", "centre/end", ["tang"],
+                 [Step("mill the tang", limits_text(size["tang/across"]))])
+    if choices.names["form"] == "half":
+        work.add("centre", "Flat of the half point, 0.3 over", "vice or dividing head", "bench", "centre/head", "centre/back",
+                 [], [Step("mill the flat, leave 0.3")])
+    work.add(
+        "centre", "Hardened: point ground true to the shank", "finished shank in the spindle's own taper", "finished taper",
+        "centre/taper", "centre/back", ["point", "tip"],
+        [Step("harden and temper the point end"), Step("grind the point", f"{2 * choices.facts['half_deg']:g} degrees included"),
+         Step("indicate the point", "0.01 or less", "dial test indicator")],
+        caution="Cover bed and slides from grit; glasses on.",
+    )
+    if choices.names["form"] == "half":
+        work.add("centre", "Flat ground last", "vice or dividing head", "bench", "centre/head", "centre/tip", ["flat"],
+                 [Step("grind the flat", f"{limits_text(size['point/flat_height'])} above the axis")])
+    return work.done()
