@@ -55,10 +55,10 @@ def start(tool: Tool, names: Mapping[str, str], folder: Path, stamp: str) -> Job
     # -P keeps modules lying about in the caller's folder out of the second process.
     command = [sys.executable, "-P", "-m", "generator.solid"]
     with ExitStack() as files:
-        order, answer, complaints = (files.enter_context(tempfile.TemporaryFile()) for _ in range(3))
-        pickle.dump(_Order(tool, dict(names), str(folder.absolute()), stamp), order, pickle.HIGHEST_PROTOCOL)
-        order.seek(0)
         try:
+            order, answer, complaints = (files.enter_context(tempfile.TemporaryFile()) for _ in range(3))
+            pickle.dump(_Order(tool, dict(names), str(folder.absolute()), stamp), order, pickle.HIGHEST_PROTOCOL)
+            order.seek(0)
             process = subprocess.Popen(command, stdin=order, stdout=answer, stderr=complaints, env=environment)
         except OSError as failure:
             message = f"the solids' process cannot be started ({failure.strerror})"
@@ -120,7 +120,11 @@ class Job:
             message = f"the solids' process ended early ({_fate(code)}{': ' + said[-1] if said else ''})"
             raise OutputError(message)
         self._answer.seek(0)
-        answer = pickle.load(self._answer)
+        try:
+            answer = pickle.load(self._answer)
+        except (EOFError, pickle.UnpicklingError) as failure:
+            message = "the solids' process ended without an answer"
+            raise OutputError(message) from failure
         if isinstance(answer, GeneratorError):
             raise answer
         written: dict[str, Written] = answer
