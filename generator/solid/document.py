@@ -80,7 +80,7 @@ class StepDocument:
         return label
 
     def add_piece(self, whole: TDF_Label, product: TDF_Label, name: str, x_mm: float, flipped: bool) -> None:
-        """Stand a piece of a product in the assembly, its origin at x; a flipped one is turned about the upright axis."""
+        """Stand a piece in the assembly, its origin at x, turned about the upright axis if flipped."""
         move = gp_Trsf()
         if flipped:
             move.SetRotation(gp_Ax1(gp_Pnt(0.0, 0.0, 0.0), gp_Dir(0.0, 0.0, 1.0)), math.pi)

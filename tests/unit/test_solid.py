@@ -85,7 +85,7 @@ def test_a_zone_in_the_middle_gets_a_face_of_its_own() -> None:
 )
 def test_senseless_cross_features_are_refused(kind: str, sizes: dict[str, float], message: str) -> None:
     draft = rod()
-    draft.crossing("cut", kind, "rear", "front", **{name: size(value) for name, value in sizes.items()})
+    draft.crossing("cut", kind, "rear", "front", 0.0, **{name: size(value) for name, value in sizes.items()})
     with pytest.raises(GeometryError, match=message):
         solid_of(draft.done())
 
