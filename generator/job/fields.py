@@ -31,7 +31,9 @@ class JobModel(BaseModel):
         if not isinstance(data, dict):
             return data
         tuples = _tuple_fields(cls)
-        return {key: tuple(value) if key in tuples and isinstance(value, list) else value for key, value in data.items()}
+        return {
+            key: tuple(value) if key in tuples and isinstance(value, list) else value for key, value in data.items()
+        }
 
 
 @cache
@@ -88,8 +90,8 @@ DateWord = Annotated[str, AfterValidator(_day)]
 class SheetWords(JobModel):
     """What stands in the title block."""
 
-    owner: Word | None = Field(None, description="legal owner of the drawing")
-    number: Word | None = Field(None, description="drawing number")
-    drawn_by: Word | None = Field(None, description="who drew it")
-    approved_by: Word | None = Field(None, description="who approved it")
-    date: DateWord | None = Field(None, description="date of issue, yyyy-mm-dd; never taken from the clock")
+    owner: Word | None = Field(default=None, description="legal owner of the drawing")
+    number: Word | None = Field(default=None, description="drawing number")
+    drawn_by: Word | None = Field(default=None, description="who drew it")
+    approved_by: Word | None = Field(default=None, description="who approved it")
+    date: DateWord | None = Field(default=None, description="date of issue, yyyy-mm-dd; never taken from the clock")

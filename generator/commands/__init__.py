@@ -1,0 +1,1 @@
+"""What each command prints; reading, working out and writing are done elsewhere."""

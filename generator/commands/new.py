@@ -1,0 +1,58 @@
+"""New files for the user: written whole or not at all, and never over something that is there."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from generator.errors import Fault, InputError, OutputError
+from generator.job.reader import FileUnit, Job
+from generator.job.shop import ShopFile
+from generator.job.writer import new_job, new_shop
+
+__all__ = ["write_job", "write_shop"]
+
+
+def write_job(
+    kind: str, path: Path, like: Job | None, unit: FileUnit | None, shop: ShopFile | None
+) -> tuple[str, ...]:
+    """Write a new job file and return the keys of the earlier job that this kind does not have."""
+    _refuse_existing(path)
+    made = new_job(kind, _name_for(path), like=like, unit=unit, shop=shop)
+    _write(path, made.text)
+    return made.left_out
+
+
+def write_shop(path: Path, unit: FileUnit) -> None:
+    """Write a shop file to fill in."""
+    _refuse_existing(path)
+    _write(path, new_shop(unit))
+
+
+def _name_for(path: Path) -> str:
+    """The tool's name after the file's, with what a name may not hold replaced."""
+    name = re.sub(r"[^A-Za-z0-9_-]+", "-", path.name.removesuffix(".toml")).strip("-_")[:40]
+    return name or "tool"
+
+
+def _refuse_existing(path: Path) -> None:
+    if path.exists() or path.is_symlink():
+        rule = "there is a folder of this name" if path.is_dir() else "there is a file of this name already"
+        raise InputError([Fault("FILE", rule, str(path), "give another name, or take the old one away")])
+
+
+def _write(path: Path, text: str) -> None:
+    try:
+        stream = path.open("x", encoding="utf-8", newline="\n")
+    except OSError as failure:
+        message = f"{path}: cannot be written: {failure.strerror}"
+        raise OutputError(message) from failure
+    try:
+        with stream:
+            stream.write(text)
+    except BaseException as failure:
+        path.unlink(missing_ok=True)
+        if isinstance(failure, OSError):
+            message = f"{path}: cannot be written: {failure.strerror}"
+            raise OutputError(message) from failure
+        raise

@@ -1,0 +1,93 @@
+"""From a job to its design: every choice, the tool, and what was found, with each failure placed in the job file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from types import ModuleType
+from typing import Any, TypeVar, cast
+
+from generator.description import Tool
+from generator.description.choices import Choices
+from generator.errors import Fault, GeneratorError, GeometryError, InputError, TableError
+from generator.findings import Finding, by_severity, count_stops
+from generator.job.reader import Job, located
+
+__all__ = ["Design", "advised", "choices_of", "inspect", "work_out"]
+
+Made = TypeVar("Made")
+
+
+@dataclass(frozen=True)
+class Design:
+    """A job worked out: what was chosen, the tool, and the findings, stops first."""
+
+    job: Job
+    choices: Choices
+    tool: Tool
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def stops(self) -> int:
+        """Number of findings that forbid making the tool."""
+        return count_stops(self.findings)
+
+
+def choices_of(job: Job) -> Choices:
+    """Everything the job gives and everything that follows. Raises InputError where nothing sensible can be built."""
+    return _placed(job, lambda: job.kind.derive(job.params))
+
+
+def work_out(job: Job) -> Design:
+    """The job's choices and tool, not yet checked. Raises InputError where nothing sensible can be built."""
+    choices = choices_of(job)
+    return Design(job, choices, _placed(job, lambda: job.kind.build(choices)))
+
+
+def inspect(design: Design) -> Design:
+    """The same design with its findings, stops first."""
+    from generator.checks import check
+
+    job = design.job
+    found = _placed(job, lambda: check(cast("ModuleType", job.kind), design.choices, design.tool))
+    return Design(job, design.choices, design.tool, by_severity(found))
+
+
+def advised(design: Design) -> Design:
+    """The same design, its findings with the changes that clear them."""
+    from generator.checks import advise
+
+    job = design.job
+    found = _placed(job, lambda: advise(cast("ModuleType", job.kind), job.params, design.findings))
+    return Design(job, design.choices, design.tool, by_severity(found))
+
+
+def _placed(job: Job, work: Callable[[], Made]) -> Made:
+    """What the work gives; its failures become faults of the job file."""
+    try:
+        return work()
+    except InputError as problem:
+        raise located(problem, job) from None
+    except (TableError, GeometryError) as problem:
+        raise _fault(job, str(problem), "change the value that is named") from None
+    except GeneratorError:
+        raise
+    except Exception as problem:
+        rule = f"the template {job.kind_name} failed: {_where(problem)}"
+        raise _fault(job, rule, "nothing is wrong with the form of the job; the template has a fault") from problem
+
+
+def _fault(job: Job, rule: str, cure: str) -> InputError:
+    return InputError([Fault("the job", rule, "", cure)], job.source)
+
+
+def _where(problem: Exception) -> str:
+    """The failure in one line, with the file and line where it happened."""
+    trace: Any = problem.__traceback__
+    while trace is not None and trace.tb_next is not None:
+        trace = trace.tb_next
+    words = " ".join(f"{type(problem).__name__}: {problem}".split())[:160]
+    if trace is None:
+        return words
+    name = trace.tb_frame.f_code.co_filename.replace("\\", "/").rsplit("/", 1)[-1]
+    return f"{words} ({name}, line {trace.tb_lineno})"

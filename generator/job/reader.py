@@ -1,0 +1,133 @@
+"""A job file read: which kind, its parameters in mm and degrees, and every fault of the file in one error.
+
+Nothing in the file is executed and no path in it is opened.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from importlib.resources import files
+from pathlib import Path as FilePath
+from typing import Any, Literal
+
+from pydantic import BaseModel, ValidationError
+
+from generator.errors import Fault, InputError
+from generator.job.faults import faults_of, in_file_order, shown
+from generator.job.model import JobBase
+from generator.job.places import Path, line_of
+from generator.job.shop import ShopFile, fill_in
+from generator.job.toml_text import TomlText, read_file, read_text
+from generator.kinds import Kind, load_kind
+
+__all__ = ["Job", "find_job", "located", "read_job", "shipped_jobs"]
+
+FileUnit = Literal["mm", "in"]
+
+
+@dataclass(frozen=True)
+class Job:
+    """A job file that can be used: its kind, its parameters, and the text they came from."""
+
+    kind: Kind
+    params: Any
+    text: str
+    source: str
+    unit: FileUnit
+    data: Mapping[str, Any] = field(repr=False, default_factory=dict)
+    lines: Mapping[Path, int] = field(repr=False, default_factory=dict)
+    shop: ShopFile | None = None
+    from_shop: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @cached_property
+    def name(self) -> str:
+        """Name of the tool, safe in file names."""
+        return str(self.params.name)
+
+    @property
+    def kind_name(self) -> str:
+        """Name of the kind as it stands in the file."""
+        return str(self.params.kind)
+
+
+def shipped_jobs() -> list[str]:
+    """Names of the jobs that come with the program."""
+    return sorted(
+        entry.name.removesuffix(".toml") for entry in files("generator.job").iterdir() if entry.name.endswith(".toml")
+    )
+
+
+def find_job(given: str) -> FilePath:
+    """The file that a word on the command line means: a shipped job by its bare name, otherwise a path."""
+    if given in shipped_jobs():
+        return FilePath(str(files("generator.job").joinpath(f"{given}.toml")))
+    return FilePath(given)
+
+
+def read_job(source: FilePath | str, *, shop: ShopFile | None = None, name: str = "job") -> Job:
+    """The job in the file at a path; a plain text is the job itself, called `name` in messages.
+
+    Raises: InputError with all faults in file order.
+    """
+    read = read_file(source) if isinstance(source, FilePath) else read_text(source, name)
+    return read_data(read, shop)
+
+
+def read_data(read: TomlText, shop: ShopFile | None = None) -> Job:
+    """The job in data that is already read; faults as in `read_job`."""
+    faults = list(read.faults)
+    unit: FileUnit = "in" if read.data.get("units") == "in" else "mm"
+    kind = _kind_of(read, faults)
+    model: type[BaseModel] = JobBase if kind is None else kind.Params
+    data: dict[str, Any] = dict(read.data)
+    if kind is None:
+        # Without its kind only what all kinds share can be judged.
+        data = {key: value for key, value in data.items() if key in JobBase.model_fields} | {"kind": "unknown"}
+    filled = None if shop is None or kind is None else fill_in(data, model, shop.shop)
+    data = data if filled is None else filled.data
+    params = _validated(model, data, unit, read, faults)
+    if faults or kind is None or params is None:
+        raise InputError(in_file_order(faults), read.source)
+    job = Job(kind, params, read.text, read.source, unit, data, read.lines, shop)
+    return job if filled is None else replace(job, from_shop=filled.from_shop, notes=filled.notes)
+
+
+def located(problem: InputError, job: Job) -> InputError:
+    """The same error with the job's source, and the line of every fault that names an address of the job file."""
+    faults = [
+        fault if fault.line is not None else replace(fault, line=line_of(fault.place, job.lines))
+        for fault in problem.faults
+    ]
+    return InputError(in_file_order(faults), problem.source or job.source)
+
+
+def _kind_of(read: TomlText, faults: list[Fault]) -> Kind | None:
+    line = read.line_of(("kind",))
+    value = read.data.get("kind")
+    try:
+        if value is None:
+            load_kind("")
+        if not isinstance(value, str):
+            rule, cure = "must be a text in double quotes", 'name a kind, for example kind = "revolving-centre"'
+            raise InputError([Fault("kind", rule, shown(value), cure, line)])
+        return load_kind(value, "kind", line)
+    except InputError as problem:
+        found = problem.faults[0]
+        if value is None:
+            found = replace(found, rule="is missing", value="", cure=f"add it; {found.cure}")
+        faults.append(found)
+        return None
+
+
+def _validated(
+    model: type[BaseModel], data: dict[str, Any], unit: FileUnit, read: TomlText, faults: list[Fault]
+) -> Any:
+    try:
+        return model.model_validate(data, context={"unit": unit})
+    except ValidationError as problem:
+        known = {fault.place for fault in faults}
+        faults += [fault for fault in faults_of(problem, model, data, read.lines) if fault.place not in known]
+        return None
