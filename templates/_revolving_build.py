@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from generator.description import Choices, Part, PartDraft, Seat, Tool
+from generator.description import Choices, Part, PartDraft, Seat, Tool, nominal_positions
+from generator.fittings.access import passing_of, silhouettes
 from generator.fittings.quill import ejector_part, ejector_seat, quill_part, work_part
 from generator.fittings.ring import play_term, ring_parts
 from generator.fittings.shank import hang_drawbar, hang_shank, seat_in_quill
@@ -30,10 +31,14 @@ def build(choices: Choices) -> Tool:
     turning = {"spindle", *(f"ring_{i}_inner" for i in range(1, rings + 1))}
     turning |= {f"spacer_{i}_inner" for i in range(1, rings)} | {"washer", "screw", "nut", "clip", "shim"}
     names = {part.name for part in parts}
-    return Tool(
+    tool = Tool(
         "revolving-centre", "Revolving centre", "quill", {part.name: part for part in parts}, tuple(seats),
         gaps(choices), frozenset(turning & names),
     )
+    passing = passing_of(choices)
+    if passing is None:
+        return tool
+    return replace(tool, silhouettes=silhouettes(passing, nominal_positions(tool)["work/mouth"]))
 
 
 def _body(choices: Choices) -> Part:

@@ -23,6 +23,8 @@ POCKET_WALL_MM = 3.0
 LEDGE_MM = 1.5
 RIM_WALL_MM = 2.0
 FLOOR_MM = 5.0
+CHAMFER_ROOM_MM = 1.0
+"""How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
 FLOAT_MM = 0.6
 """Room behind a ring that floats: more than widths and play can take up. Shop choice."""
 LEVER_WANTED = 3.0
@@ -88,8 +90,10 @@ def _derive_cover(choices: Choices, params: Params, stack: Stack) -> None:
         "spindle.collar_diameter", params.spindle.collar_diameter, _collar_mm(ring),
         "between the ring's chamfer and its inner land",
     )
-    choices.size("spindle/collar", general(collar, "spindle.collar_diameter"))
+    choices.size("spindle/collar", within(collar, 0.0, -0.1, "spindle.collar_diameter"))
     recess = round_up(ring.outside_mm + 2 * LEDGE_MM, 0.5)
+    if style == "snap ring":
+        recess = _circlip_recess(recess)
     if style == "screwed":
         thread = _cover_thread(ring.outside_mm + 1.0)
         choices.names["cover/thread"] = thread.name
@@ -110,9 +114,22 @@ def _derive_cover(choices: Choices, params: Params, stack: Stack) -> None:
     _derive_snap_ring(choices, recess, style)
 
 
+def _circlip_recess(least_mm: float) -> float:
+    """The next bore above `least_mm` for which there is an internal circlip."""
+    for step in range(13):
+        bore = round_up(least_mm, 1.0) + step
+        try:
+            tables.circlip_inside(bore)
+        except TableError:
+            continue
+        return bore
+    rule = f"no internal circlip for a bore from {least_mm:g} mm up"
+    raise InputError([Fault("cover.style", rule, "'snap ring'", 'choose style = "pressed"')])
+
+
 def _derive_snap_ring(choices: Choices, recess: float, style: str) -> None:
     thickness = choices.sizes["cover/thickness"].nominal_mm
-    depth = thickness + 0.3
+    depth = thickness + (0.8 if style == "screwed" else 0.3)
     if style == "snap ring":
         clip = tables.circlip_inside(recess)
         choices.names["snap_ring"] = f"circlip DIN 472 - {recess:g}"
@@ -144,8 +161,8 @@ def _cover_thread(least_mm: float) -> tables.Thread:
 
 def _collar_mm(ring: tables.Ring) -> float:
     """A shoulder that stands on the ring's face: above the chamfer, below the inner land."""
-    low, high = ring.bore_mm + 2.6 * ring.chamfer_mm, ring.inner_land_min_mm
-    return round_down(low + 0.6 * (high - low), 0.1)
+    low, high = ring.bore_mm + 2 * ring.chamfer_mm + CHAMFER_ROOM_MM, ring.inner_land_min_mm
+    return round_down(max(low + 0.1, low + 0.6 * (high - low)), 0.1)
 
 
 def _derive_barrel_diameter(choices: Choices, params: Params, stack: Stack) -> None:
@@ -304,6 +321,8 @@ def _derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> Non
                 length, rule = _room_for_spacer(choices, params, stack), "rings spread over the room in the barrel"
             if 0.0 < length < 3.0:
                 length = 3.0
+        if given is None and length < 3.0 and stack.same_pocket(index):
+            length, rule = 3.0, "inner and outer spacer ground to match: rings of one pocket must not fight"
         choices.decide(f"stack.spacer_{index}", length, length, rule)
         choices.counts[f"spacer_{index}"] = int(length > 0)
         choices.counts[f"same_pocket_{index}"] = int(stack.same_pocket(index))

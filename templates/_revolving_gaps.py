@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.description import Choices, Gap
 from generator.fittings.quill import ejector_gaps, stand_off_gap
+from templates._revolving_retention import KEY_GRIP_MM
 
 PRACTICE = "common practice, no source"
 
@@ -139,7 +140,7 @@ def _screw_gaps(choices: Choices, last: int) -> list[Gap]:
         Gap("head_bore", "screw head in the through bore (per side)", "screw/head", "body/through_bore", 0.1, None,
             "the head must pass the shank and turn there", PRACTICE, direction="radial", cures=("body.through_bore",)),
         Gap("key_reach", "key reaches the screw's head", "body/end", "screw/head_rear", None,
-            choices.facts["key_longest_mm"] - 15.0, "15 mm of the key's long arm must stand out to turn it by",
+            choices.facts["key_longest_mm"] - KEY_GRIP_MM, f"{KEY_GRIP_MM:g} mm of the key must stand out to turn it by",
             "ISO 2936 (key lengths)", cures=("retention.screw",)),
         Gap("washer_recess", "clamp washer clear of the floor recess (per side)", "washer/outside", "body/floor_recess", 0.3,
             None, "the washer turns, the body does not", PRACTICE, direction="radial",

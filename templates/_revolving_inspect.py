@@ -7,8 +7,10 @@ from collections.abc import Iterator
 
 from generator.description import Choices, Tool, nominal_positions, outline
 from generator.findings import Finding
-from generator.fittings.access import Passing, holder_corners, insert_corners, least_gap
+from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
 
+CHAMFER_ROOM_MM = 1.0
+"""How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
 PRACTICE = "common practice, no source"
 
 
@@ -20,21 +22,6 @@ def inspect(choices: Choices, tool: Tool) -> Iterator[Finding]:
     yield from _collar(choices)
     yield from _retention(choices)
     yield from _rings(choices)
-
-
-def passing_of(choices: Choices) -> Passing | None:
-    """The tool that must pass, or None where the job names none."""
-    values = choices.values()
-    if "passes.holder_width" not in values:
-        return None
-
-    def number(key: str) -> float:
-        return float(values[f"passes.{key}"])
-
-    return Passing(
-        number("holder_width"), number("tip_ahead"), number("tip_beside"), number("insert_width"),
-        number("work_diameter"), number("end_distance"), number("clearance"),
-    )
 
 
 def access_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
@@ -112,7 +99,7 @@ def _point(choices: Choices) -> Iterator[Finding]:
 def _collar(choices: Choices) -> Iterator[Finding]:
     """The collar must stand on the ring's face: above its chamfer, below the land and the cage."""
     collar, bore = choices.sizes["spindle/collar"], choices.sizes["ring_1/bore"]
-    low = bore.nominal_mm + 2 * choices.facts["seat_1/corner"] + 1.0
+    low = bore.nominal_mm + 2 * choices.facts["seat_1/corner"] + CHAMFER_ROOM_MM
     high = choices.sizes["ring_1/inner_land"].low
     outside = max(low - collar.low, collar.high - high, 0.0)
     yield Finding(

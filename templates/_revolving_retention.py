@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 SCREWS = ("M4", "M5", "M6", "M8", "M10", "M12")
 HEAD_GAP_MM = 0.25
+KEY_GRIP_MM = 15.0
+"""How much of a key must stand out to turn it by. Common practice, no source."""
 HEAD_WALL_MM = 0.9
 """Least wall left round the hexagon's corners when a head is turned down. Shop choice."""
 
@@ -24,18 +26,22 @@ def derive_retention(choices: Choices, params: Params, stack: Stack, taper: tabl
     most_bore = largest_bore_mm(choices, taper)
     choices.facts["through_bore_most"] = most_bore
     seat = stack.rings[-1].ring.bore_mm
-    fitting = [name for name in SCREWS if _screw_fits(name, seat, most_bore)]
+    depth = choices.sizes["shank/length"].nominal_mm + choices.sizes["shank/stand_off"].nominal_mm
+    fitting = [name for name in SCREWS if _screw_fits(name, seat, most_bore, depth)]
     asked, screw = params.retention.style, params.retention.screw
     rule = "a cap screw's head passes the shank"
     if not fitting:
-        rule = f"no cap screw from M4 up passes a bore of {most_bore:.1f} mm and suits a seat of {seat:g} mm"
+        rule = (
+            f"no cap screw from M4 up passes a bore of {most_bore:.1f} mm, suits a seat of {seat:g} mm and lies within "
+            f"a key's reach {depth:.0f} mm down the shank"
+        )
     style = choices.decide("retention.style", asked, "screw" if fitting or screw else "nut", rule, "")
     choices.names["retention"] = style
     if style == "screw":
         _derive_screw(choices, params, stack, fitting, most_bore)
         return
     bore = choices.decide(
-        "body.through_bore", params.body.through_bore, max(3.0, round_down(min(0.45 * taper.small_end_mm, most_bore), 0.5)),
+        "body.through_bore", params.body.through_bore, max(1.5, round_down(min(0.45 * taper.small_end_mm, most_bore), 0.1)),
         "lets a soft rod push the spindle out from behind",
     )
     choices.size("body/through_bore", general(bore, "body.through_bore"))
@@ -57,14 +63,23 @@ def largest_bore_mm(choices: Choices, taper: tables.MorseTaper) -> float:
     return round_down(most, 0.1)
 
 
+def longest_key_mm(key_mm: float) -> float:
+    """Long arm of the longest hexagon key sold for this socket (ISO 2936)."""
+    key = tables.hex_key(key_mm)
+    return max(key.long_arm_mm, key.long_arm_long_mm or 0.0)
+
+
 def _least_head_mm(screw: tables.CapScrew) -> float:
     """A turned-down head must keep a wall round the corners of its hexagon."""
     return screw.key_mm * 1.1547 + 2 * HEAD_WALL_MM
 
 
-def _screw_fits(name: str, seat_mm: float, most_bore_mm: float) -> bool:
+def _screw_fits(name: str, seat_mm: float, most_bore_mm: float, depth_mm: float) -> bool:
+    """True if the screw suits the seat, its head (turned down if need be) passes, and a key reaches it."""
     screw = tables.cap_screw(name)
     slim = tables.thread(name).major_mm <= 0.55 * seat_mm
+    if depth_mm + 1.0 > longest_key_mm(screw.key_mm) - KEY_GRIP_MM:
+        return False
     return slim and _least_head_mm(screw) + 2 * HEAD_GAP_MM <= most_bore_mm
 
 
@@ -94,10 +109,8 @@ def _derive_screw(choices: Choices, params: Params, stack: Stack, fitting: list[
     choices.size("screw/socket", derived(screw.key_mm, "retention.screw"))
     washer = _derive_washer(choices, stack, thread)
     _derive_engagement(choices, params, screw, thread, washer)
-    key = tables.hex_key(screw.key_mm)
     choices.names["key"] = f"{screw.key_mm:g} mm hexagon key"
-    choices.facts.update(key_mm=screw.key_mm, key_long_mm=key.long_arm_mm)
-    choices.facts["key_longest_mm"] = key.long_arm_long_mm or key.long_arm_mm
+    choices.facts.update(key_mm=screw.key_mm, key_longest_mm=longest_key_mm(screw.key_mm))
     choices.facts["tail"] = washer + 1.0
     choices.facts["tail_diameter"] = choices.sizes["washer/outside"].nominal_mm
 

@@ -58,7 +58,7 @@ def advise(kind: ModuleType, params: Any, findings: Sequence[Finding]) -> tuple[
     stops = {finding.key for finding in findings if finding.severity == "stop"}
     return tuple(
         replace(finding, changes=_changes(kind, params, finding, stops))
-        if finding.severity != "note" and finding.miss and finding.cures
+        if finding.severity != "note" and finding.miss and finding.cures and not finding.changes
         else finding
         for finding in findings
     )
@@ -115,8 +115,23 @@ def _solve(
                 break
             miss = _miss_of(after, finding)
             if not miss:
-                new = {f.key for f in after if f.severity == "stop"} - stops
-                return value if not new else None
+                return value if _is_harmless(after, stops) else None
+    return _stride(kind, params, finding, parameter, base, stops)
+
+
+def _is_harmless(after: Iterable[Finding], stops: set[tuple[str, str]]) -> bool:
+    return not {finding.key for finding in after if finding.severity == "stop"} - stops
+
+
+def _stride(
+    kind: ModuleType, params: Any, finding: Finding, parameter: str, base: float, stops: set[tuple[str, str]]
+) -> float | None:
+    """The smallest of a few growing steps that clears a finding which a small step does not touch."""
+    for step in (0.5, 1.0, 2.0, 3.0, 5.0, 8.0, 12.0):
+        for value in (base + step, base - step):
+            after = _try(kind, params, parameter, round(value, 1)) if value > 0 else None
+            if after is not None and not _miss_of(after, finding) and _is_harmless(after, stops):
+                return round(value, 1)
     return None
 
 

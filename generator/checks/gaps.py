@@ -9,7 +9,8 @@ from generator.findings import Finding, Severity
 
 __all__ = ["chains", "gap_findings"]
 
-_ROUNDING_MM = 1e-6
+_ROUNDING_MM = 0.002
+"""A miss smaller than this is rounding, not a fault."""
 
 
 def chains(tool: Tool) -> dict[str, ChainResult]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator import tables
 from generator.description import Choices, Tool, least_wall, outline
-from generator.errors import GeometryError
-from generator.findings import Finding
+from generator.errors import GeometryError, TableError
+from generator.findings import Change, Finding
 
 __all__ = ["CLEAN_UP_MM", "bar_finding", "wall_findings"]
 
@@ -21,7 +22,8 @@ def wall_findings(tool: Tool) -> Iterator[Finding]:
             wall = least_wall(part)
         except GeometryError as error:
             yield Finding("form", "stop", part.name, "the part cannot be formed", unit="", source="geometry",
-                          advice=f"{error}. Change the sizes it names.", miss=1.0)
+                          advice=f"{error}. Change the sizes it names.", miss=1.0,
+                          cures=("body.barrel_diameter", "body.through_bore", "body.barrel_length"))
             continue
         if wall is None:
             continue
@@ -33,6 +35,14 @@ def wall_findings(tool: Tool) -> Iterator[Finding]:
             advice="Thin walls spring open under the tool and close on the rings." if thin else "Wall left after boring.",
             miss=max(0.0, least - wall.thickness_mm) if thin else 0.0, cures=("body.barrel_diameter", "body.through_bore"),
         )
+
+
+def _next_bar(least_mm: float) -> tuple[Change, ...]:
+    """The next stocked bar, as a change; none where the list ends below it."""
+    try:
+        return (Change("bar.diameter", tables.next_bar(least_mm, "mm")),)
+    except TableError:
+        return ()
 
 
 def bar_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
@@ -51,5 +61,5 @@ def bar_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
         "bar", "stop" if short else "note", name, f"bar of {float(bar.value):g} mm cleans up to the {name}", left,
         f"at least {CLEAN_UP_MM:.1f}", source="common practice, no source",
         advice="The bar is too thin: take a thicker bar or a slimmer body." if short else "Enough to clean up.",
-        miss=max(0.0, CLEAN_UP_MM - left), cures=("bar.diameter",),
+        miss=max(0.0, CLEAN_UP_MM - left), changes=_next_bar(largest + CLEAN_UP_MM) if short else (),
     )

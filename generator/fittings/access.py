@@ -11,7 +11,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-__all__ = ["Nearest", "Passing", "holder_corners", "insert_corners", "least_gap", "nose_end_needed_mm"]
+from generator.description import Choices, Silhouette
+
+__all__ = [
+    "Nearest", "Passing", "holder_corners", "insert_corners", "least_gap", "nose_end_needed_mm", "passing_of", "silhouettes",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,17 +49,19 @@ class Passing:
 def nose_end_needed_mm(
     passing: Passing, obstacles: Iterable[tuple[float, float]], face_beyond_mm: float
 ) -> float | None:
-    """Least z of the nose's front end so that the holder clears every obstacle, or None if nothing is in its way.
+    """Least z of the nose's front end so that holder and insert clear every obstacle, or None if nothing is in the way.
 
     `obstacles` are (front z, radius) of the fat parts; `face_beyond_mm` is how far the work's end face stands beyond
     the end of the nose (the point's cone up to the mouth of the centre hole).
     """
-    in_way = [
-        z for z, radius in obstacles if radius + passing.clearance_mm > passing.front_radius_mm
-    ]
-    if not in_way:
-        return None
-    return max(in_way) + passing.clearance_mm + passing.reach_mm - passing.end_distance_mm - face_beyond_mm
+    air = passing.clearance_mm
+    needed = []
+    for z, radius in obstacles:
+        if radius + air > passing.front_radius_mm:
+            needed.append(z + air + passing.reach_mm)
+        elif radius + air > passing.work_diameter_mm / 2:
+            needed.append(z + air + passing.insert_width_mm)
+    return max(needed) - passing.end_distance_mm - face_beyond_mm if needed else None
 
 
 def holder_corners(passing: Passing, face_z_mm: float, length_mm: float = 60.0) -> tuple[tuple[float, float], ...]:
@@ -72,6 +78,27 @@ def insert_corners(passing: Passing, face_z_mm: float) -> tuple[tuple[float, flo
     edge, front = passing.work_diameter_mm / 2, passing.front_radius_mm
     near = tip - passing.insert_width_mm
     return ((tip, edge), (tip, front), (near, front), (near, edge + min(1.0, passing.tip_ahead_mm / 2)))
+
+
+def passing_of(choices: Choices) -> Passing | None:
+    """The tool that must pass, from the parameters under "passes.", or None where the job names none."""
+    values = choices.values()
+    if "passes.holder_width" not in values:
+        return None
+
+    def number(key: str) -> float:
+        return float(values[f"passes.{key}"])
+
+    return Passing(
+        number("holder_width"), number("tip_ahead"), number("tip_beside"), number("insert_width"),
+        number("work_diameter"), number("end_distance"), number("clearance"),
+    )
+
+
+def silhouettes(passing: Passing, face_z_mm: float) -> tuple[Silhouette, ...]:
+    """Holder and insert with the tip at the end of its cut, to be drawn in thin chain line."""
+    holder = Silhouette("holder", "Tool holder", holder_corners(passing, face_z_mm, 25.0))
+    return holder, Silhouette("insert", "", insert_corners(passing, face_z_mm))
 
 
 @dataclass(frozen=True, slots=True)

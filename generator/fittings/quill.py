@@ -94,7 +94,7 @@ def ejector_gaps(part: str, bore: str) -> tuple[Gap, ...]:
     if not bore:
         return (reach,)
     nose = Gap(
-        "ejector_on_shank", "ejector nose wider than the bore (per side)", bore, "ejector/outside", 0.4, None,
+        "ejector_on_shank", "ejector nose wider than the bore (per side)", bore, "ejector/outside", 0.2, None,
         "a nose smaller than the bore enters it and pushes on the screw", "common practice, no source",
         direction="radial", cures=("body.through_bore",),
     )
