@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from generator.description import Size
@@ -9,6 +10,9 @@ from generator.reckoning.taper import deg_min_sec
 from generator.units import FileUnit, text_of
 
 __all__ = ["Figures"]
+
+_NUMBER = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?![\w.])(?! *(?:deg|°|%|mm|in\b|places))")
+_UNIT = re.compile(r"\d *(?:deg|°|%|mm|in\b)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +43,15 @@ class Figures:
     def limits(self, size: Size) -> str:
         """Low and high limit, or one of them where the other is free."""
         return f"{self.bare(size.low, 3)} to {self.bare(size.high, 3)} {self.unit}"
+
+    def in_words(self, text: str) -> str:
+        """A text whose bare numbers are millimetres, written with its unit in the unit of the job."""
+        if not _NUMBER.search(text):
+            return text
+        if self.unit == "in":
+            text = _NUMBER.sub(lambda found: text_of(float(found[1]), "in", 4), text)
+        last = list(re.finditer(r"\d+(?:\.\d+)?", text))[-1]
+        return text if _UNIT.match(text, last.end() - 1) else f"{text[: last.end()]} {self.unit}{text[last.end() :]}"
 
     @staticmethod
     def angle(value_deg: float) -> str:

@@ -140,8 +140,7 @@ def _ring_row(item: str, parts: Sequence[Part], figures: Figures) -> RingRow:
     outside = max((s.diameter for s in surfaces if s.side == "outside"), key=lambda size: size.nominal_mm)
     widths = [length.size for part in parts for length in part.lengths]
     width = max(widths, key=lambda size: size.nominal_mm)
-    sizes = (bore, outside, width)
+    measured = all(size.measured_mm is not None for size in (bore, outside, width))
     return RingRow(
-        _plain(item), parts[0].bought, *(figures.limits(size) for size in sizes),
-        all(size.measured_mm is not None for size in sizes),
+        _plain(item), parts[0].bought, figures.limits(bore), figures.limits(outside), figures.limits(width), measured
     )

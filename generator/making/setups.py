@@ -14,7 +14,10 @@ Way = Literal[
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One operation of a set-up: what to do, to which size, with which tool."""
+    """One operation of a set-up: what to do, to which size, with which tool.
+
+    Numbers in `size` are millimetres unless "deg" follows; the plan adds the unit, or turns them into inches.
+    """
 
     text: str
     size: str = ""

@@ -1,0 +1,95 @@
+"""The order of the pages of a bench plan."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Protocol
+
+from generator.description import ChainResult, Choices, Tool
+from generator.findings import Finding, count_stops
+from generator.ink.model import Ink
+from generator.making.settings import Setting
+from generator.making.setups import SetUp
+from generator.making.stock import StockRow
+from generator.plan.bench import assembly_page, inspection_page, operations_page, order_page
+from generator.plan.material import parts_page, settings_page
+from generator.plan.verdict import cautions_page, verdict_page
+from generator.prints.content import Plan, SheetPage, TextPage
+from generator.units import FileUnit
+
+__all__ = ["FOOTER", "PlanWords", "compose_plan"]
+
+FOOTER = (
+    "Load, speed and thrust are not checked. No capacity is stated and no figure here is a rating. "
+    "Machine manual and local rules come first."
+)
+
+
+class PlanWords(Protocol):
+    """The words of the title block that a plan repeats; None where the user gave none."""
+
+    @property
+    def owner(self) -> str | None:
+        """Legal owner of the drawing."""
+
+    @property
+    def number(self) -> str | None:
+        """Drawing number."""
+
+    @property
+    def drawn_by(self) -> str | None:
+        """Who drew it."""
+
+    @property
+    def date(self) -> str | None:
+        """Date of issue as the user wrote it."""
+
+
+def compose_plan(
+    job_name: str,
+    words: PlanWords,
+    tool: Tool,
+    choices: Choices,
+    findings: Sequence[Finding],
+    chains: Sequence[ChainResult],
+    setups: Sequence[SetUp],
+    stock: Sequence[StockRow],
+    settings: Sequence[Setting],
+    part_sheets: Mapping[str, Ink],
+    arrangement: Ink,
+    unit: FileUnit = "mm",
+) -> Plan:
+    """The whole plan: arrangement, a sheet for each made part, then the pages of text.
+
+    `part_sheets` is keyed by part name; sheets come in the order of the tool's parts.
+    """
+    sheets = [SheetPage(arrangement, "Arrangement")]
+    sheets += [SheetPage(part_sheets[part.name], part.title) for part in tool.made if part.name in part_sheets]
+    pages: list[TextPage | None] = [
+        parts_page(tool, stock, unit),
+        settings_page(settings),
+        order_page(tool, setups, unit),
+        operations_page(tool, setups, unit),
+        assembly_page(tool, chains, unit),
+        inspection_page(tool, setups, chains, unit),
+        verdict_page(findings, choices, unit),
+        cautions_page(tool),
+    ]
+    return Plan(
+        title=tool.title,
+        subtitle=_subtitle(job_name, findings),
+        number=words.number or job_name,
+        date=words.date or "",
+        author=words.drawn_by or words.owner or "",
+        footer=_marked(findings) + FOOTER,
+        items=(*sheets, *(page for page in pages if page is not None)),
+    )
+
+
+def _subtitle(job_name: str, findings: Sequence[Finding]) -> str:
+    stops = count_stops(findings)
+    return f"Bench plan of {job_name}" + (f"; {stops} unsolved stops, do not make" if stops else "")
+
+
+def _marked(findings: Sequence[Finding]) -> str:
+    return "NOT TO BE MADE: a stop is unsolved. " if count_stops(findings) else ""

@@ -1,0 +1,108 @@
+"""Pages read before the lathe is started: parts and bar to cut, rings to measure, settings for the taper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from generator.description import Tool, parts_list
+from generator.making.figures import Figures
+from generator.making.inspection import RingRow, bought_rings
+from generator.making.settings import Setting
+from generator.making.stock import StockRow
+from generator.plan.wording import joined, sentence
+from generator.prints.content import Block, KeyValue, KeyValues, Paragraph, Table, TextPage
+from generator.units import FileUnit
+
+__all__ = ["parts_page", "settings_page"]
+
+
+def parts_page(tool: Tool, stock: Sequence[StockRow], unit: FileUnit) -> TextPage:
+    """Parts to make with bar and cut length, things to buy, rings to measure first."""
+    figures = Figures(unit)
+    blocks: list[Block] = [_to_make(tool, stock, figures)]
+    blocks += _to_buy(tool)
+    rings = bought_rings(tool, unit)
+    if rings:
+        blocks.append(_to_measure(rings))
+    return TextPage("Parts and bar to cut", tuple(blocks))
+
+
+def _to_make(tool: Tool, stock: Sequence[StockRow], figures: Figures) -> Table:
+    blanks = {row.part: row for row in stock}
+    rows = []
+    for line in parts_list(tool):
+        if not line.is_made:
+            continue
+        blank = blanks.get(line.parts[0])
+        rows.append((str(line.number), str(line.quantity), line.title, line.material, *_blank_cells(blank, figures)))
+    notes = [f"{row.title}: {_sum(row, figures)}" for row in stock]
+    notes += [f"{row.title}: {sentence(row.note)}" for row in stock if row.note]
+    notes.append(
+        "Bar: largest diameter and 0.5 to 1 mm to clean up, next stocked size (from memory), unless your own bar does. "
+        "Allowances: common practice, no source."
+    )
+    return Table(
+        ("item", "qty", "part", "material", "bar", "cut length", "mass of blank"), tuple(rows),
+        (11.0, 9.0, 42.0, 34.0, 36.0, 26.0, 22.0), ("right", "right", "left", "left", "left", "right", "right"),
+        tuple(notes), "Make",
+    )
+
+
+def _blank_cells(blank: StockRow | None, figures: Figures) -> tuple[str, str, str]:
+    if blank is None:
+        return "", "", ""
+    own = ", yours" if blank.is_own else ""
+    short = "" if blank.enough else ", TOO SMALL"
+    bar = f"{figures.length(blank.bar_mm)} round{own}{short}"
+    return bar, figures.length(blank.cut_mm, 1), f"{blank.mass_kg:.2f} kg"
+
+
+def _sum(row: StockRow, figures: Figures) -> str:
+    terms = " + ".join(f"{label} {figures.bare(mm, 1)}" for label, mm in row.why)
+    total = f"{terms} = {figures.length(sum(mm for _, mm in row.why), 1)}, cut {figures.length(row.cut_mm, 1)}"
+    return f"largest diameter {figures.length(row.finished_diameter_mm)}; {total}."
+
+
+def _to_buy(tool: Tool) -> Iterator[Table]:
+    rows = tuple(
+        (str(line.number), str(line.quantity), line.title, line.material)
+        for line in parts_list(tool)
+        if not line.is_made
+    )
+    if rows:
+        yield Table(
+            ("item", "qty", "what", "order text"), rows, (11.0, 9.0, 60.0, 100.0), ("right", "right"), (), "Buy"
+        )
+
+
+def _to_measure(rings: Sequence[RingRow]) -> Table:
+    """Limits of the standard beside empty columns: what counts is what lies on the bench."""
+    rows = tuple(
+        (
+            f"{ring.item}: {ring.order}" + (" (readings in the job)" if ring.measured else ""),
+            ring.bore, "", ring.outside, "", ring.width, "",
+        )
+        for ring in rings
+    )
+    return Table(
+        ("ring", "bore", "reads", "outside", "reads", "width", "reads"), rows,
+        (42.0, 29.0, 16.0, 29.0, 16.0, 29.0, 16.0), (),
+        (
+            "Measure these rings before anything is cut to them: bore and outside at two places, width at three. "
+            "Write the readings here and into the job, and run it again: seats and pocket then fit these rings.",
+        ),
+        "Measure these rings first",
+    )
+
+
+def settings_page(settings: Sequence[Setting]) -> TextPage | None:
+    """The settings, one box for each heading; None for a tool without taper or point."""
+    if not settings:
+        return None
+    blocks: list[Block] = [
+        KeyValues(tuple(KeyValue(one.label, one.value, one.note) for one in group), heading)
+        for heading, group in groupby(settings, key=lambda one: one.group)
+    ]
+    blocks.append(Paragraph("Sources: " + joined((one.source for one in settings), "; ") + ".", "small"))
+    return TextPage("Settings for the taper", tuple(blocks))

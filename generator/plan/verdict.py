@@ -1,0 +1,141 @@
+"""The verdict, the defaults it rests on, and the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from generator.description import Choices, Tool
+from generator.findings import Finding, by_severity
+from generator.making.figures import Figures
+from generator.plan.wording import joined, plain, sentence
+from generator.prints.content import Block, Caution, FindingBlock, Paragraph, Table, TextPage
+from generator.units import FileUnit
+
+__all__ = ["cautions_page", "verdict_page"]
+
+_UNSURE = ("from memory", "no source", "estimated")
+
+
+def verdict_page(findings: Sequence[Finding], choices: Choices, unit: FileUnit) -> TextPage:
+    """Stops, warnings, notes; then everything that rests on a default or on memory."""
+    figures = Figures(unit)
+    blocks: list[Block] = [Paragraph(_summary(findings))]
+    blocks += [_finding_block(finding, figures) for finding in by_severity(findings)]
+    blocks += _defaults(choices, figures)
+    return TextPage("Verdict", tuple(blocks))
+
+
+def _summary(findings: Sequence[Finding]) -> str:
+    counts = {kind: sum(one.severity == kind for one in findings) for kind in ("stop", "warn", "note")}
+    head = "Do not make it before every stop is solved." if counts["stop"] else "Nothing found that forbids making it."
+    words = ", ".join(
+        f"{count} {name if count == 1 else name + 's'}"
+        for name, count in (("stop", counts["stop"]), ("warning", counts["warn"]), ("note", counts["note"]))
+    )
+    return f"{head} {words}. Load, speed and thrust are not checked."
+
+
+def _finding_block(finding: Finding, figures: Figures) -> FindingBlock:
+    lines = [
+        joined((_value(finding, figures), finding.limit and f"limit: {finding.limit}"), "; "),
+        _worst(finding, figures),
+        finding.contributors and f"made up of: {joined(finding.contributors[:4])}",
+        finding.advice,
+    ]
+    text = "\n".join(sentence(line) for line in lines if line)
+    changes = tuple(f"change {change}" for change in finding.changes)
+    return FindingBlock(finding.severity, f"{plain(finding.address)}: {finding.title}", text, finding.source, changes)
+
+
+def _value(finding: Finding, figures: Figures) -> str:
+    return "" if finding.value is None else f"found: {_amount(finding.value, finding.unit, figures)}"
+
+
+def _amount(value: float, unit: str, figures: Figures) -> str:
+    return figures.length(value, 3) if unit == "mm" else f"{value:g} {unit}".strip()
+
+
+def _worst(finding: Finding, figures: Figures) -> str:
+    if finding.worst_low is None or finding.worst_high is None:
+        return ""
+    low, high = (_amount(value, finding.unit, figures) for value in (finding.worst_low, finding.worst_high))
+    return f"at worst limits: {low} to {high}"
+
+
+def _defaults(choices: Choices, figures: Figures) -> Iterator[Block]:
+    """Parameters nobody gave, whose value is a default about the machine or comes from memory or mere practice."""
+    rows = tuple(
+        (
+            ("default" if choice.is_default else "rule"), choice.address,
+            _shown(choice.value, choice.unit, figures), choice.rule.removeprefix("default: "),
+        )
+        for choice in choices.parameters.values()
+        if choice.is_default or (not choice.given and any(word in choice.rule for word in _UNSURE))
+    )
+    if rows:
+        yield Table(
+            ("", "address", "value", "where it comes from"), rows, (16.0, 52.0, 28.0, 84.0), (),
+            ("Measure what is marked default and write it into the job.",), "Defaults used",
+        )
+    sources = joined(
+        (size.source for size in choices.sizes.values() if any(word in size.source for word in _UNSURE)), "; "
+    )
+    if sources:
+        yield Paragraph(f"Sizes that rest on memory or practice: {sources}.", "small")
+
+
+def _shown(value: float | str | int | bool, unit: str, figures: Figures) -> str:
+    if isinstance(value, float) and unit == "mm":
+        return figures.length(value, 3)
+    return f"{value:g} {unit}".strip() if isinstance(value, float) else f"{value} {unit}".strip()
+
+
+# --- cautions ----------------------------------------------------------------------------------------------------
+
+
+def cautions_page(tool: Tool) -> TextPage:
+    """What can hurt, what is not checked, and whose word comes first.
+
+    Source: HSE case and safety bulletin 21 (emery); worksafe.vic.gov.au (entanglement); lathe manuals on tailstock
+    support and ejection; the rest is common practice, no source.
+    """
+    blocks: list[Block] = [Caution(_LIMITS), Caution(_AT_THE_LATHE)]
+    if len(tool.made) > 1 or tool.turning:
+        blocks.append(Caution(_IN_USE))
+    blocks.append(Caution(_OUT_OF_THE_QUILL))
+    blocks.append(
+        Paragraph(
+            "Sources: HSE case and Safety Bulletin 21 (emery), WorkSafe Victoria (entanglement), lathe manuals "
+            "(tailstock support, ejection); otherwise common practice, no source.",
+            "small",
+        )
+    )
+    return TextPage("Cautions", tuple(blocks))
+
+
+_LIMITS = (
+    "Not checked yet: load, speed, thrust, bearing life, strength of spindle and point, stiffness, heat.",
+    "No capacity is stated. No figure in this plan is a rating. Do not mark load or speed on the tool: "
+    "mark drawing number, taper and date only.",
+    "The manual of the machine, local codes and the licensed or trained practice of your trade come before this plan.",
+    "Check every dimension against your own machine and rings before cutting.",
+)
+_AT_THE_LATHE = (
+    "Glasses on, sleeves tight, no gloves, no rings or loose hair at a turning spindle. Key out of the chuck.",
+    "Turn the work by hand for one revolution before starting. Carrier and its tail under a guard.",
+    "Between centres: tailstock clamped to the bed, quill clamped, dead centre greased. Check again after the first "
+    "cut: heat tightens, a dry centre squeals before it seizes.",
+    "Emery never by hand round the work: tool post or backing boards, spindle guard on. File left-handed.",
+    "Set-over: bring the tailstock back and prove it with a test bar before the next job.",
+    "Hardening: oil burns, water in hot salt erupts. Glasses for the quench and for grinding.",
+)
+_IN_USE = (
+    "First run: behind the guard, from low speed upwards, in steps; stop and feel for heat at each.",
+    "Never spin bearings with compressed air. No loose cover while it turns. Watch the handwheel: too much thrust "
+    "means heat and a short life.",
+    "Work that loses its tailstock support may be thrown out: quill short, clamped, and checked while it warms up.",
+)
+_OUT_OF_THE_QUILL = (
+    "Spindle off before you reach in. One hand under the tool when the quill is wound back: it drops.",
+    "Clean and dry taper and socket before seating. Never steel hammer on hard steel.",
+)
