@@ -1,0 +1,335 @@
+"""The composition of a part sheet at one scale: where every dimension line and callout stands round the view.
+
+Outside lengths below, inside lengths above, diameters at the end from which they are seen, callouts close to the view;
+lanes begin beyond the callouts they would meet, and upright lanes beyond the overhang of the level ones. Pure numbers
+in mm on paper; the view's z = 0 and axis are the origin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from generator.description import Part
+from generator.drawing.boxes import Box, Line, union
+from generator.drawing.callouts import Obstacles, PlacedCallout, place_callouts
+from generator.drawing.lanes import Item, Placed, Side, lay_out
+from generator.drawing.requests import Callout, Diameter, LengthLine, Requests, requests_of
+from generator.drawing.style import (
+    CENTRE_PAST_MM,
+    CLEAR_MM,
+    FIRST_LANE_MM,
+    OVERSHOOT_MM,
+    SMALL_TEXT_MM,
+    TEXT_GAP_MM,
+)
+from generator.drawing.views import View, look_at
+
+__all__ = ["Composition", "DimensionLine", "compose"]
+
+_MOST_PER_END = 5
+_LONGEST_EXTENSION_MM = 55.0
+_LEAST_STEP_MM = 0.3
+_UNDER_MM = SMALL_TEXT_MM + 1.2
+
+
+@dataclass(frozen=True, slots=True)
+class DimensionLine:
+    """A dimension in its lane: `upright` for a diameter at an end; `at` is the place of its line across the lane's run.
+
+    `root_low` and `root_high` are where its extension lines begin, `outward` the direction in which they run (+1, -1).
+    """
+
+    request: LengthLine | Diameter
+    placed: Placed
+    at: float
+    upright: bool
+    root_low: float
+    root_high: float
+    outward: int
+
+    def text_box(self) -> Box:
+        """Box of the label, words below its line included."""
+        low, high = self.placed.text_low, self.placed.text_high
+        over, under = self.placed.item.above, self.placed.item.under
+        if self.upright:
+            return Box(self.at - over, low, self.at + under, high)
+        return Box(low, self.at - under, high, self.at + over)
+
+    def reach(self) -> Box:
+        """Box of everything but the extension lines' roots."""
+        text = self.text_box()
+        low, high = self.placed.low, self.placed.high
+        line = Box(self.at - 2, low, self.at + 2, high) if self.upright else Box(low, self.at - 2, high, self.at + 2)
+        return union((text, line))
+
+
+@dataclass(frozen=True, slots=True)
+class Composition:
+    """All of a part's view at one scale, and the box that it needs on the paper."""
+
+    part: Part
+    scale: float
+    view: View
+    requests: Requests
+    dimensions: tuple[DimensionLine, ...]
+    callouts: tuple[PlacedCallout, ...]
+    box: Box
+
+
+def compose(part: Part, scale: float, requests: Requests | None = None) -> Composition | None:
+    """The part with everything that has to be said of it, or None where this scale leaves no room."""
+    wanted = requests or requests_of(part)
+    view = look_at(part, scale=scale)
+    left, right, called = _by_end(view, wanted.diameters, scale)
+    ends: dict[int, Side] = {}
+    for sign, group in ((-1, left), (1, right)):
+        side = _end_lanes(group, scale, text_inward=sign > 0)
+        while side is None:
+            called.append(group.pop(_worst(group)))
+            side = _end_lanes(group, scale, text_inward=sign > 0)
+        ends[sign] = side
+    above = [length for length in wanted.lengths if length.is_inside]
+    below = [length for length in wanted.lengths if not length.is_inside]
+    levels = {1: _level_lanes(above, scale, text_inward=False), -1: _level_lanes(below, scale, text_inward=True)}
+    if levels[1] is None or levels[-1] is None:
+        return None
+    sides = {1: levels[1], -1: levels[-1]}
+    obstacles = _obstacles(view, scale, sides, ends, (left, right), wanted)
+    callouts = place_callouts([*wanted.callouts, *(_as_callout(d) for d in called)], scale, obstacles)
+    if callouts is None:
+        return None
+    return _assemble(part, view, wanted, scale, sides, ends, callouts)
+
+
+def _by_end(
+    view: View, diameters: Iterable[Diameter], scale: float
+) -> tuple[list[Diameter], list[Diameter], list[Diameter]]:
+    """Diameters by the end from which they are seen, the nearer one first; the rest become callouts."""
+    left: list[Diameter] = []
+    right: list[Diameter] = []
+    called: list[Diameter] = []
+    for diameter in diameters:
+        ways = []
+        if _is_seen(view, diameter, -1):
+            ways.append(((diameter.near - view.shape.near_z) * scale, len(left), left))
+        if _is_seen(view, diameter, 1):
+            ways.append(((view.shape.far_z - diameter.far) * scale, len(right), right))
+        ways = [way for way in ways if way[0] <= _LONGEST_EXTENSION_MM]
+        if not ways:
+            called.append(diameter)
+            continue
+        ways.sort(key=lambda way: (round(way[0] / 15.0), way[1]))
+        ways[0][2].append(diameter)
+    for group in (left, right):
+        group.sort(key=lambda d: -d.radius)
+        while len(group) > _MOST_PER_END:
+            called.append(group.pop(_worst(group)))
+    return left, right, called
+
+
+def _worst(group: Sequence[Diameter]) -> int:
+    """Index of the diameter that is hardest to set at an end: longest label for its span."""
+    return max(range(len(group)), key=lambda i: group[i].label.full_width_mm / max(group[i].radius, 0.1))
+
+
+def _is_seen(view: View, diameter: Diameter, sign: int) -> bool:
+    """True where nothing stands between the surface and that end of the part."""
+    shape = view.shape
+    end = shape.far_z if sign > 0 else shape.near_z
+    start = diameter.far if sign > 0 else diameter.near
+    low, high = min(start, end) + 1e-6, max(start, end) - 1e-6
+    if high <= low:
+        return True
+    if not diameter.is_inside:
+        between = [p for half in (view.upper, view.lower) for s in half.outer if (p := s.between(low, high))]
+        return all(max(p.r0, p.r1) < diameter.radius - _LEAST_STEP_MM or _is_bevel(p, diameter) for p in between)
+    pieces = [p for s in view.upper.inner if (p := s.between(low, high))]
+    covered = sum(p.z1 - p.z0 for p in pieces)
+    if covered < high - low - 1e-4:
+        return False
+    return all(min(p.r0, p.r1) > diameter.radius + _LEAST_STEP_MM or _is_bevel(p, diameter) for p in pieces)
+
+
+def _is_bevel(piece: object, diameter: Diameter) -> bool:
+    """True for the chamfer or cone that leads away from the surface itself."""
+    r0, r1 = getattr(piece, "r0", 0.0), getattr(piece, "r1", 0.0)
+    worst = min(r0, r1) - diameter.radius if diameter.is_inside else diameter.radius - max(r0, r1)
+    best = max(r0, r1) - diameter.radius if diameter.is_inside else diameter.radius - min(r0, r1)
+    return worst > -1e-6 and best > 0.2
+
+
+def _item(request: LengthLine | Diameter, low: float, high: float) -> Item:
+    label = request.label
+    under = _UNDER_MM if label.below else 0.0
+    return Item(request.address, low, high, label.full_width_mm, label.height_mm + TEXT_GAP_MM, under)
+
+
+def _end_lanes(group: Sequence[Diameter], scale: float, *, text_inward: bool) -> Side | None:
+    items = [_item(d, -d.radius * scale, d.radius * scale) for d in group]
+    return lay_out(items, text_inward=text_inward)
+
+
+def _level_lanes(group: Sequence[LengthLine], scale: float, *, text_inward: bool) -> Side | None:
+    items = [_item(n, min(n.start, n.end) * scale, max(n.start, n.end) * scale) for n in group]
+    return lay_out(items, text_inward=text_inward)
+
+
+def _as_callout(diameter: Diameter) -> Callout:
+    """A diameter that no end shows, as a leader to its surface."""
+    near, far, radius = diameter.near, diameter.far, diameter.radius
+    tips = tuple((near + share * (far - near), radius) for share in (0.5, 0.25, 0.75, 0.1, 0.9))
+    middle = (near + far) / 2
+    measured = ((middle, -radius), (middle, radius))
+    return Callout(
+        diameter.address, "size", diameter.label, tips, measured, diameter.size, is_inside=diameter.is_inside
+    )
+
+
+def _root(view: View, request: LengthLine, z: float, sign: int) -> float:
+    """Radius where the extension line of a length begins."""
+    if request.is_inside:
+        return request.start_radius if z == request.start else request.end_radius
+    half = view.upper if sign > 0 else view.lower
+    return half.outer_radius(z)
+
+
+def _obstacles(
+    view: View,
+    scale: float,
+    levels: dict[int, Side],
+    ends: dict[int, Side],
+    groups: tuple[Sequence[Diameter], Sequence[Diameter]],
+    wanted: Requests,
+) -> Obstacles:
+    """What callouts must keep off: extension lines and the lanes at both ends."""
+    uprights: dict[int, list[tuple[float, float]]] = {1: [], -1: []}
+    for length in wanted.lengths:
+        sign = 1 if length.is_inside else -1
+        for z in (length.start, length.end):
+            uprights[sign].append((z * scale, _root(view, length, z, sign) * scale))
+    near, far = view.shape.near_z * scale, view.shape.far_z * scale
+    lines: list[Line] = [Line((near - 4.0, 0.0), (far + 4.0, 0.0))]
+    boxes: list[Box] = []
+    for sign, group in zip((-1, 1), groups, strict=True):
+        side, end = ends[sign], near if sign < 0 else far
+        for diameter in group:
+            root = (diameter.near if sign < 0 else diameter.far) * scale
+            for y in (-diameter.radius * scale, diameter.radius * scale):
+                lines.append(Line((root, y), (end + sign * side.depth, y)))
+        if side.lanes:
+            low, high = side.extent
+            over = max(p.item.above for lane in side.lanes for p in lane)
+            inner, outer = sorted((end + sign * (side.offsets[0] - over - 1.0), end + sign * (side.depth + 12.0)))
+            boxes.append(Box(inner, low - 1.0, outer, high + 1.0))
+    for cross in view.part.cross:
+        if cross.kind == "hole":
+            middle = (view.shape.z_of[cross.near] + view.shape.z_of[cross.far]) / 2 * scale
+            reach = (view.upper.outer_radius(middle / scale)) * scale + CENTRE_PAST_MM
+            lines.append(Line((middle, -reach), (middle, reach)))
+    for surface in view.part.surfaces:
+        if surface.role == "taper":
+            z, reach = view.shape.z_of[surface.at] * scale, surface.diameter.nominal_mm / 2 * scale + CENTRE_PAST_MM
+            lines.append(Line((z, -reach), (z, reach)))
+    return Obstacles(
+        [(z * scale, r * scale) for z, r in view.upper.outer_path()],
+        [(z * scale, r * scale) for z, r in view.lower.outer_path()],
+        uprights[1],
+        uprights[-1],
+        lines,
+        boxes,
+        levels[1].extent if levels[1].lanes else None,
+        levels[-1].extent if levels[-1].lanes else None,
+    )
+
+
+def _level_start(side: Side, sky: float, sign: int, callouts: Sequence[PlacedCallout]) -> float:
+    """Distance of the first level lane from the axis: off the outline and beyond the callouts over the lanes."""
+    first = sky + FIRST_LANE_MM
+    low, high = side.extent
+    for placed in callouts:
+        box = placed.box
+        reach = box.top if sign > 0 else -box.bottom
+        if reach > 0 and box.left < high + 2.0 and box.right > low - 2.0:
+            inward = max((p.item.above if sign < 0 else p.item.under) for p in side.lanes[0])
+            first = max(first, reach + inward + 2.0)
+    return first
+
+
+def _assemble(
+    part: Part,
+    view: View,
+    wanted: Requests,
+    scale: float,
+    levels: dict[int, Side],
+    ends: dict[int, Side],
+    callouts: Sequence[PlacedCallout],
+) -> Composition:
+    by_address: dict[str, LengthLine | Diameter] = {length.address: length for length in wanted.lengths}
+    by_address |= {diameter.address: diameter for diameter in wanted.diameters}
+    near, far = view.shape.near_z * scale, view.shape.far_z * scale
+    sky = {
+        1: max(r for _, r in view.upper.outer_path()) * scale,
+        -1: max(r for _, r in view.lower.outer_path()) * scale,
+    }
+    dimensions: list[DimensionLine] = []
+    for sign, side in levels.items():
+        if not side.lanes:
+            continue
+        start = _level_start(side, sky[sign], sign, callouts)
+        for lane, offset in zip(side.lanes, side.offsets, strict=True):
+            at = sign * (start + offset - side.offsets[0])
+            dimensions += [_level_line(view, by_address[p.item.key], p, at, sign, scale) for p in lane]
+    for sign, side in ends.items():
+        if not side.lanes:
+            continue
+        end = near if sign < 0 else far
+        extra = _overhang(side, end, sign, dimensions, callouts)
+        for lane, offset in zip(side.lanes, side.offsets, strict=True):
+            at = end + sign * (offset + extra)
+            dimensions += [_upright_line(by_address[p.item.key], p, at, sign, scale) for p in lane]
+    past = CENTRE_PAST_MM + 0.5
+    boxes = [Box(near - past, -sky[-1], far + past, sky[1])]
+    boxes += [d.reach() for d in dimensions] + [c.box for c in callouts]
+    return Composition(part, scale, view, wanted, tuple(dimensions), tuple(callouts), union(boxes).grown(CLEAR_MM))
+
+
+def _overhang(
+    side: Side, end: float, sign: int, levels: Sequence[DimensionLine], callouts: Sequence[PlacedCallout]
+) -> float:
+    """How far the lanes at an end move out, so that they clear what hangs over it from above and below."""
+    low, high = side.extent
+    over = max(p.item.above for p in side.lanes[0]) if sign > 0 else max(p.item.under for p in side.lanes[0])
+    extra = 0.0
+    for box in [d.reach() for d in levels] + [c.box for c in callouts]:
+        if box.bottom > high + 1.0 or box.top < low - 1.0:
+            continue
+        reach = box.right - end if sign > 0 else end - box.left
+        extra = max(extra, reach + over + 2.5 - side.offsets[0])
+    return max(0.0, extra)
+
+
+def _level_line(
+    view: View, request: LengthLine | Diameter, placed: Placed, at: float, sign: int, scale: float
+) -> DimensionLine:
+    if not isinstance(request, LengthLine):
+        message = "a level lane holds lengths only"
+        raise TypeError(message)
+    low, high = sorted((request.start, request.end))
+    roots = [sign * _root(view, request, z, sign) * scale for z in (low, high)]
+    return DimensionLine(request, placed, at, False, roots[0], roots[1], sign)
+
+
+def _upright_line(
+    request: LengthLine | Diameter, placed: Placed, at: float, sign: int, scale: float
+) -> DimensionLine:
+    if not isinstance(request, Diameter):
+        message = "an upright lane holds diameters only"
+        raise TypeError(message)
+    root = (request.near if sign < 0 else request.far) * scale
+    return DimensionLine(request, replace(placed), at, True, root, root, sign)
+
+
+def overshoot(line: DimensionLine) -> float:
+    """Where the extension lines of a dimension end."""
+    return line.at + line.outward * OVERSHOOT_MM

@@ -1,0 +1,419 @@
+"""What a part sheet has to say: every size of the part once, as lengths, diameters and callouts. Pure, nothing drawn.
+
+Addresses name the size as the chains and findings do: "body/pocket/depth", "body/barrel/diameter". Sizes flagged
+`derived`, drill points and their tips are not dimensioned.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from generator.description import Cross, Outline, Part, Size, Surface, outline
+from generator.drawing.labels import DIAMETER, Label, angle_label, label_of, taper_text, words_label
+from generator.drawing.meridian import Half, halves, is_edge_on
+from generator.drawing.views import thread_diameter_mm
+
+__all__ = ["Callout", "Diameter", "LengthLine", "Requests", "requests_of"]
+
+Point = tuple[float, float]
+
+_CLOSE_MM = 1e-6
+# Included angles and diameters of these are told by their callouts or left to the drill.
+_NO_ANGLE = ("taper", "chamfer", "drill point")
+_NO_DIAMETER = ("chamfer", "drill point")
+
+
+@dataclass(frozen=True, slots=True)
+class LengthLine:
+    """A length along the axis from `start` to `end` (its introduced face), with the radii its extension lines leave."""
+
+    address: str
+    label: Label
+    size: Size
+    start: float
+    end: float
+    start_radius: float
+    end_radius: float
+    is_inside: bool
+    is_auxiliary: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Diameter:
+    """A diameter (or a width across flats) that holds from `near` to `far`, shown at radius `radius`."""
+
+    address: str
+    label: Label
+    size: Size
+    near: float
+    far: float
+    radius: float
+    is_inside: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Callout:
+    """A leader with words or a symbol. `tips` are (z, y) on the line it points at, best first.
+
+    kind: "size" (a real dimension between `measured` points), "words", "taper", "finish", "frame", "datum".
+    `horizontal` says that the size is measured along the axis. `cells` are the frame's kind, value and datum letter.
+    """
+
+    address: str
+    kind: str
+    label: Label
+    tips: tuple[Point, ...]
+    measured: tuple[Point, Point] | None = None
+    size: Size | None = None
+    horizontal: bool = False
+    is_inside: bool = False
+    cells: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Requests:
+    """Everything a part sheet has to say."""
+
+    lengths: tuple[LengthLine, ...]
+    diameters: tuple[Diameter, ...]
+    callouts: tuple[Callout, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    part: Part
+    found: Outline
+    upper: Half
+    lower: Half
+
+    def z(self, face: str) -> float:
+        return self.found.z_of[face]
+
+    def inner_radius(self, z: float) -> float:
+        radii = [s.radius(z) for s in self.upper.inner if s.z0 - _CLOSE_MM <= z <= s.z1 + _CLOSE_MM]
+        return max(radii, default=0.0)
+
+    def middle_tips(self, near: float, far: float, surface: Surface) -> tuple[Point, ...]:
+        """Points on the upper generator of a surface between two positions, the middle first."""
+        places = [near + share * (far - near) for share in (0.5, 0.25, 0.75, 0.12, 0.88)]
+        return tuple((z, self.radius_on(surface, z)) for z in places)
+
+    def radius_on(self, surface: Surface, z: float) -> float:
+        """Radius of a surface at z as drawn."""
+        if surface.side.startswith("inside"):
+            return self.inner_radius(z)
+        return self.upper.outer_radius(z)
+
+
+def requests_of(part: Part) -> Requests:
+    """Every size, corner, thread, finish and relation of the part, each exactly once."""
+    found = outline(part)
+    shape = _Shape(part, found, *halves(part, found))
+    diameters = [*_diameters(shape), *_end_flats(shape)]
+    callouts = [
+        *_place_sizes(shape),
+        *_tapers(shape),
+        *_chamfers(shape),
+        *_angles(shape),
+        *_cross_sizes(shape),
+        *_zones(shape, diameters),
+        *_corners(shape),
+        *_relations(shape),
+        *_finishes(shape),
+    ]
+    return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), tuple(_notes(part)))
+
+
+def _lengths(shape: _Shape) -> Iterator[LengthLine]:
+    part = shape.part
+    inside = {f for s in part.surfaces if s.side.startswith("inside") for f in (s.near, s.far)}
+    outside = {f for s in part.surfaces if s.side.startswith("outside") for f in (s.near, s.far)}
+    inside |= {f for z in part.zones if part.surface(z.surface).side.startswith("inside") for f in (z.near, z.far)}
+    ends = (shape.found.near_z, shape.found.far_z)
+    has_overall = False
+    for length in part.lengths:
+        start, end = shape.z(length.from_face), shape.z(length.face)
+        if length.size.derived or abs(end - start) < _CLOSE_MM:
+            continue
+        is_inside = length.face in inside and length.face not in outside
+        has_overall |= abs(min(start, end) - ends[0]) < _CLOSE_MM and abs(max(start, end) - ends[1]) < _CLOSE_MM
+        radii = [shape.inner_radius(z) if is_inside else 0.0 for z in (start, end)]
+        yield LengthLine(
+            f"{part.name}/{length.name}", label_of(length.size), length.size, start, end, radii[0], radii[1], is_inside
+        )
+    if not has_overall:
+        size = Size(ends[1] - ends[0], origin="sum of the lengths", general=True)
+        label = label_of(size, bracketed=True)
+        yield LengthLine(f"{part.name}/overall", label, size, ends[0], ends[1], 0.0, 0.0, False, is_auxiliary=True)
+
+
+def _diameters(shape: _Shape) -> Iterator[Diameter]:
+    part = shape.part
+    for surface in part.surfaces:
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        if surface.diameter.derived or surface.role in _NO_DIAMETER or far - near < _CLOSE_MM:
+            continue
+        address = f"{part.name}/{surface.name}/diameter"
+        if surface.at:
+            if surface.role == "taper" or not _is_end(shape, surface):
+                continue
+            near = far = shape.z(surface.at)
+        radius = surface.diameter.nominal_mm / 2
+        yield Diameter(
+            address,
+            label_of(surface.diameter, DIAMETER),
+            surface.diameter,
+            near,
+            far,
+            radius,
+            surface.side.startswith("inside"),
+        )
+
+
+def _is_end(shape: _Shape, surface: Surface) -> bool:
+    """True where a cone's diameter is given at one of its own ends."""
+    at = shape.z(surface.at)
+    return min(abs(at - shape.z(surface.near)), abs(at - shape.z(surface.far))) < _CLOSE_MM
+
+
+def _place_sizes(shape: _Shape) -> Iterator[Callout]:
+    """Gauge diameters (the plane is drawn), and diameters that a face is introduced by."""
+    part = shape.part
+    for surface in part.surfaces:
+        if not surface.at or surface.diameter.derived or surface.role in _NO_DIAMETER:
+            continue
+        if surface.role != "taper" and _is_end(shape, surface):
+            continue
+        yield _diameter_at(shape, f"{part.name}/{surface.name}/diameter", surface, surface.diameter, surface.at)
+    for place in part.places:
+        surface = part.surface(place.surface)
+        if place.diameter.derived or surface.role in _NO_DIAMETER:
+            continue
+        yield _diameter_at(shape, f"{part.name}/{place.face}/diameter", surface, place.diameter, place.face)
+
+
+def _diameter_at(shape: _Shape, address: str, surface: Surface, size: Size, face: str) -> Callout:
+    z, radius = shape.z(face), size.nominal_mm / 2
+    return Callout(
+        address,
+        "size",
+        label_of(size, DIAMETER),
+        ((z, radius),),
+        ((z, -radius), (z, radius)),
+        size,
+        is_inside=surface.side.startswith("inside"),
+    )
+
+
+def _tapers(shape: _Shape) -> Iterator[Callout]:
+    part = shape.part
+    for surface in part.surfaces:
+        if surface.role != "taper":
+            continue
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        name = surface.diameter.source
+        yield Callout(
+            f"{part.name}/{surface.name}/taper",
+            "taper",
+            words_label(taper_text(surface.half_angle_deg, name)),
+            shape.middle_tips(near, far, surface),
+            is_inside=surface.side.startswith("inside"),
+            cells=("right" if surface.half_angle_deg < 0 else "left",),
+        )
+
+
+def _chamfers(shape: _Shape) -> Iterator[Callout]:
+    """"leg x 45 deg" for every chamfer; the leg follows from the chamfer's two diameters."""
+    part = shape.part
+    for surface in part.surfaces:
+        if surface.role != "chamfer":
+            continue
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        leg = replace(surface.diameter, nominal_mm=abs(far - near), basic=False, derived=False, fitted="")
+        leg = _chamfer_leg(leg)
+        angle = f" × {angle_label(abs(surface.half_angle_deg)).main}"
+        middle = (near + far) / 2
+        radius = shape.radius_on(surface, middle)
+        yield Callout(
+            f"{part.name}/{surface.name}/leg",
+            "size",
+            label_of(leg, suffix=angle),
+            ((middle, radius),),
+            ((near, radius), (far, radius)),
+            leg,
+            horizontal=True,
+            is_inside=surface.side.startswith("inside"),
+        )
+
+
+def _chamfer_leg(leg: Size) -> Size:
+    """The leg under the general tolerance: its limits are those of the edge that it breaks, not its own."""
+    return Size(round(leg.nominal_mm, 6), source=leg.source, origin=leg.origin, general=True)
+
+
+def _angles(shape: _Shape) -> Iterator[Callout]:
+    part = shape.part
+    for surface in part.surfaces:
+        if not surface.at or surface.role in _NO_ANGLE:
+            continue
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        if far - near < _CLOSE_MM:
+            continue
+        size = Size(2 * abs(surface.half_angle_deg), origin=surface.diameter.origin, general=True)
+        ends = [(z, shape.radius_on(surface, z + inward)) for z, inward in ((near, 2e-6), (far, -2e-6))]
+        yield Callout(
+            f"{part.name}/{surface.name}/angle",
+            "angle",
+            angle_label(size.nominal_mm),
+            shape.middle_tips(near, far, surface),
+            (ends[0], ends[1]),
+            size,
+            is_inside=surface.side.startswith("inside"),
+        )
+
+
+def _is_at_end(shape: _Shape, cross: Cross) -> bool:
+    ends = (shape.found.near_z, shape.found.far_z)
+    return min(abs(shape.z(cross.near) - ends[0]), abs(shape.z(cross.far) - ends[1])) < _CLOSE_MM
+
+
+def _end_flats(shape: _Shape) -> Iterator[Diameter]:
+    """Widths across flats that can be dimensioned at an end of the part."""
+    for cross in shape.part.cross:
+        if cross.kind in ("flats", "tang") and is_edge_on(shape.part, cross) and _is_at_end(shape, cross):
+            size = cross.sizes["across"]
+            if not size.derived:
+                address = f"{shape.part.name}/{cross.name}/across"
+                near, far, radius = shape.z(cross.near), shape.z(cross.far), size.nominal_mm / 2
+                yield Diameter(address, label_of(size, "AF "), size, near, far, radius, False)
+
+
+def _cross_sizes(shape: _Shape) -> Iterator[Callout]:
+    for cross in shape.part.cross:
+        near, far = shape.z(cross.near), shape.z(cross.far)
+        middle = (near + far) / 2
+        for key, size in cross.sizes.items():
+            address = f"{shape.part.name}/{cross.name}/{key}"
+            if size.derived:
+                continue
+            if cross.kind == "hole":
+                yield _hole(shape, cross, address, size, middle)
+            elif cross.kind == "half":
+                y = size.nominal_mm
+                label = label_of(size, "flat at ", suffix=" from axis")
+                tips = tuple((near + share * (far - near), max(0.0, y)) for share in (0.5, 0.25, 0.75))
+                yield Callout(address, "size", label, tips, ((middle, 0.0), (middle, y)), size)
+            elif not (is_edge_on(shape.part, cross) and _is_at_end(shape, cross)):
+                yield _across_flats(shape, cross, address, size)
+
+
+def _hole(shape: _Shape, cross: Cross, address: str, size: Size, middle: float) -> Callout:
+    """A hole across: pointed at on its rim where it faces the viewer, on its mouth where it is seen edge-on."""
+    radius = size.nominal_mm / 2
+    label = label_of(size, DIAMETER, suffix=" through")
+    if is_edge_on(shape.part, cross):
+        top = shape.upper.outer_radius(middle)
+        inner = shape.inner_radius(middle)
+        tips = tuple((middle + side * radius, inner + (top - inner) * 0.6) for side in (1, -1))
+    else:
+        tips = tuple((middle + side * radius * 0.7071, radius * 0.7071) for side in (1, -1))
+    ends = ((middle - radius, 0.0), (middle + radius, 0.0))
+    return Callout(address, "size", label, tips, ends, size, horizontal=True)
+
+
+def _across_flats(shape: _Shape, cross: Cross, address: str, size: Size) -> Callout:
+    near, far = shape.z(cross.near), shape.z(cross.far)
+    half = size.nominal_mm / 2
+    radius = shape.upper.outer_radius((near + far) / 2)
+    chord = max(0.0, radius**2 - half**2) ** 0.5
+    y = half if is_edge_on(shape.part, cross) else chord
+    tips = tuple((near + share * (far - near), y) for share in (0.5, 0.25, 0.75))
+    middle = (near + far) / 2
+    return Callout(address, "size", label_of(size, "AF "), tips, ((middle, -half), (middle, half)), size)
+
+
+def _zones(shape: _Shape, diameters: list[Diameter]) -> Iterator[Callout]:
+    """Threads, knurls and treated stretches; a metric thread is a size of its own and stands with the diameters."""
+    part = shape.part
+    for zone in part.zones:
+        surface = part.surface(zone.surface)
+        near, far = shape.z(zone.near), shape.z(zone.far)
+        inside = surface.side.startswith("inside")
+        nominal = thread_diameter_mm(zone) if zone.form == "thread" else None
+        address = f"{part.name}/{zone.name}"
+        own = f"{part.name}/{surface.name}/diameter"
+        if nominal is not None:
+            size = Size(nominal, origin=surface.diameter.origin, source=surface.diameter.source)
+            diameters[:] = [d for d in diameters if d.address != own]
+            diameters.append(Diameter(address, words_label(zone.text), size, near, far, nominal / 2, inside))
+            continue
+        yield Callout(address, "words", words_label(zone.text), shape.middle_tips(near, far, surface), is_inside=inside)
+
+
+def _corners(shape: _Shape) -> Iterator[Callout]:
+    part = shape.part
+    for corner in part.corners:
+        surface = part.surface(corner.surface)
+        z = shape.z(corner.face)
+        radius = surface.diameter.nominal_mm / 2
+        yield Callout(
+            f"{part.name}/{corner.surface}/{corner.face}/corner",
+            "words",
+            words_label(corner.text),
+            ((z, radius),),
+            is_inside=surface.side.startswith("inside"),
+        )
+
+
+def _relations(shape: _Shape) -> Iterator[Callout]:
+    part = shape.part
+    letters: dict[str, str] = {}
+    for relation in part.relations:
+        letter = letters.setdefault(relation.datum, "ABCDEFGH"[len(letters) % 8])
+        surface = part.surface(relation.surface)
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        value = label_of(Size(relation.limit_mm)).main
+        yield Callout(
+            f"{part.name}/{relation.surface}/{relation.kind}",
+            "frame",
+            words_label(value),
+            shape.middle_tips(near, far, surface),
+            is_inside=surface.side.startswith("inside"),
+            cells=(relation.kind, value, letter),
+        )
+    for name, letter in letters.items():
+        surface = part.surface(name)
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        yield Callout(
+            f"{part.name}/{name}/datum",
+            "datum",
+            words_label(letter),
+            shape.middle_tips(near, far, surface),
+            is_inside=surface.side.startswith("inside"),
+        )
+
+
+def _finishes(shape: _Shape) -> Iterator[Callout]:
+    part = shape.part
+    for surface in part.surfaces:
+        if surface.finish_ra_um is None:
+            continue
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        yield Callout(
+            f"{part.name}/{surface.name}/finish",
+            "finish",
+            words_label(f"Ra {label_of(Size(surface.finish_ra_um)).main}"),
+            shape.middle_tips(near, far, surface),
+            is_inside=surface.side.startswith("inside"),
+        )
+
+
+def _notes(part: Part) -> Iterator[str]:
+    """Notes of the part, and how the shop gets each relation."""
+    yield from part.notes
+    for relation in part.relations:
+        if relation.how:
+            what = f"{relation.kind} of {relation.surface} to {relation.datum}".replace("_", " ")
+            yield f"{what[0].upper()}{what[1:]}: {relation.how}."
