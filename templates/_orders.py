@@ -29,15 +29,32 @@ class Sequencer:
         self._done: list[SetUp] = []
 
     def add(
-        self, part: str, title: str, holding: str, located: Way, locates_on: str, touches_off: str,
-        finishes: Iterable[str], steps: Iterable[Step], **more: object,
+        self,
+        part: str,
+        title: str,
+        holding: str,
+        located: Way,
+        locates_on: str,
+        touches_off: str,
+        finishes: Iterable[str],
+        steps: Iterable[Step],
+        **more: object,
     ) -> None:
         """Add one set-up of one part; `finishes` are names on that part."""
         fields = dict(more)
         setup = SetUp(
-            len(self._done) + 1, (part,), title, holding, locates_on, touches_off, addresses(part, finishes),
-            tuple(steps), located=located, caution=str(fields.get("caution", "")),
-            leaves_mm=float(str(fields.get("leaves_mm", 0.0))), leaves_why=str(fields.get("leaves_why", "")),
+            len(self._done) + 1,
+            (part,),
+            title,
+            holding,
+            locates_on,
+            touches_off,
+            addresses(part, finishes),
+            tuple(steps),
+            located=located,
+            caution=str(fields.get("caution", "")),
+            leaves_mm=float(str(fields.get("leaves_mm", 0.0))),
+            leaves_why=str(fields.get("leaves_why", "")),
         )
         self._done.append(setup)
 
@@ -52,18 +69,43 @@ class Sequencer:
         ]
         steps += [Step(f"thread {zone.text}", "", "tap or single point") for zone in part.zones]
         self.add(
-            name, f"{part.title}: outside and bore at one setting", "three-jaw, bar", "bar", "bar", f"{name}/{last}",
-            [*surfaces, last, *(length.face for length in part.lengths[1:])], [*steps, Step("part off, 0.3 over")],
+            name,
+            f"{part.title}: outside and bore at one setting",
+            "three-jaw, bar",
+            "bar",
+            "bar",
+            f"{name}/{last}",
+            [*surfaces, last, *(length.face for length in part.lengths[1:])],
+            [*steps, Step("part off, 0.3 over")],
         )
         self.add(
-            name, f"{part.title}: to length", "soft jaws, light grip", "soft jaws", f"{name}/{part.surfaces[0].name}",
-            f"{name}/{last}", [first.face],
-            [Step("face to length, both faces parallel within 0.005", limits_text(first.size), "micrometer at three places")],
+            name,
+            f"{part.title}: to length",
+            "soft jaws, light grip",
+            "soft jaws",
+            f"{name}/{part.surfaces[0].name}",
+            f"{name}/{last}",
+            [first.face],
+            [
+                Step(
+                    "face to length, both faces parallel within 0.005",
+                    limits_text(first.size),
+                    "micrometer at three places",
+                )
+            ],
         )
         crosses = [cross.name for cross in part.cross]
         if crosses:
-            self.add(name, f"{part.title}: flats", "vice, soft jaws", "bench", f"{name}/{part.surfaces[0].name}", "",
-                     crosses, [Step("mill or file two flats", limits_text(part.cross[0].sizes["across"]))])
+            self.add(
+                name,
+                f"{part.title}: flats",
+                "vice, soft jaws",
+                "bench",
+                f"{name}/{part.surfaces[0].name}",
+                "",
+                crosses,
+                [Step("mill or file two flats", limits_text(part.cross[0].sizes["across"]))],
+            )
 
     def done(self) -> tuple[SetUp, ...]:
         """All set-ups in order."""

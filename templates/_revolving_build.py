@@ -25,15 +25,22 @@ def build(choices: Choices) -> Tool:
     _add_cover(choices, parts, seats)
     if "work" in choices.counts:
         size = choices.sizes
-        parts.append(work_part(size["work/diameter"], size["work/mouth"], choices.facts["point_half_deg"], size["work/shown"]))
+        parts.append(
+            work_part(size["work/diameter"], size["work/mouth"], choices.facts["point_half_deg"], size["work/shown"])
+        )
         seats.append(Seat("work", "mouth", "spindle", "contact", "cone"))
     rings = choices.counts["rings"]
     turning = {"spindle", *(f"ring_{i}_inner" for i in range(1, rings + 1))}
     turning |= {f"spacer_{i}_inner" for i in range(1, rings)} | {"washer", "screw", "nut", "clip", "shim"}
     names = {part.name for part in parts}
     tool = Tool(
-        "revolving-centre", "Revolving centre", "quill", {part.name: part for part in parts}, tuple(seats),
-        gaps(choices), frozenset(turning & names),
+        "revolving-centre",
+        "Revolving centre",
+        "quill",
+        {part.name: part for part in parts},
+        tuple(seats),
+        gaps(choices),
+        frozenset(turning & names),
     )
     passing = passing_of(choices)
     if passing is None:
@@ -70,19 +77,32 @@ def _hang_pocket(draft: PartDraft, choices: Choices, pockets: int) -> None:
         draft.cylinder("cover_recess", "inside", "ledge", "front", size["body/cover_recess"], role="thread")
         draft.zone("cover_thread", "cover_recess", "ledge", "front", "thread", choices.names["cover/thread"])
     else:
-        draft.cylinder("cover_recess", "inside", "ledge", "front", size["body/cover_recess"], role="pocket",
-                       finish_ra_um=1.6)
+        draft.cylinder(
+            "cover_recess", "inside", "ledge", "front", size["body/cover_recess"], role="pocket", finish_ra_um=1.6
+        )
     if choices.names["cover_style"] == "snap ring":
         draft.length("snap/place", "snap_near", "ledge", 1, size["snap/place"])
         draft.length("snap/width", "snap_far", "snap_near", 1, size["snap/width"])
         draft.cylinder("snap_groove", "inside groove", "snap_near", "snap_far", size["snap/groove"])
     start = "ledge"
     for step in range(1, pockets + 1):
-        draft.cylinder(f"pocket_{step}", "inside", f"floor_{step}", start, size[f"pocket_{step}/diameter"],
-                       role="pocket", finish_ra_um=1.6)
+        draft.cylinder(
+            f"pocket_{step}",
+            "inside",
+            f"floor_{step}",
+            start,
+            size[f"pocket_{step}/diameter"],
+            role="pocket",
+            finish_ra_um=1.6,
+        )
         draft.corner(f"pocket_{step}", f"floor_{step}", CORNER.format(choices.facts[f"pocket_{step}/corner"]))
-        draft.relation(f"pocket_{step}", "taper", "run-out", 0.01,
-                       "bore at one setting with the finished shank held in the spindle's own taper")
+        draft.relation(
+            f"pocket_{step}",
+            "taper",
+            "run-out",
+            0.01,
+            "bore at one setting with the finished shank held in the spindle's own taper",
+        )
         start = f"floor_{step}"
     draft.cylinder("floor_recess", "inside", "recess_bottom", start, size["body/floor_recess"], role="relief")
 
@@ -98,8 +118,17 @@ def _spindle(choices: Choices) -> Part:
         draft.length("slim/length", "slim_start", "point_end", -1, size["spindle/slim_length"])
         draft.cylinder("slim", "outside", "slim_start", "point_end", base)
     cone_base = replace(base, derived=True)
-    draft.cone("point", "outside", "point_end", "tip", cone_base, "point_end", -choices.facts["point_half_deg"],
-               role="point", finish_ra_um=0.8)
+    draft.cone(
+        "point",
+        "outside",
+        "point_end",
+        "tip",
+        cone_base,
+        "point_end",
+        -choices.facts["point_half_deg"],
+        role="point",
+        finish_ra_um=0.8,
+    )
     draft.place("tip", "point", size["spindle/tip"])
     if "work" in choices.counts:
         draft.place("contact", "point", size["work/mouth"])
@@ -121,8 +150,9 @@ def _spindle(choices: Choices) -> Part:
 
 
 def _hang_seat(draft: PartDraft, choices: Choices, seat: int, near: str, far: str) -> None:
-    draft.cylinder(f"seat_{seat}", "outside", near, far, choices.sizes[f"seat_{seat}/diameter"], role="seat",
-                   finish_ra_um=0.8)
+    draft.cylinder(
+        f"seat_{seat}", "outside", near, far, choices.sizes[f"seat_{seat}/diameter"], role="seat", finish_ra_um=0.8
+    )
 
 
 def _hang_hold(draft: PartDraft, choices: Choices) -> None:
@@ -160,8 +190,16 @@ def _hang_tail(draft: PartDraft, choices: Choices, start: str) -> None:
     draft.length("tapped_hole/thread", "thread_end", end, 1, size["tapped_hole/thread"])
     draft.length("tapped_hole/depth", "hole_bottom", end, 1, size["tapped_hole/depth"])
     draft.cylinder("tapped_hole", "inside", end, "hole_bottom", size["tapped_hole/minor"], role="thread")
-    draft.cone("drill_point", "inside", "hole_bottom", "drill_tip", size["tapped_hole/minor"], "hole_bottom", -59.0,
-               role="drill point")
+    draft.cone(
+        "drill_point",
+        "inside",
+        "hole_bottom",
+        "drill_tip",
+        size["tapped_hole/minor"],
+        "hole_bottom",
+        -59.0,
+        role="drill point",
+    )
     draft.place("drill_tip", "drill_point", replace(size["tapped_hole/minor"], nominal_mm=0.0 * seat.nominal_mm))
     draft.zone("thread", "tapped_hole", end, "thread_end", "thread", choices.names["tapped_hole/thread"])
 
@@ -290,7 +328,9 @@ def _add_cover(choices: Choices, parts: list[Part], seats: list[Seat]) -> None:
     if style == "screwed":
         draft.zone("thread", "outside", "rear", "front", "thread", choices.names["cover/thread"])
     parts.append(draft.done())
-    seats.append(Seat("cover", "rear", "ring_1_outer", "front") if style == "screwed" else Seat("cover", "rear", "body", "ledge"))
+    seats.append(
+        Seat("cover", "rear", "ring_1_outer", "front") if style == "screwed" else Seat("cover", "rear", "body", "ledge")
+    )
     if style == "snap ring":
         clip = PartDraft("snap_ring", "Snap ring", "rear", bought=choices.names["snap_ring"])
         clip.length("thickness", "front", "rear", 1, size["snap/thickness"])

@@ -48,7 +48,10 @@ def derive(params: Params) -> Choices:
     end = choices.decide("shank.end", given_end, "plain", "plain: shortest, leaves most travel", "")
     derive_shank(choices, taper, end, params.shank.stand_off, params.shank.length)
     derive_quill(
-        choices, taper, params.socket.quill_face_diameter, params.socket.ejector_depth,
+        choices,
+        taper,
+        params.socket.quill_face_diameter,
+        params.socket.ejector_depth,
         params.socket.ejector_nose_diameter,
     )
     _derive_steels(choices, params)
@@ -68,8 +71,11 @@ def _derive_steels(choices: Choices, params: Params) -> None:
         "body.material", params.body.material, "42CrMo4", "tough, machines pre-hardened, common practice, no source", ""
     )
     choices.names["spindle/material"] = choices.decide(
-        "spindle.material", params.spindle.material, "16MnCr5",
-        "case-hardening steel, point 58-62 HRC, common practice, no source", "",
+        "spindle.material",
+        params.spindle.material,
+        "16MnCr5",
+        "case-hardening steel, point 58-62 HRC, common practice, no source",
+        "",
     )
 
 
@@ -83,11 +89,15 @@ def _derive_cover(choices: Choices, params: Params, stack: Stack) -> None:
         "cover.gap", params.cover.gap, 0.2, "0.1 to 0.2 per side for a shop-made cover, common practice, no source"
     )
     thickness = choices.decide(
-        "cover.thickness", params.cover.thickness, max(2.5, round_up(0.08 * ring.outside_mm, 0.5)),
+        "cover.thickness",
+        params.cover.thickness,
+        max(2.5, round_up(0.08 * ring.outside_mm, 0.5)),
         "a twelfth of the front ring's outside diameter, 2.5 at least",
     )
     collar = choices.decide(
-        "spindle.collar_diameter", params.spindle.collar_diameter, _collar_mm(ring),
+        "spindle.collar_diameter",
+        params.spindle.collar_diameter,
+        _collar_mm(ring),
         "between the ring's chamfer and its inner land",
     )
     choices.size("spindle/collar", within(collar, 0.0, -0.1, "spindle.collar_diameter"))
@@ -169,7 +179,9 @@ def _derive_barrel_diameter(choices: Choices, params: Params, stack: Stack) -> N
     pocket = stack.rings[0].ring.outside_mm
     least = max(pocket + 2 * POCKET_WALL_MM, choices.facts["recess"] + 2 * RIM_WALL_MM)
     diameter = choices.decide(
-        "body.barrel_diameter", params.body.barrel_diameter, round_up(least, 1.0),
+        "body.barrel_diameter",
+        params.body.barrel_diameter,
+        round_up(least, 1.0),
         f"pocket and two walls of {POCKET_WALL_MM:g}, cover recess and two rims of {RIM_WALL_MM:g}, rounded up",
     )
     choices.size("body/barrel", within(diameter, 0.0, -0.1, "body.barrel_diameter"))
@@ -184,19 +196,26 @@ def _derive_point(choices: Choices, params: Params, stack: Stack) -> None:
     spindle, passes = params.spindle, params.passes
     if passes is None and (spindle.nose_diameter is None or spindle.overhang is None):
         rule = "say what must pass, or fix both spindle.nose_diameter and spindle.overhang"
-        raise InputError([Fault("passes", rule, "", "add a [passes] table with holder_width, tip_ahead, work_diameter")])
+        raise InputError(
+            [Fault("passes", rule, "", "add a [passes] table with holder_width, tip_ahead, work_diameter")]
+        )
     angle = choices.decide(
         "spindle.point_angle", spindle.point_angle, 60.0, "60 degrees, the angle of centre holes (ISO 6411)", "deg"
     )
     if not 30.0 <= angle <= 120.0:
         rule = "point angle must lie between 30 and 120 deg"
-        raise InputError([Fault("spindle.point_angle", rule, f"{angle:g} deg", "60 suits centre holes; 75 or 90 heavy work")])
+        raise InputError(
+            [Fault("spindle.point_angle", rule, f"{angle:g} deg", "60 suits centre holes; 75 or 90 heavy work")]
+        )
     choices.facts["point_half_deg"] = angle / 2
     collar = choices.sizes["spindle/collar"].nominal_mm
     clearance = 0.5
     if passes is not None:
         clearance = choices.decide(
-            "passes.clearance", passes.clearance, 0.5, "least air that a hand-set tool needs, common practice, no source"
+            "passes.clearance",
+            passes.clearance,
+            0.5,
+            "least air that a hand-set tool needs, common practice, no source",
         )
         limit = passes.work_diameter - 2 * clearance
         nose_rule = "stiffest that lets the tip run off the end: work less the clearance, no more than the collar"
@@ -205,7 +224,10 @@ def _derive_point(choices: Choices, params: Params, stack: Stack) -> None:
         nose_rule, nose_default = "given", collar
     nose = choices.decide("spindle.nose_diameter", spindle.nose_diameter, nose_default, nose_rule)
     tip = choices.decide(
-        "spindle.tip", spindle.tip, min(1.0, round_up(0.06 * nose, 0.1)), "flat that survives; smaller than the pilot hole"
+        "spindle.tip",
+        spindle.tip,
+        min(1.0, round_up(0.06 * nose, 0.1)),
+        "flat that survives; smaller than the pilot hole",
     )
     choices.size("spindle/nose", general(nose, "spindle.nose_diameter"))
     choices.size("spindle/tip", within(tip, 0.0, -min(0.3, tip / 2), "spindle.tip"))
@@ -247,7 +269,8 @@ def _derive_overhang(choices: Choices, params: Params, stack: Stack, base: float
     insert = choices.decide("passes.insert_width", passes.insert_width, passes.tip_ahead, "as wide as the tip is ahead")
     end = choices.decide("passes.end_distance", passes.end_distance, 0.0, "turned right to the end")
     for address, value in (
-        ("passes.holder_width", passes.holder_width), ("passes.tip_ahead", passes.tip_ahead),
+        ("passes.holder_width", passes.holder_width),
+        ("passes.tip_ahead", passes.tip_ahead),
         ("passes.work_diameter", passes.work_diameter),
     ):
         choices.decide(address, value, value, "given")
@@ -272,7 +295,9 @@ def _derive_centre_hole(choices: Choices, params: Params, base: float) -> float:
     assert passes is not None
     usual = tables.centre_hole_for(passes.work_diameter).countersink_mm
     mouth = choices.decide(
-        "passes.centre_hole", passes.centre_hole, min(usual, max(base - 1.0, base / 2)),
+        "passes.centre_hole",
+        passes.centre_hole,
+        min(usual, max(base - 1.0, base / 2)),
         "mouth of the usual centre hole for the work's diameter",
     )
     choices.size("work/mouth", derived(mouth, "passes.centre_hole"))
@@ -351,7 +376,9 @@ def _derive_spacer(choices: Choices, stack: Stack, index: int) -> None:
     front_od = round_down(front.inner_land_min_mm - 0.5, 0.1)
     rear_od = round_down(rear.inner_land_min_mm - 0.5, 0.1)
     choices.size(f"spacer_{index}/front_outside", general(front_od, "rule: below the front ring's inner land"))
-    choices.size(f"spacer_{index}/rear_outside", general(min(front_od, rear_od), "rule: below the rear ring's inner land"))
+    choices.size(
+        f"spacer_{index}/rear_outside", general(min(front_od, rear_od), "rule: below the rear ring's inner land")
+    )
     length = choices.sizes[f"spacer_{index}/length"].nominal_mm
     stepped = front_od - rear_od > 1.0 and length >= 4.0
     choices.counts[f"spacer_{index}/stepped"] = int(stepped)
@@ -382,19 +409,24 @@ def _derive_pocket(choices: Choices, params: Params, stack: Stack) -> None:
     last = stack.rings[-1].ring
     clear = choices.facts["tail_diameter"] + 1.0
     recess = choices.decide(
-        "body.floor_recess_diameter", params.body.floor_recess_diameter,
+        "body.floor_recess_diameter",
+        params.body.floor_recess_diameter,
         max(round_down(last.outer_land_min_mm, 0.5), round_up(clear, 0.5)),
         "clear of the inner ring and of what holds it, still under the outer ring",
     )
     recess_depth = choices.decide(
-        "body.floor_recess_depth", params.body.floor_recess_depth, choices.facts["tail"],
+        "body.floor_recess_depth",
+        params.body.floor_recess_depth,
+        choices.facts["tail"],
         "clear of the washer, nut or circlip behind the last ring",
     )
     choices.size("body/floor_recess", general(recess, "body.floor_recess_diameter"))
     choices.size("body/floor_recess_depth", general(recess_depth, "body.floor_recess_depth"))
     total = choices.sizes["body/recess_depth"].nominal_mm + choices.sizes[f"pocket_{pocket}/depth"].nominal_mm
     length = choices.decide(
-        "body.barrel_length", params.body.barrel_length, round_up(total + recess_depth + FLOOR_MM, 0.5),
+        "body.barrel_length",
+        params.body.barrel_length,
+        round_up(total + recess_depth + FLOOR_MM, 0.5),
         f"recess, pocket, floor recess and a floor of {FLOOR_MM:g}, rounded up",
     )
     choices.size("body/barrel_length", general(length, "body.barrel_length"))
@@ -423,10 +455,14 @@ def _derive_flats(choices: Choices, params: Params) -> None:
     least_bore = choices.sizes[f"pocket_{choices.counts['pockets']}/diameter"].nominal_mm
     fitting = [s for s in SPANNERS_MM if least_bore + 4.0 <= s <= barrel - 1.5]
     across = choices.decide(
-        "body.flats_across", params.body.flats_across, max(fitting, default=round_down(barrel - 1.5, 0.5)),
+        "body.flats_across",
+        params.body.flats_across,
+        max(fitting, default=round_down(barrel - 1.5, 0.5)),
         "largest spanner that leaves the barrel its wall",
     )
-    width = choices.decide("body.flats_width", params.body.flats_width, 8.0, "width of a thin spanner and room to find it")
+    width = choices.decide(
+        "body.flats_width", params.body.flats_width, 8.0, "width of a thin spanner and room to find it"
+    )
     choices.size("body/flats_across", within(across, 0.0, -0.25, "body.flats_across"))
     choices.size("body/flats_width", general(width, "body.flats_width"))
 
@@ -442,7 +478,9 @@ def _derive_seats(choices: Choices, stack: Stack) -> None:
             behind = -0.4 - 0.15 * index
             rule = f"rule: ends {-behind:g} short of its last ring"
             if last and choices.names["retention"] == "circlip":
-                behind = sum(choices.sizes[f"{name}"].nominal_mm for name in ("shim/thickness", "clip/width", "clip/margin"))
+                behind = sum(
+                    choices.sizes[f"{name}"].nominal_mm for name in ("shim/thickness", "clip/width", "clip/margin")
+                )
                 rule = "rule: room for shim and circlip"
             choices.size(f"seat_{seat}/diameter", by_class(plan.ring.bore_mm, "j6", "stack"))
             choices.size(f"seat_{seat}/reach", within(round(length + behind, 3), 0.1, -0.1, rule))

@@ -31,14 +31,32 @@ def _shank_bore(choices: Choices) -> str:
 def _stack_gaps(choices: Choices) -> list[Gap]:
     if choices.names["cover_style"] == "screwed":
         return [
-            Gap("stack_in_pocket", "front outer ring proud of the ledge", "body/ledge", "ring_1_outer/front", 0.1, 0.5,
-                "the screwed cover must press the ring, not the body", PRACTICE, fit="body/pocket_1/depth",
-                cures=("cover.thickness",))
+            Gap(
+                "stack_in_pocket",
+                "front outer ring proud of the ledge",
+                "body/ledge",
+                "ring_1_outer/front",
+                0.1,
+                0.5,
+                "the screwed cover must press the ring, not the body",
+                PRACTICE,
+                fit="body/pocket_1/depth",
+                cures=("cover.thickness",),
+            )
         ]
     return [
-        Gap("stack_in_pocket", "front outer ring below the cover", "ring_1_outer/front", "cover/rear", 0.0, 0.06,
+        Gap(
+            "stack_in_pocket",
+            "front outer ring below the cover",
+            "ring_1_outer/front",
+            "cover/rear",
+            0.0,
+            0.06,
             "the cover holds the ring without squeezing its balls; ring widths of +0/-0.12 cannot hold this, so the "
-            "pocket is bored to the rings as measured", PRACTICE, fit="body/pocket_1/depth")
+            "pocket is bored to the rings as measured",
+            PRACTICE,
+            fit="body/pocket_1/depth",
+        )
     ]
 
 
@@ -51,36 +69,105 @@ def _second_contacts(choices: Choices) -> list[Gap]:
         play = choices.sizes[f"ring_{index}/play"].upper_mm
         has_spacer = choices.counts[f"spacer_{index - 1}"]
         found.append(
-            Gap(f"second_contact_{index}", f"ring {index}: inner and outer stack of equal length",
-                f"ring_{index}_inner/rear", f"ring_{index}_outer/rear", -play, play,
+            Gap(
+                f"second_contact_{index}",
+                f"ring {index}: inner and outer stack of equal length",
+                f"ring_{index}_inner/rear",
+                f"ring_{index}_outer/rear",
+                -play,
+                play,
                 "rings clamped inside and trapped outside are over-constrained: the difference must stay within the "
-                "axial play, or the rings are loaded against each other", PRACTICE,
-                fit=f"spacer_{index - 1}_inner/length" if has_spacer else "", severity="stop" if has_spacer else "warn",
-                cures=(f"stack.spacer_{index - 1}",) if has_spacer else ())
+                "axial play, or the rings are loaded against each other",
+                PRACTICE,
+                fit=f"spacer_{index - 1}_inner/length" if has_spacer else "",
+                severity="stop" if has_spacer else "warn",
+                cures=(f"stack.spacer_{index - 1}",) if has_spacer else (),
+            )
         )
     return found
 
 
 def _cover_gaps(choices: Choices) -> list[Gap]:
     gaps = [
-        Gap("cover_room", "cover within its recess", "cover/front", "body/front", 0.0, 1.0 if _is_washer(choices) else None,
-            "a cover that stands proud meets the tool first", PRACTICE, cures=("cover.thickness",)),
-        Gap("cover_collar", "running gap of the cover to the collar (per side)", "spindle/collar", "cover/bore", 0.05, 0.5,
-            "narrow keeps swarf out, touching burns", "0.1 to 0.2 per side for a shop-made cover, common practice, no source",
-            direction="radial", cures=("cover.gap",)),
-        Gap("cover_land", "cover clear of the turning inner ring (per side)", "ring_1_inner/land", "cover/relief", 0.2, None,
-            "the cover may touch the outer ring only", PRACTICE, direction="radial"),
-        Gap("cover_inner_face", "cover clear of the inner ring's face", "ring_1_inner/front", "cover/relief_bottom", 0.15, None,
-            "the inner ring turns and moves by its axial play", PRACTICE),
-        Gap("cover_bears", "cover on the outer ring's face (width)", "cover/relief", "ring_1_outer/outside", 0.8, None,
-            "the cover must find a face to press on", PRACTICE, direction="radial"),
-        Gap("collar_front", "collar stands beyond the cover", "cover/front", "spindle/collar_front", 0.2, None,
-            "the gap must run the whole length of the cover", PRACTICE),
+        Gap(
+            "cover_room",
+            "cover within its recess",
+            "cover/front",
+            "body/front",
+            0.0,
+            1.0 if _is_washer(choices) else None,
+            "a cover that stands proud meets the tool first",
+            PRACTICE,
+            cures=("cover.thickness",),
+        ),
+        Gap(
+            "cover_collar",
+            "running gap of the cover to the collar (per side)",
+            "spindle/collar",
+            "cover/bore",
+            0.05,
+            0.5,
+            "narrow keeps swarf out, touching burns",
+            "0.1 to 0.2 per side for a shop-made cover, common practice, no source",
+            direction="radial",
+            cures=("cover.gap",),
+        ),
+        Gap(
+            "cover_land",
+            "cover clear of the turning inner ring (per side)",
+            "ring_1_inner/land",
+            "cover/relief",
+            0.2,
+            None,
+            "the cover may touch the outer ring only",
+            PRACTICE,
+            direction="radial",
+        ),
+        Gap(
+            "cover_inner_face",
+            "cover clear of the inner ring's face",
+            "ring_1_inner/front",
+            "cover/relief_bottom",
+            0.15,
+            None,
+            "the inner ring turns and moves by its axial play",
+            PRACTICE,
+        ),
+        Gap(
+            "cover_bears",
+            "cover on the outer ring's face (width)",
+            "cover/relief",
+            "ring_1_outer/outside",
+            0.8,
+            None,
+            "the cover must find a face to press on",
+            PRACTICE,
+            direction="radial",
+        ),
+        Gap(
+            "collar_front",
+            "collar stands beyond the cover",
+            "cover/front",
+            "spindle/collar_front",
+            0.2,
+            None,
+            "the gap must run the whole length of the cover",
+            PRACTICE,
+        ),
     ]
     if choices.names["cover_style"] == "snap ring":
         gaps.append(
-            Gap("snap_groove", "snap ring within its groove", "snap_ring/front", "body/snap_far", 0.0, 0.5,
-                "the snap ring must spring home in front of the cover", "DIN 472", cures=("cover.thickness",))
+            Gap(
+                "snap_groove",
+                "snap ring within its groove",
+                "snap_ring/front",
+                "body/snap_far",
+                0.0,
+                0.5,
+                "the snap ring must spring home in front of the cover",
+                "DIN 472",
+                cures=("cover.thickness",),
+            )
         )
     return gaps
 
@@ -97,9 +184,16 @@ def _clamp_gaps(choices: Choices) -> list[Gap]:
         if seat == choices.counts["seats"] and choices.names["retention"] == "circlip":
             continue
         found.append(
-            Gap(f"clamp_{seat}", f"seat {seat} ends short of its last inner ring", f"ring_{last}_inner/rear",
-                f"spindle/seat_{seat}_end", 0.15, 1.5,
-                "the rings must be clamped before anything else touches", PRACTICE)
+            Gap(
+                f"clamp_{seat}",
+                f"seat {seat} ends short of its last inner ring",
+                f"ring_{last}_inner/rear",
+                f"spindle/seat_{seat}_end",
+                0.15,
+                1.5,
+                "the rings must be clamped before anything else touches",
+                PRACTICE,
+            )
         )
     return found
 
@@ -110,22 +204,86 @@ def _retention_gaps(choices: Choices) -> list[Gap]:
         return _screw_gaps(choices, last)
     if style == "nut":
         return [
-            Gap("nut_land", "nut clear of the outer ring (per side)", "nut/outside", f"ring_{last}_outer/land", 0.2, None,
-                "the nut turns with the inner ring", PRACTICE, direction="radial"),
-            Gap("nut_recess", "nut clear of the floor recess (per side)", "nut/outside", "body/floor_recess", 0.3, None,
-                "the nut turns, the body does not", PRACTICE, direction="radial", cures=("body.floor_recess_diameter",)),
-            Gap("stud_room", "spindle end clear of the recess bottom", "body/recess_bottom", "spindle/end", 0.3, None,
-                "the spindle turns, the body does not", PRACTICE, cures=("body.floor_recess_depth",)),
-            Gap("nut_on_thread", "stud beyond the nut", "spindle/end", "nut/rear", 0.2, None,
-                "all threads of the nut must bear", PRACTICE),
+            Gap(
+                "nut_land",
+                "nut clear of the outer ring (per side)",
+                "nut/outside",
+                f"ring_{last}_outer/land",
+                0.2,
+                None,
+                "the nut turns with the inner ring",
+                PRACTICE,
+                direction="radial",
+            ),
+            Gap(
+                "nut_recess",
+                "nut clear of the floor recess (per side)",
+                "nut/outside",
+                "body/floor_recess",
+                0.3,
+                None,
+                "the nut turns, the body does not",
+                PRACTICE,
+                direction="radial",
+                cures=("body.floor_recess_diameter",),
+            ),
+            Gap(
+                "stud_room",
+                "spindle end clear of the recess bottom",
+                "body/recess_bottom",
+                "spindle/end",
+                0.3,
+                None,
+                "the spindle turns, the body does not",
+                PRACTICE,
+                cures=("body.floor_recess_depth",),
+            ),
+            Gap(
+                "nut_on_thread",
+                "stud beyond the nut",
+                "spindle/end",
+                "nut/rear",
+                0.2,
+                None,
+                "all threads of the nut must bear",
+                PRACTICE,
+            ),
         ]
     return [
-        Gap("clip_play", "circlip against its groove", "spindle/groove_near", "clip/rear", 0.0, 0.1,
-            "a circlip does not clamp; the shim takes up the play of the stack", PRACTICE, fit="shim/thickness"),
-        Gap("clip_recess", "circlip clear of the recess bottom", "body/recess_bottom", f"spindle/seat_{choices.counts['seats']}_end",
-            0.3, None, "the spindle turns, the body does not", PRACTICE, cures=("body.floor_recess_depth",)),
-        Gap("shim_recess", "shim clear of the floor recess (per side)", "shim/outside", "body/floor_recess", 0.3, None,
-            "the shim turns, the body does not", PRACTICE, direction="radial", cures=("body.floor_recess_diameter",)),
+        Gap(
+            "clip_play",
+            "circlip against its groove",
+            "spindle/groove_near",
+            "clip/rear",
+            0.0,
+            0.1,
+            "a circlip does not clamp; the shim takes up the play of the stack",
+            PRACTICE,
+            fit="shim/thickness",
+        ),
+        Gap(
+            "clip_recess",
+            "circlip clear of the recess bottom",
+            "body/recess_bottom",
+            f"spindle/seat_{choices.counts['seats']}_end",
+            0.3,
+            None,
+            "the spindle turns, the body does not",
+            PRACTICE,
+            cures=("body.floor_recess_depth",),
+        ),
+        Gap(
+            "shim_recess",
+            "shim clear of the floor recess (per side)",
+            "shim/outside",
+            "body/floor_recess",
+            0.3,
+            None,
+            "the shim turns, the body does not",
+            PRACTICE,
+            direction="radial",
+            cures=("body.floor_recess_diameter",),
+        ),
     ]
 
 
@@ -133,22 +291,85 @@ def _screw_gaps(choices: Choices, last: int) -> list[Gap]:
     end = f"spindle/seat_{choices.counts['seats']}_end"
     major, pitch = choices.facts["screw_major"], choices.facts["screw_pitch"]
     return [
-        Gap("screw_engagement", "screw engaged in the spindle", end, "screw/tip", 1.0 * major, None,
-            "one diameter of thread in steel at least", PRACTICE, cures=("retention.screw_length",)),
-        Gap("screw_end", "screw end clear of the end of the thread", "screw/tip", "spindle/thread_end", 1.0 * pitch, None,
-            "a screw that bottoms clamps nothing", PRACTICE, cures=("retention.screw_length",)),
-        Gap("head_bore", "screw head in the through bore (per side)", "screw/head", "body/through_bore", 0.1, None,
-            "the head must pass the shank and turn there", PRACTICE, direction="radial", cures=("body.through_bore",)),
-        Gap("key_reach", "key reaches the screw's head", "body/end", "screw/head_rear", None,
-            choices.facts["key_longest_mm"] - KEY_GRIP_MM, f"{KEY_GRIP_MM:g} mm of the key must stand out to turn it by",
-            "ISO 2936 (key lengths)", cures=("retention.screw",)),
-        Gap("washer_recess", "clamp washer clear of the floor recess (per side)", "washer/outside", "body/floor_recess", 0.3,
-            None, "the washer turns, the body does not", PRACTICE, direction="radial",
-            cures=("body.floor_recess_diameter",)),
-        Gap("washer_land", "clamp washer clear of the outer ring (per side)", "washer/outside", f"ring_{last}_outer/land", 0.2,
-            None, "the washer turns with the inner ring", PRACTICE, direction="radial"),
-        Gap("washer_room", "clamp washer clear of the recess bottom", "body/recess_bottom", "washer/rear", 0.3, None,
-            "the washer turns, the body does not", PRACTICE, cures=("body.floor_recess_depth",)),
+        Gap(
+            "screw_engagement",
+            "screw engaged in the spindle",
+            end,
+            "screw/tip",
+            1.0 * major,
+            None,
+            "one diameter of thread in steel at least",
+            PRACTICE,
+            cures=("retention.screw_length",),
+        ),
+        Gap(
+            "screw_end",
+            "screw end clear of the end of the thread",
+            "screw/tip",
+            "spindle/thread_end",
+            1.0 * pitch,
+            None,
+            "a screw that bottoms clamps nothing",
+            PRACTICE,
+            cures=("retention.screw_length",),
+        ),
+        Gap(
+            "head_bore",
+            "screw head in the through bore (per side)",
+            "screw/head",
+            "body/through_bore",
+            0.1,
+            None,
+            "the head must pass the shank and turn there",
+            PRACTICE,
+            direction="radial",
+            cures=("body.through_bore",),
+        ),
+        Gap(
+            "key_reach",
+            "key reaches the screw's head",
+            "body/end",
+            "screw/head_rear",
+            None,
+            choices.facts["key_longest_mm"] - KEY_GRIP_MM,
+            f"{KEY_GRIP_MM:g} mm of the key must stand out to turn it by",
+            "ISO 2936 (key lengths)",
+            cures=("retention.screw",),
+        ),
+        Gap(
+            "washer_recess",
+            "clamp washer clear of the floor recess (per side)",
+            "washer/outside",
+            "body/floor_recess",
+            0.3,
+            None,
+            "the washer turns, the body does not",
+            PRACTICE,
+            direction="radial",
+            cures=("body.floor_recess_diameter",),
+        ),
+        Gap(
+            "washer_land",
+            "clamp washer clear of the outer ring (per side)",
+            "washer/outside",
+            f"ring_{last}_outer/land",
+            0.2,
+            None,
+            "the washer turns with the inner ring",
+            PRACTICE,
+            direction="radial",
+        ),
+        Gap(
+            "washer_room",
+            "clamp washer clear of the recess bottom",
+            "body/recess_bottom",
+            "washer/rear",
+            0.3,
+            None,
+            "the washer turns, the body does not",
+            PRACTICE,
+            cures=("body.floor_recess_depth",),
+        ),
     ]
 
 
@@ -159,26 +380,62 @@ def _floor_gaps(choices: Choices) -> list[Gap]:
     edge = "body/pocket_2" if pockets > 1 else "body/floor_recess"
     cures = () if pockets > 1 else ("body.floor_recess_diameter",)
     found.append(
-        Gap("floor_bears", "pocket floor under the outer ring (width)", edge, f"ring_{trapped}_outer/outside", 0.8, None,
-            "the floor takes the thrust", PRACTICE, direction="radial", cures=cures)
+        Gap(
+            "floor_bears",
+            "pocket floor under the outer ring (width)",
+            edge,
+            f"ring_{trapped}_outer/outside",
+            0.8,
+            None,
+            "the floor takes the thrust",
+            PRACTICE,
+            direction="radial",
+            cures=cures,
+        )
     )
     found.append(
-        Gap("floor_land", "pocket floor clear of the turning inner ring (per side)", f"ring_{trapped}_inner/land", edge, 0.2,
-            None, "the inner ring turns, the body does not", PRACTICE, direction="radial", cures=cures)
+        Gap(
+            "floor_land",
+            "pocket floor clear of the turning inner ring (per side)",
+            f"ring_{trapped}_inner/land",
+            edge,
+            0.2,
+            None,
+            "the inner ring turns, the body does not",
+            PRACTICE,
+            direction="radial",
+            cures=cures,
+        )
     )
     for index in range(trapped + 1, last + 1):
         floor = choices.counts[f"ring_{index}/pocket"]
         if index == last or choices.counts[f"ring_{index + 1}/pocket"] != floor:
             found.append(
-                Gap(f"float_{index}", f"ring {index} floats ahead of its floor", f"body/floor_{floor}",
-                    f"ring_{index}_outer/rear", 0.1, None,
-                    "only the front group is held; a second shoulder would fight it", PRACTICE)
+                Gap(
+                    f"float_{index}",
+                    f"ring {index} floats ahead of its floor",
+                    f"body/floor_{floor}",
+                    f"ring_{index}_outer/rear",
+                    0.1,
+                    None,
+                    "only the front group is held; a second shoulder would fight it",
+                    PRACTICE,
+                )
             )
     if pockets > 1:
         found.append(
-            Gap("recess_land", "floor recess clear of the turning inner ring (per side)", f"ring_{last}_inner/land",
-                "body/floor_recess", 0.2, None, "the inner ring turns, the body does not", PRACTICE, direction="radial",
-                cures=("body.floor_recess_diameter",))
+            Gap(
+                "recess_land",
+                "floor recess clear of the turning inner ring (per side)",
+                f"ring_{last}_inner/land",
+                "body/floor_recess",
+                0.2,
+                None,
+                "the inner ring turns, the body does not",
+                PRACTICE,
+                direction="radial",
+                cures=("body.floor_recess_diameter",),
+            )
         )
     return found
 
@@ -187,7 +444,16 @@ def _tang_gaps(choices: Choices) -> list[Gap]:
     if choices.names["shank_end"] != "tang":
         return []
     return [
-        Gap("tang_whole", "tang not split by the bore (wall)", "body/through_bore", "body/tang", 1.2, None,
-            "a tang with a bore through its flats bends", PRACTICE, direction="radial",
-            cures=("body.through_bore",))
+        Gap(
+            "tang_whole",
+            "tang not split by the bore (wall)",
+            "body/through_bore",
+            "body/tang",
+            1.2,
+            None,
+            "a tang with a bore through its flats bends",
+            PRACTICE,
+            direction="radial",
+            cures=("body.through_bore",),
+        )
     ]

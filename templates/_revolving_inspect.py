@@ -28,8 +28,15 @@ def access_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
     """The least gap between holder, insert and everything on the tailstock side, with the tip at the end of its cut."""
     passing = passing_of(choices)
     if passing is None:
-        yield Finding("access", "note", "tool", "tool access", unit="", source="this program",
-                      advice="Not checked: the job names no tool that must pass. Add a [passes] table.")
+        yield Finding(
+            "access",
+            "note",
+            "tool",
+            "tool access",
+            unit="",
+            source="this program",
+            advice="Not checked: the job names no tool that must pass. Add a [passes] table.",
+        )
         return
     at = nominal_positions(tool)
     edges = []
@@ -49,31 +56,54 @@ def access_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
     short = max(0.0, passing.clearance_mm - nearest.gap_mm)
     short = 0.0 if short < 1e-6 else short
     yield Finding(
-        "access", "stop" if short else "note", nearest.part, f"least gap of the tool that must pass, to the {nearest.part}",
-        nearest.gap_mm, f"at least {passing.clearance_mm:.2f}", source="plan view at nominal sizes",
+        "access",
+        "stop" if short else "note",
+        nearest.part,
+        f"least gap of the tool that must pass, to the {nearest.part}",
+        nearest.gap_mm,
+        f"at least {passing.clearance_mm:.2f}",
+        source="plan view at nominal sizes",
         advice=(
             f"The holder meets the {nearest.part} {nearest.z_mm:.1f} mm ahead of the quill face, at diameter "
-            f"{2 * nearest.r_mm:.1f}." if short else
-            f"Tightest at diameter {2 * nearest.r_mm:.1f}, {nearest.z_mm:.1f} mm ahead of the quill face."
+            f"{2 * nearest.r_mm:.1f}."
+            if short
+            else f"Tightest at diameter {2 * nearest.r_mm:.1f}, {nearest.z_mm:.1f} mm ahead of the quill face."
         ),
-        miss=short, cures=("spindle.overhang", "spindle.nose_diameter", "passes.end_distance"),
+        miss=short,
+        cures=("spindle.overhang", "spindle.nose_diameter", "passes.end_distance"),
     )
 
 
 def _lever(choices: Choices) -> Iterator[Finding]:
     if choices.counts["rings"] < 2:
-        yield Finding("lever", "stop", "stack", "one bearing cannot hold a point steady", float(choices.counts["rings"]),
-                      "at least 2", "rings", "statics", "Add a second bearing behind the first, spread from it.")
+        yield Finding(
+            "lever",
+            "stop",
+            "stack",
+            "one bearing cannot hold a point steady",
+            float(choices.counts["rings"]),
+            "at least 2",
+            "rings",
+            "statics",
+            "Add a second bearing behind the first, spread from it.",
+        )
         return
     arm, span = choices.facts["arm"], choices.facts["span"]
     factor = (arm + span) / span
     far = factor > 4.0
     yield Finding(
-        "lever", "warn" if far else "note", "stack", "lever factor at the front ring", factor, "at most 4.0", "",
+        "lever",
+        "warn" if far else "note",
+        "stack",
+        "lever factor at the front ring",
+        factor,
+        "at most 4.0",
+        "",
         "statics: load times (arm + span) / span",
         f"A side load at the work stands {arm:.1f} mm ahead of the front ring, the rings are {span:.1f} mm apart: the "
         f"front ring feels {factor:.2f} times the load.",
-        miss=max(0.0, factor - 4.0), cures=("stack.spacer_1",),
+        miss=max(0.0, factor - 4.0),
+        cures=("stack.spacer_1",),
     )
 
 
@@ -84,15 +114,29 @@ def _point(choices: Choices) -> Iterator[Finding]:
     mouth, tip = choices.sizes["work/mouth"].nominal_mm, choices.sizes["spindle/tip"].nominal_mm
     spare = base - mouth
     yield Finding(
-        "point", "stop" if spare < 1.0 else "note", "spindle/point", "point beyond the mouth of the centre hole (diameter)",
-        spare, "at least 1.0", source=PRACTICE, advice="The cone must carry on its flank, not on its edge.",
-        miss=max(0.0, 1.0 - spare), cures=("spindle.nose_diameter", "passes.centre_hole"),
+        "point",
+        "stop" if spare < 1.0 else "note",
+        "spindle/point",
+        "point beyond the mouth of the centre hole (diameter)",
+        spare,
+        "at least 1.0",
+        source=PRACTICE,
+        advice="The cone must carry on its flank, not on its edge.",
+        miss=max(0.0, 1.0 - spare),
+        cures=("spindle.nose_diameter", "passes.centre_hole"),
     )
     flank = (mouth - tip) / 2 / math.tan(math.radians(choices.facts["point_half_deg"]))
     yield Finding(
-        "flank", "stop" if flank <= 0.5 else "note", "spindle/tip", "length of the point inside the centre hole", flank,
-        "at least 0.5", source=PRACTICE, advice="Only the flanks may touch; the pilot hole takes the tip.",
-        miss=max(0.0, 0.5 - flank), cures=("spindle.tip",),
+        "flank",
+        "stop" if flank <= 0.5 else "note",
+        "spindle/tip",
+        "length of the point inside the centre hole",
+        flank,
+        "at least 0.5",
+        source=PRACTICE,
+        advice="Only the flanks may touch; the pilot hole takes the tip.",
+        miss=max(0.0, 0.5 - flank),
+        cures=("spindle.tip",),
     )
 
 
@@ -103,31 +147,56 @@ def _collar(choices: Choices) -> Iterator[Finding]:
     high = choices.sizes["ring_1/inner_land"].low
     outside = max(low - collar.low, collar.high - high, 0.0)
     yield Finding(
-        "collar", "stop" if outside else "note", "spindle/collar", "collar on the front ring's face", collar.nominal_mm,
-        f"{low:.1f} to {high:.1f}", source="abutment: above the chamfer, below the inner land",
-        advice="A collar too small bears on the chamfer, too large it rubs the seal.", miss=outside,
+        "collar",
+        "stop" if outside else "note",
+        "spindle/collar",
+        "collar on the front ring's face",
+        collar.nominal_mm,
+        f"{low:.1f} to {high:.1f}",
+        source="abutment: above the chamfer, below the inner land",
+        advice="A collar too small bears on the chamfer, too large it rubs the seal.",
+        miss=outside,
         cures=("spindle.collar_diameter",),
     )
     nose = choices.sizes["spindle/nose"].nominal_mm
     over = max(0.0, nose - collar.nominal_mm)
     if over:
         yield Finding(
-            "nose_passes_cover", "stop", "spindle/nose", "nose thicker than the collar", nose,
-            f"at most {collar.nominal_mm:.1f}", source="assembly", miss=over, cures=("spindle.nose_diameter",),
+            "nose_passes_cover",
+            "stop",
+            "spindle/nose",
+            "nose thicker than the collar",
+            nose,
+            f"at most {collar.nominal_mm:.1f}",
+            source="assembly",
+            miss=over,
+            cures=("spindle.nose_diameter",),
             advice="The cover goes on over the nose, after the rings.",
         )
 
 
 def _retention(choices: Choices) -> Iterator[Finding]:
     style = choices.names["retention"]
-    yield Finding("retention", "note", "retention.style", f"rings drawn up by a {style}", unit="", source="this program",
-                  advice=f"{choices.rule_of('retention.style').capitalize()}.")
+    yield Finding(
+        "retention",
+        "note",
+        "retention.style",
+        f"rings drawn up by a {style}",
+        unit="",
+        source="this program",
+        advice=f"{choices.rule_of('retention.style').capitalize()}.",
+    )
     most, bore = choices.facts["through_bore_most"], choices.sizes["body/through_bore"]
     yield Finding(
-        "shank_wall", "stop" if bore.nominal_mm > most + 1e-6 else "note", "body/through_bore",
-        "through bore leaves the small end its wall", bore.nominal_mm, f"at most {most:.1f}",
+        "shank_wall",
+        "stop" if bore.nominal_mm > most + 1e-6 else "note",
+        "body/through_bore",
+        "through bore leaves the small end its wall",
+        bore.nominal_mm,
+        f"at most {most:.1f}",
         source="shop choice: 0.15 of the small end, 2 at least; tang and drawbar thread kept whole",
-        advice="A thin small end springs and the tang splits.", miss=max(0.0, bore.nominal_mm - most),
+        advice="A thin small end springs and the tang splits.",
+        miss=max(0.0, bore.nominal_mm - most),
         cures=("body.through_bore",),
     )
     if style != "screw":
@@ -135,9 +204,15 @@ def _retention(choices: Choices) -> Iterator[Finding]:
     head, least = choices.sizes["screw/head"].low, choices.sizes["screw/head_least"].nominal_mm - 0.15
     full = "as bought" if not choices.counts["head_turned_down"] else "turned down"
     yield Finding(
-        "head_wall", "stop" if head < least - 1e-6 else "note", "screw/head", f"screw head {full}: wall round its hexagon",
-        head, f"at least {least:.1f}", source="shop choice: 0.9 round the corners of the hexagon",
-        advice="A head turned too far splits at the corners of its socket.", miss=max(0.0, least - head),
+        "head_wall",
+        "stop" if head < least - 1e-6 else "note",
+        "screw/head",
+        f"screw head {full}: wall round its hexagon",
+        head,
+        f"at least {least:.1f}",
+        source="shop choice: 0.9 round the corners of the hexagon",
+        advice="A head turned too far splits at the corners of its socket.",
+        miss=max(0.0, least - head),
         cures=("body.through_bore",),
     )
 
@@ -147,7 +222,12 @@ def _rings(choices: Choices) -> Iterator[Finding]:
     for index in range(1, choices.counts["rings"] + 1):
         if choices.sizes[f"ring_{index}/outer_width"].measured_mm is None:
             yield Finding(
-                "measure", "note", f"ring_{index}", f"ring {index}: {choices.names[f'ring_{index}/label']} not measured",
-                choices.sizes[f"ring_{index}/outer_width"].nominal_mm, "measure", source="ISO 492 Normal",
-                advice="Buy first, measure bore, outside and width, and give measured_width and the others in [[stack]].",
+                "measure",
+                "note",
+                f"ring_{index}",
+                f"ring {index}: {choices.names[f'ring_{index}/label']} not measured",
+                choices.sizes[f"ring_{index}/outer_width"].nominal_mm,
+                "measure",
+                source="ISO 492 Normal",
+                advice="Buy first, measure bore, outside and width, and give the readings in [[stack]].",
             )

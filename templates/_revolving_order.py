@@ -21,30 +21,54 @@ def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
 
 def _body(work: Sequencer, choices: Choices, body: Part) -> None:
     size, end = choices.sizes, choices.names["shank_end"]
-    bore = [Step("face the shank end, centre"), Step("drill and ream or bore through", limits_text(size["body/through_bore"], "dia "))]
+    bore = [
+        Step("face the shank end, centre"),
+        Step("drill and ream or bore through", limits_text(size["body/through_bore"], "dia ")),
+    ]
     finishes = ["end", "through_bore"]
     if end == "drawbar":
         bore.append(Step(f"tap {choices.names['drawbar_thread']}", f"{size['drawbar/depth'].nominal_mm:g} deep"))
         finishes += ["drawbar_hole", "drawbar"]
     bore.append(Step("60 degree countersink in the bore's mouth for the centre"))
-    work.add("body", "Body: shank end and through bore", "three-jaw, steady", "bar", "bar", "body/end", finishes, bore,
-             caution="Clear swarf often: a long drill packs and snatches.")
     work.add(
-        "body", "Body: outside and taper", "front end in chuck, centre in the bore", "centres", "centre holes", "body/end",
+        "body",
+        "Body: shank end and through bore",
+        "three-jaw, steady",
+        "bar",
+        "bar",
+        "body/end",
+        finishes,
+        bore,
+        caution="Clear swarf often: a long drill packs and snatches.",
+    )
+    work.add(
+        "body",
+        "Body: outside and taper",
+        "front end in chuck, centre in the bore",
+        "centres",
+        "centre holes",
+        "body/end",
         ["barrel", "back", "large_relief", "small_relief", "taper", "front_chamfer", "back_chamfer", "end_chamfer"],
         [
             Step("turn barrel", limits_text(size["body/barrel"], "dia ")),
-            Step("turn shank 0.3 over, cut both reliefs", f"dia {size['shank/large_relief'].nominal_mm:g} and "
-                 f"{size['shank/small_relief'].nominal_mm:g}"),
-            Step("set the slide, cut the taper, try in the quill with blue",
-                 f"dia {size['shank/gauge_diameter'].nominal_mm:g} at {size['shank/stand_off'].nominal_mm:g} from the back face"),
+            Step(
+                "turn shank 0.3 over, cut both reliefs",
+                f"dia {size['shank/large_relief'].nominal_mm:g} and {size['shank/small_relief'].nominal_mm:g}",
+            ),
+            Step(
+                "set the slide, cut the taper, try in the quill with blue",
+                f"dia {size['shank/gauge_diameter'].nominal_mm:g}, {size['shank/stand_off'].nominal_mm:g} from the back face",
+            ),
         ],
         caution="Tailstock locked, quill clamped; no hand near a turning shank with emery.",
-        leaves_mm=25.0, leaves_why="grip at the front end, faced off later",
+        leaves_mm=25.0,
+        leaves_why="grip at the front end, faced off later",
     )
     pockets = choices.counts["pockets"]
-    steps = [Step("face the front", limits_text(size["body/barrel_length"])),
-             Step("bore cover recess", limits_text(size["body/cover_recess"], "dia "))]
+    steps = [
+        Step("face the front", limits_text(size["body/barrel_length"])),
+        Step("bore cover recess", limits_text(size["body/cover_recess"], "dia ")),
+    ]
     names = ["front", "cover_recess", "ledge", "floor_recess", "recess_bottom"]
     if choices.names["cover_style"] == "screwed":
         steps.append(Step(f"screw-cut {choices.names['cover/thread']} for the cover"))
@@ -54,19 +78,50 @@ def _body(work: Sequencer, choices: Choices, body: Part) -> None:
         names.append("snap_groove")
     for step in range(1, pockets + 1):
         names += [f"pocket_{step}", f"floor_{step}"]
-        steps.append(Step(f"bore pocket {step}, fit to its ring as measured", limits_text(size[f"pocket_{step}/diameter"], "dia ")))
-    steps.append(Step("pocket 1 to the measured stack of rings, from the ledge", f"about {size['pocket_1/depth'].nominal_mm:.2f}",
-                      "depth micrometer"))
+        steps.append(
+            Step(
+                f"bore pocket {step}, fit to its ring as measured", limits_text(size[f"pocket_{step}/diameter"], "dia ")
+            )
+        )
+    steps.append(
+        Step(
+            "pocket 1 to the measured stack of rings, from the ledge",
+            f"about {size['pocket_1/depth'].nominal_mm:.2f}",
+            "depth micrometer",
+        )
+    )
     work.add(
-        "body", "Body: front and pocket at one setting", "finished shank in the spindle's own taper, sleeve if needed, drawn in",
-        "finished taper", "body/taper", "body/back", names, steps,
+        "body",
+        "Body: front and pocket at one setting",
+        "finished shank in the spindle's own taper, sleeve if needed, drawn in",
+        "finished taper",
+        "body/taper",
+        "body/back",
+        names,
+        steps,
         caution="Drawbar or gentle cuts only: a taper without a drawbar works loose under an interrupted cut.",
     )
-    work.add("body", "Body: spanner flats", "vice or dividing head", "bench", "body/barrel", "body/back", ["spanner_flats"],
-             [Step("mill two flats", limits_text(size["body/flats_across"]))])
+    work.add(
+        "body",
+        "Body: spanner flats",
+        "vice or dividing head",
+        "bench",
+        "body/barrel",
+        "body/back",
+        ["spanner_flats"],
+        [Step("mill two flats", limits_text(size["body/flats_across"]))],
+    )
     if end == "tang":
-        work.add("body", "Body: tang", "vice or dividing head", "bench", "body/taper", "body/end", ["tang"],
-                 [Step("mill the tang", limits_text(size["tang/across"]))])
+        work.add(
+            "body",
+            "Body: tang",
+            "vice or dividing head",
+            "bench",
+            "body/taper",
+            "body/end",
+            ["tang"],
+            [Step("mill the tang", limits_text(size["tang/across"]))],
+        )
 
 
 def _spindle(work: Sequencer, choices: Choices, spindle: Part) -> None:
@@ -76,22 +131,36 @@ def _spindle(work: Sequencer, choices: Choices, spindle: Part) -> None:
     steps, finishes = [Step("face, centre")], [end]
     if style == "screw":
         steps += [
-            Step("drill for the screw", f"dia {size['tapped_hole/minor'].nominal_mm:g}, {size['tapped_hole/depth'].nominal_mm:g} deep"),
-            Step(f"tap {choices.names['tapped_hole/thread']}, countersink 60 degrees",
-                 f"{size['tapped_hole/thread'].nominal_mm:g} deep"),
+            Step(
+                "drill for the screw",
+                f"dia {size['tapped_hole/minor'].nominal_mm:g}, {size['tapped_hole/depth'].nominal_mm:g} deep",
+            ),
+            Step(
+                f"tap {choices.names['tapped_hole/thread']}, countersink 60 degrees",
+                f"{size['tapped_hole/thread'].nominal_mm:g} deep",
+            ),
         ]
         finishes += ["tapped_hole", "thread"]
     work.add("spindle", "Spindle: rear end", "three-jaw", "bar", "bar", f"spindle/{end}", finishes, steps)
     turned = ["collar", "collar_front", "nose", "shoulder", "end_chamfer"]
-    rows = [Step("turn collar and nose", f"dia {size['spindle/collar'].nominal_mm:g} and {size['spindle/nose'].nominal_mm:g}")]
+    rows = [
+        Step(
+            "turn collar and nose", f"dia {size['spindle/collar'].nominal_mm:g} and {size['spindle/nose'].nominal_mm:g}"
+        )
+    ]
     if choices.counts["slim"]:
         turned.append("slim")
         rows.append(Step("turn slim extension", limits_text(size["spindle/slim"], "dia ")))
     rows.append(Step("rough the point, 0.3 over"))
     for seat in range(1, last + 1):
         turned.append(f"seat_{seat}")
-        rows.append(Step(f"turn seat {seat}, fit to its ring as measured", limits_text(size[f"seat_{seat}/diameter"], "dia "),
-                         "micrometer"))
+        rows.append(
+            Step(
+                f"turn seat {seat}, fit to its ring as measured",
+                limits_text(size[f"seat_{seat}/diameter"], "dia "),
+                "micrometer",
+            )
+        )
     if style == "nut":
         turned += ["stud", "stud_thread"]
         rows.append(Step(f"screw-cut {choices.names['nut/thread']}"))
@@ -99,23 +168,43 @@ def _spindle(work: Sequencer, choices: Choices, spindle: Part) -> None:
         turned.append("clip_groove")
         rows.append(Step("groove for the circlip", limits_text(size["clip/groove"], "dia ")))
     work.add(
-        "spindle", "Spindle: all diameters at one setting", "between centres, carrier on the stub ahead of the point",
-        "centres", "centre holes", f"spindle/{end}", turned, rows, leaves_mm=12.0,
+        "spindle",
+        "Spindle: all diameters at one setting",
+        "between centres, carrier on the stub ahead of the point",
+        "centres",
+        "centre holes",
+        f"spindle/{end}",
+        turned,
+        rows,
+        leaves_mm=12.0,
         leaves_why="stub with centre hole ahead of the point, cut off when the point is finished",
         caution="Carrier guarded; stop the lathe to measure.",
     )
     if choices.names["hold"] != "none":
         cross = spindle.cross[0]
         key = "across" if "across" in cross.sizes else "diameter"
-        work.add("spindle", "Spindle: flats or hole to hold it by", "vice", "bench", "spindle/nose", "spindle/collar_front",
-                 [cross.name], [Step("mill flats" if key == "across" else "drill the hole", limits_text(cross.sizes[key]))])
+        work.add(
+            "spindle",
+            "Spindle: flats or hole to hold it by",
+            "vice",
+            "bench",
+            "spindle/nose",
+            "spindle/collar_front",
+            [cross.name],
+            [Step("mill flats" if key == "across" else "drill the hole", limits_text(cross.sizes[key]))],
+        )
 
 
 def _point(work: Sequencer, choices: Choices, spindle: Part) -> None:
     angle = 2 * choices.facts["point_half_deg"]
     work.add(
-        "spindle", "Assembled: point finished in its own bearings", "body's shank in the headstock, spindle driven by its stub, then cut free",
-        "own bearings", "spindle/seat_1", "spindle/shoulder", ["point", "tip"],
+        "spindle",
+        "Assembled: point finished in its own bearings",
+        "body's shank in the headstock, spindle driven by its stub, then cut free",
+        "own bearings",
+        "spindle/seat_1",
+        "spindle/shoulder",
+        ["point", "tip"],
         [
             Step("rings, spacer and cover fitted and greased, stack gap checked"),
             Step("cut off the stub, finish the point with the spindle driven round", f"{angle:g} degrees included"),

@@ -41,7 +41,9 @@ def derive_retention(choices: Choices, params: Params, stack: Stack, taper: tabl
         _derive_screw(choices, params, stack, fitting, most_bore)
         return
     bore = choices.decide(
-        "body.through_bore", params.body.through_bore, max(1.5, round_down(min(0.45 * taper.small_end_mm, most_bore), 0.1)),
+        "body.through_bore",
+        params.body.through_bore,
+        max(1.5, round_down(min(0.45 * taper.small_end_mm, most_bore), 0.1)),
         "lets a soft rod push the spindle out from behind",
     )
     choices.size("body/through_bore", general(bore, "body.through_bore"))
@@ -85,8 +87,11 @@ def _screw_fits(name: str, seat_mm: float, most_bore_mm: float, depth_mm: float)
 
 def _derive_screw(choices: Choices, params: Params, stack: Stack, fitting: list[str], most_bore: float) -> None:
     name = choices.decide(
-        "retention.screw", params.retention.screw, fitting[-1] if fitting else "M4",
-        "largest that leaves the spindle its wall and passes the shank", "",
+        "retention.screw",
+        params.retention.screw,
+        fitting[-1] if fitting else "M4",
+        "largest that leaves the spindle its wall and passes the shank",
+        "",
     )
     try:
         screw, thread = tables.cap_screw(name), tables.thread(name)
@@ -95,7 +100,9 @@ def _derive_screw(choices: Choices, params: Params, stack: Stack, fitting: list[
     full = screw.head_diameter_max_mm
     wanted = round_up(full + 2 * HEAD_GAP_MM, 0.5)
     bore = choices.decide(
-        "body.through_bore", params.body.through_bore, wanted if wanted <= most_bore else round_down(most_bore, 0.1),
+        "body.through_bore",
+        params.body.through_bore,
+        wanted if wanted <= most_bore else round_down(most_bore, 0.1),
         "passes the screw head, leaves the shank its wall",
     )
     head = min(full, round_down(bore - 2 * HEAD_GAP_MM, 0.1))
@@ -134,14 +141,19 @@ def _derive_engagement(
     wanted = grip + 1.5 * thread.major_mm
     stock = next((length for length in screw.lengths_mm if length >= wanted), screw.lengths_mm[-1])
     length = choices.decide(
-        "retention.screw_length", params.retention.screw_length, float(stock), "stocked length with 1.5 diameters in the thread"
+        "retention.screw_length",
+        params.retention.screw_length,
+        float(stock),
+        "stocked length with 1.5 diameters in the thread",
     )
     engaged = length - grip
     choices.names["screw/order"] = f"ISO 4762 - {thread.name} x {length:g} - 8.8"
     choices.size("screw/length", Size(length, 0.3, -0.3, "ISO 4762", "retention.screw_length"))
     thread_depth = round_up(engaged + 3 * thread.pitch_mm, 0.5)
     choices.size("tapped_hole/thread", within(thread_depth, 1.0, 0.0, "rule: engagement and three pitches"))
-    choices.size("tapped_hole/depth", within(round_up(thread_depth + 3 * thread.pitch_mm, 0.5), 1.0, 0.0, "rule: tap run-out"))
+    choices.size(
+        "tapped_hole/depth", within(round_up(thread_depth + 3 * thread.pitch_mm, 0.5), 1.0, 0.0, "rule: tap run-out")
+    )
     choices.size("tapped_hole/minor", derived(thread.tap_drill_mm, "retention.screw"))
     choices.names["tapped_hole/thread"] = thread.name
     choices.facts.update(screw_major=thread.major_mm, screw_pitch=thread.pitch_mm)
@@ -156,8 +168,12 @@ def _derive_nut(choices: Choices, stack: Stack) -> None:
     choices.size("nut/thickness", general(thickness, "rule: half the thread's diameter"))
     choices.size("nut/outside", general(round_down(last.inner_land_min_mm - 0.3, 0.1), "rule: below the inner land"))
     choices.size("nut/minor", derived(thread.tap_drill_mm, "nut thread"))
-    choices.size("nut/across", within(round_down(choices.sizes["nut/outside"].nominal_mm - 1.0, 0.5), 0.0, -0.2,
-                                      "rule: two flats for a spanner"))
+    choices.size(
+        "nut/across",
+        within(
+            round_down(choices.sizes["nut/outside"].nominal_mm - 1.0, 0.5), 0.0, -0.2, "rule: two flats for a spanner"
+        ),
+    )
     choices.size("spindle/stud", derived(thread.major_mm, "nut thread"))
     choices.size("spindle/stud_length", general(thickness + 0.5 + 1.0, "rule: nut and one millimetre"))
     choices.facts["tail"] = round_up(thickness + 1.0 + 1.0, 0.5)
@@ -198,7 +214,9 @@ def _derive_circlip(choices: Choices, stack: Stack) -> None:
     choices.size("clip/thickness", Size(clip.thickness_mm, 0.0, -0.06, clip.source, "retention.style"))
     outside = last.bore_mm + 2 * clip.radial_width_mm
     choices.size("clip/outside", derived(outside, "DIN 471 b"))
-    choices.size("shim/thickness", Size(1.0, 0.01, -0.01, "shop choice", "rule: measured stack", fitted="grind to measured gap"))
+    choices.size(
+        "shim/thickness", Size(1.0, 0.01, -0.01, "shop choice", "rule: measured stack", fitted="grind to measured gap")
+    )
     choices.size("shim/outside", general(round_down(last.inner_land_min_mm - 0.5, 0.1), "rule: below the inner land"))
     choices.size("shim/bore", within(last.bore_mm + 0.1, 0.1, 0.0, "rule: slides on the seat"))
     choices.facts["tail"] = round_up(1.0 + clip.groove_width_mm + clip.edge_margin_mm + 0.5 + 1.0, 0.5)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from generator import tables
@@ -65,8 +66,12 @@ def _plan(item: StackItem, place: str, faults: list[Fault]) -> RingPlan | None:
     if (item.ring is None) == all(size is None for size in outright):
         found = "nothing" if item.ring is None else "a designation and sizes"
         faults.append(
-            Fault(place, "an entry is a ring by designation, a ring by bore, outside and width, or a spacer", found,
-                  'write ring = "6003-2RS", or bore, outside and width')
+            Fault(
+                place,
+                "an entry is a ring by designation, a ring by bore, outside and width, or a spacer",
+                found,
+                'write ring = "6003-2RS", or bore, outside and width',
+            )
         )
         return None
     try:
@@ -97,15 +102,23 @@ def _ring_of(item: StackItem) -> tables.Ring:
 def _order_faults(rings: list[RingPlan]) -> list[Fault]:
     """Rings go on the spindle from the rear and into the pocket from the front, so none may grow towards the rear."""
     faults = []
-    for number, (front, rear) in enumerate(zip(rings, rings[1:], strict=False), start=2):
+    for number, (front, rear) in enumerate(pairwise(rings), start=2):
         if rear.ring.bore_mm > front.ring.bore_mm:
             faults.append(
-                Fault(f"stack, ring {number}", "must not have a larger bore than the ring in front of it",
-                      f"{rear.ring.bore_mm:g} behind {front.ring.bore_mm:g} mm", "list the larger bearing first")
+                Fault(
+                    f"stack, ring {number}",
+                    "must not have a larger bore than the ring in front of it",
+                    f"{rear.ring.bore_mm:g} behind {front.ring.bore_mm:g} mm",
+                    "list the larger bearing first",
+                )
             )
         if rear.ring.outside_mm > front.ring.outside_mm:
             faults.append(
-                Fault(f"stack, ring {number}", "must not be larger outside than the ring in front of it",
-                      f"{rear.ring.outside_mm:g} behind {front.ring.outside_mm:g} mm", "list the larger bearing first")
+                Fault(
+                    f"stack, ring {number}",
+                    "must not be larger outside than the ring in front of it",
+                    f"{rear.ring.outside_mm:g} behind {front.ring.outside_mm:g} mm",
+                    "list the larger bearing first",
+                )
             )
     return faults

@@ -17,8 +17,15 @@ from pydantic import Field
 from generator import tables
 from generator.description import Choices, Part, PartDraft, Seat, Tool
 from generator.findings import Finding
-from generator.fittings.quill import derive_quill, ejector_gaps, ejector_part, ejector_seat, quill_part, stand_off_gap
-from generator.fittings.quill import work_part
+from generator.fittings.quill import (
+    derive_quill,
+    ejector_gaps,
+    ejector_part,
+    ejector_seat,
+    quill_part,
+    stand_off_gap,
+    work_part,
+)
 from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, morse_number, seat_in_quill
 from generator.fittings.sizes import derived, general, round_down, within
 from generator.job.fields import AngleDeg, JobModel, LengthMm, Word
@@ -91,17 +98,32 @@ def derive(params: Params) -> Choices:
     given_end = params.shank.end if "end" in params.shank.model_fields_set else None
     end = choices.decide("shank.end", given_end, "plain", "plain: shortest, leaves most travel", "")
     derive_shank(choices, taper, end, params.shank.stand_off, params.shank.length)
-    derive_quill(choices, taper, params.socket.quill_face_diameter, params.socket.ejector_depth,
-                 params.socket.ejector_nose_diameter)
-    choices.names["material"] = choices.decide("point.material", point.material, "O1", "tool steel, point 60-63 HRC", "")
+    derive_quill(
+        choices,
+        taper,
+        params.socket.quill_face_diameter,
+        params.socket.ejector_depth,
+        params.socket.ejector_nose_diameter,
+    )
+    choices.names["material"] = choices.decide(
+        "point.material", point.material, "O1", "tool steel, point 60-63 HRC", ""
+    )
     choices.names["form"] = choices.decide("point.form", point.form, "full", "full: strongest", "")
     angle = choices.decide("point.angle", point.angle, 60.0, "60 degrees, the angle of centre holes (ISO 6411)", "deg")
     choices.facts["half_deg"] = angle / 2
-    head = choices.decide("point.head_diameter", point.head_diameter, round_down(taper.large_end_mm, 0.5),
-                          "as the large end of the shank: nothing stands proud")
+    head = choices.decide(
+        "point.head_diameter",
+        point.head_diameter,
+        round_down(taper.large_end_mm, 0.5),
+        "as the large end of the shank: nothing stands proud",
+    )
     usual = tables.centre_hole_for(point.work_diameter).countersink_mm
-    mouth = choices.decide("point.centre_hole", point.centre_hole, min(usual, head - 1.0),
-                           "mouth of the usual centre hole for the work's diameter")
+    mouth = choices.decide(
+        "point.centre_hole",
+        point.centre_hole,
+        min(usual, head - 1.0),
+        "mouth of the usual centre hole for the work's diameter",
+    )
     choices.decide("point.work_diameter", point.work_diameter, point.work_diameter, "given")
     tip = choices.decide("point.tip", point.tip, 0.5, "flat that survives; smaller than the pilot hole")
     length = choices.decide("point.head_length", point.head_length, 10.0, "room for a spanner or a wedge, no longer")
@@ -118,11 +140,16 @@ def derive(params: Params) -> Choices:
 
 def _derive_half(choices: Choices, point: Point, mouth: float, head: float, tip: float) -> None:
     """The flat of a half point: a little above the axis, back over the whole cone."""
-    height = choices.decide("point.flat_height", point.flat_height, round_down(0.12 * mouth, 0.1),
-                            "an eighth of the centre hole above the axis: more than half the cone carries")
+    height = choices.decide(
+        "point.flat_height",
+        point.flat_height,
+        round_down(0.12 * mouth, 0.1),
+        "an eighth of the centre hole above the axis: more than half the cone carries",
+    )
     cone = (head - tip) / 2 / math.tan(math.radians(choices.facts["half_deg"]))
-    length = choices.decide("point.flat_length", point.flat_length, round_down(cone, 0.5),
-                            "over the cone: the tool may pass to the head")
+    length = choices.decide(
+        "point.flat_length", point.flat_length, round_down(cone, 0.5), "over the cone: the tool may pass to the head"
+    )
     choices.size("point/flat_height", within(height, 0.1, 0.0, "point.flat_height"))
     choices.size("point/flat_length", general(length, "point.flat_length"))
 
@@ -133,11 +160,14 @@ def build(choices: Choices) -> Tool:
     if choices.names["shank_end"] == "drawbar":
         bore = "centre/drawbar_hole"
     parts = [
-        quill_part(choices, choices.facts["half_angle_deg"]), ejector_part(choices), _centre(choices),
+        quill_part(choices, choices.facts["half_angle_deg"]),
+        ejector_part(choices),
+        _centre(choices),
         work_part(size["work/diameter"], size["work/mouth"], choices.facts["half_deg"], size["work/shown"]),
     ]
     seats = (
-        ejector_seat(choices), seat_in_quill("centre", choices, choices.facts["ratio"]),
+        ejector_seat(choices),
+        seat_in_quill("centre", choices, choices.facts["ratio"]),
         Seat("work", "mouth", "centre", "contact", "cone"),
     )
     gaps = (stand_off_gap("centre"), *ejector_gaps("centre", bore))
@@ -147,18 +177,35 @@ def build(choices: Choices) -> Tool:
 def _centre(choices: Choices) -> Part:
     size = choices.sizes
     title = "Half centre" if choices.names["form"] == "half" else "Dead centre"
-    draft = PartDraft("centre", title, "back", material=choices.names["material"], sectioned=False,
-                      notes=("Point hardened 60-63 HRC, ground last.",))
+    draft = PartDraft(
+        "centre",
+        title,
+        "back",
+        material=choices.names["material"],
+        sectioned=False,
+        notes=("Point hardened 60-63 HRC, ground last.",),
+    )
     draft.length("head/length", "point_end", "back", 1, size["point/head_length"])
     hang_shank(draft, choices, "back", choices.facts["half_angle_deg"])
     if choices.names["shank_end"] == "drawbar":
         hang_drawbar(draft, choices)
     draft.cylinder("head", "outside", "back", "point_end", size["point/head"])
-    draft.cone("point", "outside", "point_end", "tip", replace(size["point/head"], derived=True), "point_end",
-               -choices.facts["half_deg"], role="point", finish_ra_um=0.4)
+    draft.cone(
+        "point",
+        "outside",
+        "point_end",
+        "tip",
+        replace(size["point/head"], derived=True),
+        "point_end",
+        -choices.facts["half_deg"],
+        role="point",
+        finish_ra_um=0.4,
+    )
     draft.place("tip", "point", size["point/tip"])
     draft.place("contact", "point", size["work/mouth"])
-    draft.relation("point", "taper", "run-out", 0.01, "grind the point with the finished shank in the spindle's own taper")
+    draft.relation(
+        "point", "taper", "run-out", 0.01, "grind the point with the finished shank in the spindle's own taper"
+    )
     if choices.names["form"] == "half":
         draft.length("flat/length", "flat_end", "tip", -1, size["point/flat_length"])
         draft.crossing("flat", "half", "flat_end", "tip", height=size["point/flat_height"])
@@ -169,14 +216,29 @@ def inspect(choices: Choices, tool: Tool) -> Iterable[Finding]:
     """Point against centre hole, and what is left of a half point."""
     head, mouth = choices.sizes["point/head"].nominal_mm, choices.sizes["work/mouth"].nominal_mm
     spare = head - mouth
-    yield Finding("point", "stop" if spare < 1.0 else "note", "centre/point",
-                  "point beyond the mouth of the centre hole (diameter)", spare, "at least 1.0", source=PRACTICE,
-                  advice="The cone must carry on its flank, not on its edge.", miss=max(0.0, 1.0 - spare),
-                  cures=("point.head_diameter", "point.centre_hole"))
+    yield Finding(
+        "point",
+        "stop" if spare < 1.0 else "note",
+        "centre/point",
+        "point beyond the mouth of the centre hole (diameter)",
+        spare,
+        "at least 1.0",
+        source=PRACTICE,
+        advice="The cone must carry on its flank, not on its edge.",
+        miss=max(0.0, 1.0 - spare),
+        cures=("point.head_diameter", "point.centre_hole"),
+    )
     if choices.names["form"] == "half":
         yield from _half(choices, mouth)
-    yield Finding("dead", "note", "centre", "the point stands still", unit="", source=PRACTICE,
-                  advice="Grease the centre hole, run slowly, and feel for heat: a dry dead centre welds itself in.")
+    yield Finding(
+        "dead",
+        "note",
+        "centre",
+        "the point stands still",
+        unit="",
+        source=PRACTICE,
+        advice="Grease the centre hole, run slowly, and feel for heat: a dry dead centre welds itself in.",
+    )
 
 
 def _half(choices: Choices, mouth: float) -> Iterator[Finding]:
@@ -186,11 +248,19 @@ def _half(choices: Choices, mouth: float) -> Iterator[Finding]:
     thin = height < least - 1e-9
     inside = min(1.0, 2 * height / mouth)
     carries = 360.0 - 2 * math.degrees(math.acos(inside))
-    yield Finding("half", "stop" if thin else "note", "centre/flat", "flat above the axis", height,
-                  f"at least {least:.2f}", source=PRACTICE,
-                  advice=f"At the mouth of the hole {carries:.0f} degrees of the cone carry; below the axis the point "
-                         "would climb out towards the tool. Light cuts, tool pressure downwards.",
-                  miss=max(0.0, least - height) if thin else 0.0, cures=("point.flat_height",))
+    yield Finding(
+        "half",
+        "stop" if thin else "note",
+        "centre/flat",
+        "flat above the axis",
+        height,
+        f"at least {least:.2f}",
+        source=PRACTICE,
+        advice=f"At the mouth of the hole {carries:.0f} degrees of the cone carry; below the axis the point "
+        "would climb out towards the tool. Light cuts, tool pressure downwards.",
+        miss=max(0.0, least - height) if thin else 0.0,
+        cures=("point.flat_height",),
+    )
 
 
 def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
@@ -199,31 +269,76 @@ def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
     rear = ["end"] + (["drawbar_hole", "drawbar"] if end == "drawbar" else [])
     first = [Step("face the shank end, centre")]
     if end == "drawbar":
-        first.append(Step(f"drill and tap {choices.names['drawbar_thread']}", f"{size['drawbar/depth'].nominal_mm:g} deep"))
+        first.append(
+            Step(f"drill and tap {choices.names['drawbar_thread']}", f"{size['drawbar/depth'].nominal_mm:g} deep")
+        )
     work.add("centre", "Shank end", "three-jaw", "bar", "bar", "centre/end", rear, first)
     work.add(
-        "centre", "Shank and head between centres", "carrier on the point's blank", "centres", "centre holes", "centre/end",
+        "centre",
+        "Shank and head between centres",
+        "carrier on the point's blank",
+        "centres",
+        "centre holes",
+        "centre/end",
         ["head", "back", "taper", "large_relief", "small_relief", "end_chamfer", "point_end"],
-        [Step("turn the head", limits_text(size["point/head"], "dia ")), Step("rough the point, 0.3 over"),
-         Step("set the slide, cut the taper, try in the quill with blue",
-              f"dia {size['shank/gauge_diameter'].nominal_mm:g} at {size['shank/stand_off'].nominal_mm:g} from the back face")],
-        leaves_mm=15.0, leaves_why="stub ahead of the point for the carrier, cut off before the point is finished",
+        [
+            Step("turn the head", limits_text(size["point/head"], "dia ")),
+            Step("rough the point, 0.3 over"),
+            Step(
+                "set the slide, cut the taper, try in the quill with blue",
+                f"dia {size['shank/gauge_diameter'].nominal_mm:g}, {size['shank/stand_off'].nominal_mm:g} from the back face",
+            ),
+        ],
+        leaves_mm=15.0,
+        leaves_why="stub ahead of the point for the carrier, cut off before the point is finished",
         caution="Carrier guarded; no hand near a turning shank with emery.",
     )
     if end == "tang":
-        work.add("centre", "Tang", "vice or dividing head", "bench", "centre/taper", "centre/end", ["tang"],
-                 [Step("mill the tang", limits_text(size["tang/across"]))])
+        work.add(
+            "centre",
+            "Tang",
+            "vice or dividing head",
+            "bench",
+            "centre/taper",
+            "centre/end",
+            ["tang"],
+            [Step("mill the tang", limits_text(size["tang/across"]))],
+        )
     if choices.names["form"] == "half":
-        work.add("centre", "Flat of the half point, 0.3 over", "vice or dividing head", "bench", "centre/head", "centre/back",
-                 [], [Step("mill the flat, leave 0.3")])
+        work.add(
+            "centre",
+            "Flat of the half point, 0.3 over",
+            "vice or dividing head",
+            "bench",
+            "centre/head",
+            "centre/back",
+            [],
+            [Step("mill the flat, leave 0.3")],
+        )
     work.add(
-        "centre", "Hardened: point ground true to the shank", "finished shank in the spindle's own taper", "finished taper",
-        "centre/taper", "centre/back", ["point", "tip"],
-        [Step("harden and temper the point end"), Step("grind the point", f"{2 * choices.facts['half_deg']:g} degrees included"),
-         Step("indicate the point", "0.01 or less", "dial test indicator")],
+        "centre",
+        "Hardened: point ground true to the shank",
+        "finished shank in the spindle's own taper",
+        "finished taper",
+        "centre/taper",
+        "centre/back",
+        ["point", "tip"],
+        [
+            Step("harden and temper the point end"),
+            Step("grind the point", f"{2 * choices.facts['half_deg']:g} degrees included"),
+            Step("indicate the point", "0.01 or less", "dial test indicator"),
+        ],
         caution="Cover bed and slides from grit; glasses on.",
     )
     if choices.names["form"] == "half":
-        work.add("centre", "Flat ground last", "vice or dividing head", "bench", "centre/head", "centre/tip", ["flat"],
-                 [Step("grind the flat", f"{limits_text(size['point/flat_height'])} above the axis")])
+        work.add(
+            "centre",
+            "Flat ground last",
+            "vice or dividing head",
+            "bench",
+            "centre/head",
+            "centre/tip",
+            ["flat"],
+            [Step("grind the flat", f"{limits_text(size['point/flat_height'])} above the axis")],
+        )
     return work.done()

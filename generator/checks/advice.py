@@ -64,9 +64,7 @@ def advise(kind: ModuleType, params: Any, findings: Sequence[Finding]) -> tuple[
     )
 
 
-def _changes(
-    kind: ModuleType, params: Any, finding: Finding, stops: set[tuple[str, str]]
-) -> tuple[Change, ...]:
+def _changes(kind: ModuleType, params: Any, finding: Finding, stops: set[tuple[str, str]]) -> tuple[Change, ...]:
     for parameter in finding.cures:
         value = _solve(kind, params, finding, parameter, stops)
         if value is not None:

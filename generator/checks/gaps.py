@@ -45,7 +45,9 @@ def _miss(result: ChainResult, low: float, high: float) -> float:
 
 def _rests_on_default(terms: tuple[Term, ...]) -> str:
     """Address of the machine size that nobody measured, if one decides this gap."""
-    return next((t.size.origin for t in terms if t.size.source.startswith("default:") and t.size.origin != "socket.taper"), "")
+    return next(
+        (t.size.origin for t in terms if t.size.source.startswith("default:") and t.size.origin != "socket.taper"), ""
+    )
 
 
 def _contributors(terms: tuple[Term, ...]) -> tuple[str, ...]:
@@ -83,9 +85,19 @@ def _plain(tool: Tool, result: ChainResult) -> Finding:
         severity = "stop"
         advice = f"{gap.why}. Two contacts at once cannot both touch: leave one of them a gap."
     return Finding(
-        code="gap", severity=severity, address=gap.name, title=gap.title, value=result.nominal_mm, limit=_limit(result),
-        source=gap.source, advice=advice, miss=nominal_miss or worst_miss, cures=gap.cures,
-        contributors=_contributors(result.contributors), worst_low=result.low_mm, worst_high=result.high_mm,
+        code="gap",
+        severity=severity,
+        address=gap.name,
+        title=gap.title,
+        value=result.nominal_mm,
+        limit=_limit(result),
+        source=gap.source,
+        advice=advice,
+        miss=nominal_miss or worst_miss,
+        cures=gap.cures,
+        contributors=_contributors(result.contributors),
+        worst_low=result.low_mm,
+        worst_high=result.high_mm,
     )
 
 
@@ -107,7 +119,17 @@ def _fitted(tool: Tool, result: ChainResult) -> Finding:
         severity = "stop" if gap.severity == "stop" else "warn"
         advice = f"Cannot be held even when made to measure: {miss:.3f} mm outside. {gap.why}."
     return Finding(
-        code="gap", severity=severity, address=gap.name, title=gap.title, value=result.nominal_mm, limit=_limit(result),
-        source=gap.source, advice=advice, miss=miss, cures=gap.cures, contributors=_contributors(result.contributors),
-        worst_low=result.low_mm, worst_high=result.high_mm,
+        code="gap",
+        severity=severity,
+        address=gap.name,
+        title=gap.title,
+        value=result.nominal_mm,
+        limit=_limit(result),
+        source=gap.source,
+        advice=advice,
+        miss=miss,
+        cures=gap.cures,
+        contributors=_contributors(result.contributors),
+        worst_low=result.low_mm,
+        worst_high=result.high_mm,
     )

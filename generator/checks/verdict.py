@@ -28,14 +28,21 @@ def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]
         found.append(_not_run(str(error)))
     found += _defaults(choices)
     found.append(
-        Finding("not-checked", "note", "tool", "load, speed and thrust", advice=NOT_CHECKED, unit="", source="this program")
+        Finding(
+            "not-checked", "note", "tool", "load, speed and thrust", advice=NOT_CHECKED, unit="", source="this program"
+        )
     )
     return by_severity(found)
 
 
 def _not_run(reason: str) -> Finding:
     return Finding(
-        "check-not-run", "stop", "tool", "a check could not run", unit="", source="this program",
+        "check-not-run",
+        "stop",
+        "tool",
+        "a check could not run",
+        unit="",
+        source="this program",
         advice=f"{reason}. Change the size it names, then check again.",
     )
 
@@ -45,6 +52,13 @@ def _defaults(choices: Choices) -> Iterator[Finding]:
     for choice in choices.parameters.values():
         if choice.is_default:
             yield Finding(
-                "default", "note", choice.address, "a default stands in for your machine", float(choice.value), "measure",
-                choice.unit, choice.rule, f"Measure it and give {choice.address}.",
+                "default",
+                "note",
+                choice.address,
+                "a default stands in for your machine",
+                float(choice.value),
+                "measure",
+                choice.unit,
+                choice.rule,
+                f"Measure it and give {choice.address}.",
             )

@@ -21,19 +21,35 @@ def wall_findings(tool: Tool) -> Iterator[Finding]:
         try:
             wall = least_wall(part)
         except GeometryError as error:
-            yield Finding("form", "stop", part.name, "the part cannot be formed", unit="", source="geometry",
-                          advice=f"{error}. Change the sizes it names.", miss=1.0,
-                          cures=("body.barrel_diameter", "body.through_bore", "body.barrel_length"))
+            yield Finding(
+                "form",
+                "stop",
+                part.name,
+                "the part cannot be formed",
+                unit="",
+                source="geometry",
+                advice=f"{error}. Change the sizes it names.",
+                miss=1.0,
+                cures=("body.barrel_diameter", "body.through_bore", "body.barrel_length"),
+            )
             continue
         if wall is None:
             continue
         least = part.least_wall_mm
         thin = wall.thickness_mm < least - 1e-6
         yield Finding(
-            "wall", "stop" if thin else "note", part.name, f"thinnest wall, between {wall.outside} and {wall.inside}",
-            wall.thickness_mm, f"at least {least:.1f}", source="common practice, no source",
-            advice="Thin walls spring open under the tool and close on the rings." if thin else "Wall left after boring.",
-            miss=max(0.0, least - wall.thickness_mm) if thin else 0.0, cures=("body.barrel_diameter", "body.through_bore"),
+            "wall",
+            "stop" if thin else "note",
+            part.name,
+            f"thinnest wall, between {wall.outside} and {wall.inside}",
+            wall.thickness_mm,
+            f"at least {least:.1f}",
+            source="common practice, no source",
+            advice="Thin walls spring open under the tool and close on the rings."
+            if thin
+            else "Wall left after boring.",
+            miss=max(0.0, least - wall.thickness_mm) if thin else 0.0,
+            cures=("body.barrel_diameter", "body.through_bore"),
         )
 
 
@@ -58,8 +74,14 @@ def bar_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
     left = float(bar.value) - largest
     short = left < CLEAN_UP_MM
     yield Finding(
-        "bar", "stop" if short else "note", name, f"bar of {float(bar.value):g} mm cleans up to the {name}", left,
-        f"at least {CLEAN_UP_MM:.1f}", source="common practice, no source",
+        "bar",
+        "stop" if short else "note",
+        name,
+        f"bar of {float(bar.value):g} mm cleans up to the {name}",
+        left,
+        f"at least {CLEAN_UP_MM:.1f}",
+        source="common practice, no source",
         advice="The bar is too thin: take a thicker bar or a slimmer body." if short else "Enough to clean up.",
-        miss=max(0.0, CLEAN_UP_MM - left), changes=_next_bar(largest + CLEAN_UP_MM) if short else (),
+        miss=max(0.0, CLEAN_UP_MM - left),
+        changes=_next_bar(largest + CLEAN_UP_MM) if short else (),
     )

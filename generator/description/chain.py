@@ -133,9 +133,7 @@ def evaluate_gap(tool: Tool, gap: Gap, forms: Mapping[str, Form]) -> ChainResult
         return _made_to_measure(gap, terms)
     nominal = sum((t.coefficient * t.size.best for t in terms), start=0.0)
     middle, worst, likely = _spread_of(terms)
-    return ChainResult(
-        gap, nominal, middle - worst, middle + worst, middle - likely, middle + likely, _by_size(terms)
-    )
+    return ChainResult(gap, nominal, middle - worst, middle + worst, middle - likely, middle + likely, _by_size(terms))
 
 
 def _spread_of(terms: Iterable[Term]) -> tuple[float, float, float]:

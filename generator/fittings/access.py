@@ -14,7 +14,14 @@ from itertools import pairwise
 from generator.description import Choices, Silhouette
 
 __all__ = [
-    "Nearest", "Passing", "holder_corners", "insert_corners", "least_gap", "nose_end_needed_mm", "passing_of", "silhouettes",
+    "Nearest",
+    "Passing",
+    "holder_corners",
+    "insert_corners",
+    "least_gap",
+    "nose_end_needed_mm",
+    "passing_of",
+    "silhouettes",
 ]
 
 
@@ -90,8 +97,13 @@ def passing_of(choices: Choices) -> Passing | None:
         return float(values[f"passes.{key}"])
 
     return Passing(
-        number("holder_width"), number("tip_ahead"), number("tip_beside"), number("insert_width"),
-        number("work_diameter"), number("end_distance"), number("clearance"),
+        number("holder_width"),
+        number("tip_ahead"),
+        number("tip_beside"),
+        number("insert_width"),
+        number("work_diameter"),
+        number("end_distance"),
+        number("clearance"),
     )
 
 

@@ -22,15 +22,21 @@ def derive_quill(
     """Decide what the tool goes into; what nobody measured is a marked default."""
     machine = tables.machine_defaults(taper.number)
     face = choices.assume(
-        "socket.quill_face_diameter", face_diameter_mm, machine.quill_diameter_mm.usual,
+        "socket.quill_face_diameter",
+        face_diameter_mm,
+        machine.quill_diameter_mm.usual,
         "usual of the class, from memory: measure your quill",
     )
     depth = choices.assume(
-        "socket.ejector_depth", ejector_depth_mm, machine.ejector_depth_mm.usual,
+        "socket.ejector_depth",
+        ejector_depth_mm,
+        machine.ejector_depth_mm.usual,
         "usual of the class, from memory: measure from the quill face to the screw nose, quill wound right in",
     )
     nose = choices.assume(
-        "socket.ejector_nose_diameter", ejector_nose_mm, round(0.75 * taper.small_end_mm, 1),
+        "socket.ejector_nose_diameter",
+        ejector_nose_mm,
+        round(0.75 * taper.small_end_mm, 1),
         "three quarters of the shank's small end, no source: measure the screw nose",
     )
     error = SOCKET_ERROR_MM
@@ -78,25 +84,44 @@ def ejector_seat(choices: Choices) -> Seat:
 def stand_off_gap(part: str) -> Gap:
     """The room between the quill's face and the back of the tool's head."""
     return Gap(
-        "stand_off", "back face clear of the quill face", "quill/face", f"{part}/back", 1.0, None,
+        "stand_off",
+        "back face clear of the quill face",
+        "quill/face",
+        f"{part}/back",
+        1.0,
+        None,
         "room to wear in and to be knocked out; the cone multiplies an error of diameter by about twenty",
-        "common practice, no source", cures=("shank.stand_off",),
+        "common practice, no source",
+        cures=("shank.stand_off",),
     )
 
 
 def ejector_gaps(part: str, bore: str) -> tuple[Gap, ...]:
     """Does the ejector reach the shank, and does it push on the shank rather than on what lies in its bore?"""
     reach = Gap(
-        "ejection", "shank end reached by the ejector", f"{part}/end", "ejector/nose", 1.0, None,
-        "the ejector must still push when the taper has let go", "common practice, no source",
+        "ejection",
+        "shank end reached by the ejector",
+        f"{part}/end",
+        "ejector/nose",
+        1.0,
+        None,
+        "the ejector must still push when the taper has let go",
+        "common practice, no source",
         cures=("shank.length",),
     )
     if not bore:
         return (reach,)
     nose = Gap(
-        "ejector_on_shank", "ejector nose wider than the bore (per side)", bore, "ejector/outside", 0.2, None,
-        "a nose smaller than the bore enters it and pushes on the screw", "common practice, no source",
-        direction="radial", cures=("body.through_bore",),
+        "ejector_on_shank",
+        "ejector nose wider than the bore (per side)",
+        bore,
+        "ejector/outside",
+        0.2,
+        None,
+        "a nose smaller than the bore enters it and pushes on the screw",
+        "common practice, no source",
+        direction="radial",
+        cures=("body.through_bore",),
     )
     return reach, nose
 

@@ -84,8 +84,15 @@ def hang_shank(draft: PartDraft, choices: Choices, back: str, half_angle_deg: fl
     draft.length("shank/small_relief_length", "cone_small", "end", 1, size["shank/small_relief_length"])
     draft.cylinder("large_relief", "outside", "cone_large", back, size["shank/large_relief"], role="relief")
     draft.cone(
-        "taper", "outside", "cone_small", "cone_large", size["shank/gauge_diameter"], "gauge", half_angle_deg,
-        role="taper", finish_ra_um=0.8,
+        "taper",
+        "outside",
+        "cone_small",
+        "cone_large",
+        size["shank/gauge_diameter"],
+        "gauge",
+        half_angle_deg,
+        role="taper",
+        finish_ra_um=0.8,
     )
     relief = size["shank/small_relief"]
     chamfer_end = draft.chamfer("end_chamfer", "outside", "end", 1, relief, size["shank/end_chamfer"])
