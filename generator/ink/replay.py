@@ -16,7 +16,6 @@ from ezdxf.addons.drawing.config import BackgroundPolicy, ColorPolicy, Configura
 from ezdxf.addons.drawing.frontend import UniversalFrontend
 from ezdxf.addons.drawing.pipeline import RenderPipeline2d, prepare_string_for_rendering
 from ezdxf.addons.drawing.properties import RenderContext
-from ezdxf.lldxf.const import DXFError
 from ezdxf.math import Vec2
 from ezdxf.npshapes import NumpyPoints2d
 from ezdxf.path import make_path
@@ -209,8 +208,8 @@ def read_ink(doc: Any, layout_name: str = "Model", extents: tuple[float, float, 
     """
     try:
         layout = doc.layouts.get(layout_name)
-    except DXFError as error:
-        message = f"drawing / layout {layout_name}: no such layout; the document has {', '.join(doc.layout_names())}"
+    except KeyError as error:
+        message = f"drawing / layout {layout_name}: no such layout; the document has {', '.join(doc.layout_names_in_taborder())}"
         raise OutputError(message) from error
     scale, (left, bottom, right, top) = _frame(doc, layout, extents)
     recorder = Recorder(scale, (-left * scale, -bottom * scale))

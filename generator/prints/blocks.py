@@ -20,6 +20,7 @@ from generator.prints.content import (
     Steps,
     Table,
 )
+from generator.prints.lettering import REGULAR
 from generator.prints.look import TEXT_WIDTH_MM, THICK_PT, THIN_PT, TINT, lettered
 from generator.prints.pdf import draw_ink
 
@@ -130,6 +131,8 @@ def _grid(
     """A table that breaks between rows, and inside a row only where that row is higher than a page."""
     too_high = any(_height_mm(row, widths_mm) > page_height_mm - 25.0 for row in rows)
     common: list[tuple[Any, ...]] = [
+        # Else the library lists a font of its own that no cell uses.
+        ("FONT", (0, 0), (-1, -1), REGULAR),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (-1, -1), _SIDE_MM * mm),
         ("RIGHTPADDING", (0, 0), (-1, -1), _SIDE_MM * mm),
