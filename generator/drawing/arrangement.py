@@ -23,11 +23,20 @@ from generator.drawing.arrangement_page import (
     lay_out_page,
     list_width_mm,
 )
+from generator.drawing.arrangement_sizes import (
+    LeaderSize,
+    Lengths,
+    add_leader_sizes,
+    add_lengths,
+    leader_sizes,
+    lengths_of,
+)
 from generator.drawing.arrangement_tables import Table, draw_table, gap_table, list_table
 from generator.drawing.arrangement_view import Scene, draw_scene, scene_of
 from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, place_callouts
 from generator.drawing.base import Pen, new_document
-from generator.drawing.sheet import Page, TitleBlock, add_sheet, add_viewport, draw_notes, note_lines
+from generator.drawing.dimension import add_dimension_style
+from generator.drawing.sheet import TitleBlock, add_sheet, add_viewport, draw_notes, note_lines
 from generator.drawing.style import LARGE_TEXT_MM, TEXT_MM, scale_text
 from generator.errors import OutputError
 
@@ -35,6 +44,9 @@ __all__ = ["ArrangementSheet", "arrangement", "arrangement_picture"]
 
 LAYOUT_NAME = "Arrangement"
 _OFF_VIEW_MM = 7.0
+_LANES_CLOSER_MM = 3.0
+"""Below a row of callouts the first dimension line stands nearer than below an outline."""
+
 _NO_CHAINS: Mapping[str, ChainResult] = {}
 _NO_STOCK: Mapping[str, str] = {}
 
@@ -46,7 +58,7 @@ class ArrangementSheet:
     document: Any
     layout_name: str
     scale: float
-    page: Page
+    page: str
     spots: tuple[Spot, ...]
     scene: Scene
 
@@ -61,7 +73,8 @@ class _Draft:
     parts: Table
     gaps: Table | None
     callouts: tuple[Callout, ...]
-    words: tuple[Word, ...]
+    sizes: tuple[LeaderSize, ...]
+    lengths: Lengths
     levels: _Levels
 
 
@@ -137,14 +150,17 @@ def _drafted(
     stock: Mapping[str, str],
 ) -> _Draft | None:
     """The sheet set out on one page at one scale, or None where it does not fit."""
-    gaps = lettered_gaps(tool, scene, chains)
-    words, named = name_neighbours(scene, lead.scale)
+    gaps = lettered_gaps(scene, chains)
+    _, named = name_neighbours(scene, lead.scale)
+    sizes = leader_sizes(scene, lead.scale)
+    lengths = lengths_of(tool, scene, lead.scale)
     callouts = (
         *item_callouts(rows, scene, lead.scale, lead.circle_mm),
         *gap_callouts(gaps, lead.scale),
+        *(size.callout for size in sizes),
         *named,
     )
-    levels = _levels(scene, lead, callouts)
+    levels = _levels(scene, lead, callouts, lengths)
     width = list_width_mm(lead.page)
     parts = list_table(tool, rows, stock, width)
     gap_rows = gap_table(gaps, len(chains) - len(gaps)) if gaps else None
@@ -153,37 +169,41 @@ def _drafted(
     layout = lay_out_page(lead.page, parts, gap_rows, lambda room: note_lines(notes, room), view)
     if layout is None:
         return None
-    return _Draft(lead, scene, layout, parts, gap_rows, callouts, tuple(words), levels)
+    return _Draft(lead, scene, layout, parts, gap_rows, callouts, tuple(sizes), lengths, levels)
 
 
-def _levels(scene: Scene, lead: Lead, callouts: Sequence[Callout]) -> _Levels:
+def _levels(scene: Scene, lead: Lead, callouts: Sequence[Callout], lengths: Lengths) -> _Levels:
     """Rows of callouts above and below the view, wide enough for all of them, and room for sizes under it."""
     scale = lead.scale
     z0, r0, z1, r1 = (value * scale for value in scene.box)
     needed = sum(2 * c.half_width_mm + 2.5 for c in callouts) / 2 * 1.1
     spare = max(0.0, needed - (z1 - z0)) / 2
     reach = max([lead.circle_mm, *(c.half_height_mm for c in callouts)])
+    upright = tuple(z * scale for z in lengths.roots)
     above = Shelf(1, r1 + _OFF_VIEW_MM + reach, z0 - spare, z1 + spare)
-    below = Shelf(-1, r0 - _OFF_VIEW_MM - reach, z0 - spare, z1 + spare)
-    return _Levels(above, below, below.y - reach - 20.0, above.y + reach + 1.0, z0 - spare - 2.0, z1 + spare + 18.0)
+    below = Shelf(-1, r0 - _OFF_VIEW_MM - reach, z0 - spare, z1 + spare, upright)
+    low = below.y - reach + _LANES_CLOSER_MM - lengths.depth_mm - 1.0
+    return _Levels(above, below, low, above.y + reach + 1.0, z0 - spare - 2.0, z1 + spare + 2.0)
 
 
 def _drawn(draft: _Draft, tool: Tool, block: TitleBlock) -> ArrangementSheet:
     """The document with everything on it."""
     lead, levels, layout = draft.lead, draft.levels, draft.layout
     document = new_document()
+    add_dimension_style(document, lead.scale)
     pen = Pen(document.modelspace(), lead.scale)
     draw_scene(pen, draft.scene)
-    for word in draft.words:
+    spots, words = _placed(draft)
+    for word in words:
         _write(pen, word)
-    hatches = tuple(dict.fromkeys(area.style.angle_deg for area in draft.scene.section.areas))
-    chain_lines = tuple(
-        tuple(v * lead.scale for v in line) for n in draft.scene.neighbours for line in n.lines
-    )
-    obstacles = Obstacles(tuple(word.box for word in draft.words), chain_lines, hatches)
-    spots = place_callouts(draft.callouts, (levels.above, levels.below), obstacles)
+    told = {size.callout.text for size in draft.sizes}
     for spot in spots:
-        _call_out(pen, spot, lead)
+        if spot.callout.text not in told:
+            _call_out(pen, spot, lead)
+    add_leader_sizes(document, draft.sizes, spots, lead.scale)
+    lowest = min((spot.box[1] for spot in spots if spot.tip.side < 0), default=None)
+    start = draft.scene.box[1] * lead.scale if lowest is None else lowest + _LANES_CLOSER_MM
+    add_lengths(document, draft.lengths, start, lead.scale)
     sheet = add_sheet(document, lead.page, replace(block, scale=scale_text(lead.scale)), LAYOUT_NAME)
     paper = Pen(sheet)
     centre = ((levels.left + levels.right) / 2 / lead.scale, (levels.low + levels.high) / 2 / lead.scale)
@@ -192,12 +212,34 @@ def _drawn(draft: _Draft, tool: Tool, block: TitleBlock) -> ArrangementSheet:
     if draft.gaps is not None and layout.gaps_at is not None:
         draw_table(paper, draft.gaps, *layout.gaps_at, heading=0)
     draw_notes(paper, layout.note_lines, *layout.notes_at)
-    return ArrangementSheet(document, LAYOUT_NAME, lead.scale, lead.page, tuple(spots), draft.scene)
+    return ArrangementSheet(document, LAYOUT_NAME, lead.scale, lead.page.name, tuple(spots), draft.scene)
+
+
+def _placed(draft: _Draft) -> tuple[list[Spot], list[Word]]:
+    """Callouts in their places, and the names that stand without a leader; one that finds no room gets a leader."""
+    scale, scene = draft.lead.scale, draft.scene
+    hatches = tuple(dict.fromkeys(area.style.angle_deg for area in scene.section.areas))
+    passing = tuple(
+        (x0 * scale, y0 * scale, x1 * scale, y1 * scale)
+        for n in scene.neighbours
+        if n.name not in {part.name for part in scene.others}
+        for x0, y0, x1, y1 in n.lines
+    )
+    shelves = (draft.levels.above, draft.levels.below)
+    callouts = draft.callouts
+    while True:
+        spots = place_callouts(callouts, shelves, Obstacles((), passing, hatches))
+        words, named = name_neighbours(scene, scale, spots)
+        lost = [c for c in named if c.text not in {other.text for other in callouts}]
+        if not lost:
+            called = {c.text for c in callouts}
+            return spots, [word for word in words if " ".join(word.lines) not in called]
+        callouts = (*callouts, *lost)
 
 
 def _write(pen: Pen, word: Word) -> None:
-    x, y = word.centre
-    pen.text(word.text, (x / pen.scale, y / pen.scale), word.height_mm, anchor="middle")
+    for words, (x, y) in word.placed_lines():
+        pen.text(words, (x / pen.scale, y / pen.scale), word.height_mm, anchor="middle")
 
 
 def _call_out(pen: Pen, spot: Spot, lead: Lead) -> None:

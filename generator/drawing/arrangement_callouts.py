@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.description import ChainResult, ListRow, Tool
-from generator.drawing.arrangement_lines import Box, Point, Segment, segment_hits_box
+from generator.description import ChainResult, ListRow
+from generator.drawing.arrangement_lines import Box, Point, Segment, box_hits, segment_hits_box
 from generator.drawing.arrangement_profile import Half, Placed, radii_at
 from generator.drawing.arrangement_view import Scene
-from generator.drawing.balloons import Callout, Tip
+from generator.drawing.balloons import Callout, Spot, Tip
 from generator.drawing.font import text_width_mm
 from generator.drawing.neighbours import Neighbour, inside
 from generator.drawing.style import LARGE_TEXT_MM, SMALL_TEXT_MM, TEXT_MM
@@ -30,23 +30,36 @@ class LetteredGap:
 
     letter: str
     result: ChainResult
-    point: Point
+    points: tuple[Point, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """A word that stands in the view without a leader: middle of its box, height of a capital."""
+    """Words that stand in the view without a leader, one line or two: middle of their box, height of a capital."""
 
-    text: str
+    lines: tuple[str, ...]
     centre: Point
     height_mm: float
 
     @property
+    def half_size(self) -> Point:
+        """Half the width and height of the words."""
+        width = max(text_width_mm(line, self.height_mm) for line in self.lines)
+        return width / 2, self.height_mm * (0.5 + 0.8 * (len(self.lines) - 1))
+
+    @property
     def box(self) -> Box:
-        """Its box with the clear space round it."""
-        w, h = text_width_mm(self.text, self.height_mm) / 2 + 0.5, self.height_mm * 0.75
-        x, y = self.centre
+        """Their box with the clear space round it."""
+        (x, y), (w, h) = self.centre, self.half_size
+        w, h = w + _WORD_CLEAR_MM, h + _WORD_CLEAR_MM
         return (x - w, y - h, x + w, y + h)
+
+    def placed_lines(self) -> list[tuple[str, Point]]:
+        """Each line with the middle of it."""
+        x, y = self.centre
+        step = 1.6 * self.height_mm
+        top = y + step * (len(self.lines) - 1) / 2
+        return [(line, (x, top - step * k)) for k, line in enumerate(self.lines)]
 
 
 class _Grid:
@@ -56,11 +69,14 @@ class _Grid:
 
     def __init__(self, strokes: Iterable[Segment], scale: float) -> None:
         self.cells: dict[int, list[Segment]] = {}
-        for stroke in strokes:
-            x0, y0, x1, y1 = (value * scale for value in stroke)
-            low, high = math.floor(min(x0, x1) / self._CELL_MM), math.floor(max(x0, x1) / self._CELL_MM)
-            for cell in range(low, high + 1):
-                self.cells.setdefault(cell, []).append((x0, y0, x1, y1))
+        for x0, y0, x1, y1 in strokes:
+            self.add((x0 * scale, y0 * scale, x1 * scale, y1 * scale))
+
+    def add(self, stroke: Segment) -> None:
+        """One more stroke, in mm on paper."""
+        low, high = sorted((math.floor(stroke[0] / self._CELL_MM), math.floor(stroke[2] / self._CELL_MM)))
+        for cell in range(low, high + 1):
+            self.cells.setdefault(cell, []).append(stroke)
 
     def near(self, left: float, right: float) -> Iterable[Segment]:
         """Strokes that may reach between two places; some may come twice."""
@@ -139,39 +155,52 @@ def _in_ball(point: Point, scene: Scene, scale: float) -> bool:
     )
 
 
-def lettered_gaps(tool: Tool, scene: Scene, chains: Mapping[str, ChainResult]) -> list[LetteredGap]:
-    """The gaps that the sheet shows, at most eight: those that stop the job first, then in the order given."""
-    results = list(chains.values())
-    ranks = sorted(range(len(results)), key=lambda k: (results[k].gap.severity != "stop", k))
-    located = []
-    for k in sorted(ranks):
-        point = _gap_point(results[k], tool, scene)
-        if point is not None:
-            located.append((ranks.index(k), k, point))
-    main = sorted(sorted(located)[: len(GAP_LETTERS)], key=lambda item: item[1])
-    return [
-        LetteredGap(letter, results[k], point) for letter, (_, k, point) in zip(GAP_LETTERS, main, strict=False)
-    ]
+def lettered_gaps(scene: Scene, chains: Mapping[str, ChainResult]) -> list[LetteredGap]:
+    """The gaps that the sheet shows, at most eight, in the order given.
+
+    Where there are more, those made to measure come first, then those that are nearest to their limits at worst.
+    """
+    located = [(result, points) for result in chains.values() if (points := _gap_points(result, scene))]
+    ranks = sorted(range(len(located)), key=lambda k: (_margin(located[k][0]), k))
+    main = sorted(ranks[: len(GAP_LETTERS)])
+    return [LetteredGap(letter, *located[k]) for letter, k in zip(GAP_LETTERS, main, strict=False)]
 
 
-def _gap_point(result: ChainResult, tool: Tool, scene: Scene) -> Point | None:
-    """The middle of a gap, or None where its faces are not on this view."""
+def _margin(result: ChainResult) -> float:
+    """Room left at worst to the nearer limit, as a share of the spread; least for a gap made to measure."""
+    if result.gap.fit:
+        return -math.inf
+    least, most = result.gap.least_mm, result.gap.most_mm
+    room = [math.inf]
+    if least is not None:
+        room.append(result.low_mm - least)
+    if most is not None:
+        room.append(most - result.high_mm)
+    return min(room) / max(0.01, result.high_mm - result.low_mm)
+
+
+def _gap_points(result: ChainResult, scene: Scene) -> tuple[Point, ...]:
+    """Places in the middle of a gap, along its length; none where its faces are not on this view."""
     ends = []
     for address in (result.gap.start, result.gap.end):
         name, _, detail = address.partition("/")
         part = next((p for p in (*scene.section.placed, *scene.others) if p.name == name), None)
         if part is None:
-            return None
+            return ()
         ends.append((part, detail))
     (a, first), (b, second) = ends
     if result.gap.direction == "axial":
         z0, z1 = a.face(first), b.face(second)
         low, high = _common(_face_radii(a, z0), _face_radii(b, z1))
-        return ((z0 + z1) / 2, (low + high) / 2)
-    spans = [tuple(sorted((p.face(s.near), p.face(s.far)))) for p, s in ((a, a.part.surface(first)), (b, b.part.surface(second)))]
+        return tuple(((z0 + z1) / 2, low + share * (high - low)) for share in (0.5, 0.2, 0.8))
+    surfaces = [part.part.surface(detail) for part, detail in ends]
+    spans = [
+        sorted((part.face(surface.near), part.face(surface.far)))
+        for (part, _), surface in zip(ends, surfaces, strict=True)
+    ]
     z0, z1 = max(spans[0][0], spans[1][0]), min(spans[0][1], spans[1][1])
-    radii = [part.part.surface(detail).diameter.nominal_mm / 2 for part, detail in ends]
-    return ((z0 + z1) / 2, sum(radii) / 2)
+    radius = sum(surface.diameter.nominal_mm for surface in surfaces) / 4
+    return tuple((z0 + share * (z1 - z0), radius) for share in (0.5, 0.2, 0.8))
 
 
 def _face_radii(part: Placed, z: float) -> tuple[float, float]:
@@ -197,31 +226,37 @@ def _common(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, floa
 
 def gap_callouts(gaps: Sequence[LetteredGap], scale: float) -> list[Callout]:
     """A letter for each gap, with an arrow to it from either row."""
-    size = LARGE_TEXT_MM / 2 + 0.6
+    size = LARGE_TEXT_MM / 2 + 1.2
     return [
         Callout(
             gap.letter,
             size,
             size,
             tuple(
-                Tip((gap.point[0] * scale, side * gap.point[1] * scale), side, "arrow", 0.0 if side < 0 else 0.4)
-                for side in (1, -1)
+                Tip((z * scale, side * r * scale), side, "arrow", 0.3 * k + (0.0 if side < 0 else 0.4))
+                for side in (-1, 1)
+                for k, (z, r) in enumerate(gap.points)
             ),
         )
         for gap in gaps
     ]
 
 
-def name_neighbours(scene: Scene, scale: float) -> tuple[list[Word], list[Callout]]:
-    """Names of the neighbours: words that stand inside them where there is room, else callouts with a leader."""
+def name_neighbours(scene: Scene, scale: float, spots: Sequence[Spot] = ()) -> tuple[list[Word], list[Callout]]:
+    """Names of the neighbours: words that stand inside them where there is room, else callouts with a leader.
+
+    `spots` are callouts that stand already; their leaders and boxes are kept clear.
+    """
     grid = _Grid([*scene.strokes(), _axis(scene)], scale)
+    for spot in spots:
+        grid.add(spot.leader)
     words: list[Word] = []
     callouts: list[Callout] = []
     own = [loop for loops in scene.section.loops.values() for loop in loops]
     for neighbour in scene.neighbours:
         if not neighbour.lines:
             continue
-        word = _word_inside(neighbour, grid, own, words, scale)
+        word = _word_inside(neighbour, grid, own, [*(w.box for w in words), *(s.box for s in spots)], scale)
         if word is not None:
             words.append(word)
         else:
@@ -235,40 +270,46 @@ def _axis(scene: Scene) -> Segment:
 
 
 def _word_inside(
-    neighbour: Neighbour, grid: _Grid, own: Sequence[Sequence[Point]], words: Sequence[Word], scale: float
+    neighbour: Neighbour, grid: _Grid, own: Sequence[Sequence[Point]], taken: Sequence[Box], scale: float
 ) -> Word | None:
     """The name in the neighbour's own area, clear of every line."""
     xs = [v * scale for line in neighbour.lines for v in (line[0], line[2])]
     ys = [v * scale for line in neighbour.lines for v in (line[1], line[3])]
+    middle = (min(xs) + max(xs)) / 2
     for height in (TEXT_MM, SMALL_TEXT_MM):
-        half_width = text_width_mm(neighbour.title, height) / 2 + _WORD_CLEAR_MM
-        half_height = height / 2 + _WORD_CLEAR_MM
-        places = [
-            (x, y)
-            for y in _steps(max(ys) - half_height - 0.3, min(ys) + half_height + 0.3, -1.0)
-            for x in _steps(min(xs) + half_width, max(xs) - half_width, 4.0)
-        ]
-        middle = (min(xs) + max(xs)) / 2
-        for x, y in sorted(places, key=lambda p: (round(abs(p[0] - middle) / 8.0), -p[1])):
-            box = (x - half_width, y - half_height, x + half_width, y + half_height)
-            point = (x / scale, y / scale)
-            if (
-                grid.is_free(box)
-                and inside(point, neighbour.loops)
-                and not inside(point, own)
-                and not any(_overlap(box, word.box) for word in words)
-            ):
-                return Word(neighbour.title, (x, y), height)
+        for lines in _line_breaks(neighbour.title):
+            trial = Word(lines, (0.0, 0.0), height)
+            half_width, half_height = trial.box[2], trial.box[3]
+            places = [
+                (x, y)
+                for y in _steps(max(ys) - half_height - 0.3, min(ys) + half_height + 0.3, -1.0)
+                for x in _steps(min(xs) + half_width, max(xs) - half_width, 3.0)
+            ]
+            for place in sorted(places, key=lambda p: (round(abs(p[0] - middle) / 8.0), -p[1])):
+                word = Word(lines, place, height)
+                point = (place[0] / scale, place[1] / scale)
+                if (
+                    inside(point, neighbour.loops)
+                    and grid.is_free(word.box)
+                    and not inside(point, own)
+                    and not any(box_hits(word.box, other) for other in taken)
+                ):
+                    return word
     return None
+
+
+def _line_breaks(title: str) -> list[tuple[str, ...]]:
+    """The title on one line, and on two where it has a space near its middle."""
+    spaces = [k for k, letter in enumerate(title) if letter == " "]
+    if not spaces:
+        return [(title,)]
+    at = min(spaces, key=lambda k: abs(2 * k - len(title)))
+    return [(title,), (title[:at], title[at + 1 :])]
 
 
 def _steps(start: float, stop: float, step: float) -> list[float]:
     count = int((stop - start) / step + 1e-9)
     return [start + step * k for k in range(count + 1)] if count >= 0 else []
-
-
-def _overlap(a: Box, b: Box) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
 def _word_outside(neighbour: Neighbour, scale: float) -> Callout:
@@ -279,6 +320,7 @@ def _word_outside(neighbour: Neighbour, scale: float) -> Callout:
         lines.sort(key=lambda s: -math.hypot(s[2] - s[0], s[3] - s[1]))
         for rank, line in enumerate(lines[:3]):
             middle = ((line[0] + line[2]) / 2 * scale, (line[1] + line[3]) / 2 * scale)
-            tips.append(Tip(middle, side, "arrow", 0.5 * rank))
+            slope = math.degrees(math.atan2(line[3] - line[1], line[2] - line[0]))
+            tips.append(Tip(middle, side, "arrow", 0.5 * rank, slope))
     half = text_width_mm(neighbour.title, TEXT_MM) / 2
     return Callout(neighbour.title, half, TEXT_MM / 2 + 0.4, tuple(tips), is_round=False)

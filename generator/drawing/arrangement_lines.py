@@ -124,21 +124,23 @@ def segments_cross(a: Segment, b: Segment) -> bool:
     """True if two segments have a point in common."""
     ax, ay, bx, by = a
     cx, cy, dx, dy = b
-    if max(ax, bx) < min(cx, dx) or max(cx, dx) < min(ax, bx) or max(ay, by) < min(cy, dy) or max(cy, dy) < min(ay, by):
+    # Written out, since the search for places of callouts asks this a hundred thousand times.
+    if (ax if ax > bx else bx) < (cx if cx < dx else dx) or (cx if cx > dx else dx) < (ax if ax < bx else bx):
         return False
-
-    def side(px: float, py: float, qx: float, qy: float, rx: float, ry: float) -> float:
-        return (qx - px) * (ry - py) - (qy - py) * (rx - px)
-
-    return (
-        side(ax, ay, bx, by, cx, cy) * side(ax, ay, bx, by, dx, dy) <= 0
-        and side(cx, cy, dx, dy, ax, ay) * side(cx, cy, dx, dy, bx, by) <= 0
-    )
+    if (ay if ay > by else by) < (cy if cy < dy else dy) or (cy if cy > dy else dy) < (ay if ay < by else by):
+        return False
+    ux, uy, vx, vy = bx - ax, by - ay, dx - cx, dy - cy
+    if (ux * (cy - ay) - uy * (cx - ax)) * (ux * (dy - ay) - uy * (dx - ax)) > 0:
+        return False
+    return (vx * (ay - cy) - vy * (ax - cx)) * (vx * (by - cy) - vy * (bx - cx)) <= 0
 
 
 def segment_hits_box(segment: Segment, box: Box) -> bool:
     """True if any of the segment lies in the box (x0, y0, x1, y1)."""
     x0, y0, x1, y1 = segment
+    left, bottom, right, top = box
+    if (x0 < left and x1 < left) or (x0 > right and x1 > right) or (y0 < bottom and y1 < bottom) or (y0 > top and y1 > top):
+        return False
     low, high = 0.0, 1.0
     for start, step, least, most in ((x0, x1 - x0, box[0], box[2]), (y0, y1 - y0, box[1], box[3])):
         if abs(step) < 1e-12:

@@ -7,7 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.description import Cross, Zone
+from generator.description import Cross, Surface, Zone
 from generator.drawing.arrangement_hatch import HatchStyle, hatch_styles
 from generator.drawing.arrangement_lines import Segment, edges_of, ranked, wave
 from generator.drawing.arrangement_profile import CLOSE_MM, Half, Placed, Point, loops_of, radii_at
@@ -161,6 +161,7 @@ class _Pencil:
 
     def threads(self, part: Placed) -> None:
         """Narrow root lines of threads that can be seen, and the wide line where the usable thread ends."""
+        named = {zone.surface for zone in part.part.zones if zone.form == "thread"}
         for zone in part.part.zones:
             if zone.form == "thread":
                 near, far = sorted((part.face(zone.near), part.face(zone.far)))
@@ -168,11 +169,14 @@ class _Pencil:
                 if inside and part.is_cut_at((near + far) / 2):
                     self._inside_thread(part, zone, near, far)
                 elif not inside:
-                    self._outside_thread(part, zone, near, far)
+                    self._outside_thread(part, part.part.surface(zone.surface), zone.text, near, far)
+        for surface in part.part.surfaces:
+            if surface.role == "thread" and surface.side == "outside" and surface.name not in named:
+                self._outside_thread(part, surface, part.part.bought, *_screw_thread(part, surface))
 
-    def _outside_thread(self, part: Placed, zone: Zone, near: float, far: float) -> None:
-        radius = part.part.surface(zone.surface).diameter.nominal_mm / 2
-        root = radius - max(0.6134 * _pitch(zone.text, 2 * radius), _LEAST_LINE_GAP_MM / self.scale)
+    def _outside_thread(self, part: Placed, surface: Surface, name: str, near: float, far: float) -> None:
+        radius = surface.diameter.nominal_mm / 2
+        root = radius - max(0.6134 * _pitch(name, 2 * radius), _LEAST_LINE_GAP_MM / self.scale)
         for side in (1, -1):
             self.narrow.append((near, side * root, far, side * root))
             for z in (near, far):
@@ -218,6 +222,13 @@ class _Pencil:
                 if abs(ring) - reach < radius:
                     low = max(low, min(abs(ring) + reach, radius))
         return low
+
+
+def _screw_thread(part: Placed, surface: Surface) -> tuple[float, float]:
+    """The threaded stretch of a screw's shank: twice the diameter and 12 mm from its free end (ISO 4762, from memory)."""
+    near, far = sorted((part.face(surface.near), part.face(surface.far)))
+    length = min(far - near, 2 * surface.diameter.nominal_mm + 12.0)
+    return (far - length, far) if abs(far - part.far_z) < CLOSE_MM else (near, near + length)
 
 
 def _pieces(half: Half, cut: tuple[float, float] | None) -> list[tuple[Half, bool]]:

@@ -18,16 +18,22 @@ _APART_MM = 2.5
 _FAN = 0.55
 _LEAST_TURN_DEG = 2.0
 _SWEEPS = 4
+_TIPS_APART_MM = 4.0
+_OUT_OF_ORDER = 3.0
 
 
 @dataclass(frozen=True, slots=True)
 class Tip:
-    """A place where a leader may end: the row it can be reached from (+1 above, -1 below), and how unwelcome it is."""
+    """A place where a leader may end: the row it can be reached from (+1 above, -1 below), and how unwelcome it is.
+
+    `slope_deg` is that of the line it ends on, which the leader must not run along.
+    """
 
     point: Point
     side: int
     end: str = "dot"
     cost: float = 0.0
+    slope_deg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,27 +70,28 @@ class Obstacles:
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """A callout in its place."""
+    """A callout in its place: its middle, the box round it, and its leader from the tip to the callout's edge.
+
+    The leader is aimed at the centre of a circle, or at the near side of words.
+    """
 
     callout: Callout
     tip: Tip
     centre: Point
+    box: Box
+    leader: Segment
 
-    @property
-    def box(self) -> Box:
-        """The box round the callout."""
-        (x, y), w, h = self.centre, self.callout.half_width_mm, self.callout.half_height_mm
-        return (x - w, y - h, x + w, y + h)
 
-    @property
-    def leader(self) -> Segment:
-        """From the tip to the callout's edge: aimed at the centre of a circle, at the near side of words."""
-        (x, y), (tx, ty) = self.centre, self.tip.point
-        if self.callout.is_round:
-            length = math.hypot(x - tx, y - ty)
-            share = 1.0 - self.callout.half_height_mm / length if length > 0 else 0.0
-            return (tx, ty, tx + share * (x - tx), ty + share * (y - ty))
-        return (tx, ty, x, y - math.copysign(self.callout.half_height_mm + 0.6, y - ty))
+def _spot(callout: Callout, tip: Tip, centre: Point) -> Spot:
+    (x, y), (tx, ty) = centre, tip.point
+    w, h = callout.half_width_mm, callout.half_height_mm
+    if callout.is_round:
+        length = math.hypot(x - tx, y - ty)
+        share = 1.0 - h / length if length > 0 else 0.0
+        leader = (tx, ty, tx + share * (x - tx), ty + share * (y - ty))
+    else:
+        leader = (tx, ty, x, y - math.copysign(h + 0.6, y - ty))
+    return Spot(callout, tip, centre, (x - w, y - h, x + w, y + h), leader)
 
 
 @dataclass(slots=True)
@@ -139,9 +146,11 @@ class _Search:
             total += sum(1.5 for line in self.obstacles.lines if segments_cross(lead, line))
             if spot.tip.end == "dot" and any(_turn(angles[i], h) < 6.0 for h in self.obstacles.hatch_deg):
                 total += 1.0
+            if spot.tip.slope_deg is not None and _turn(angles[i], spot.tip.slope_deg) < 20.0:
+                total += 15.0
             for j in range(i):
                 total += self._pair(lead, leaders[j], boxes[i], boxes[j], _turn(angles[i], angles[j]))
-        return total + 0.8 * _disorder(spots)
+        return total + _OUT_OF_ORDER * _disorder(spots)
 
     @staticmethod
     def _pair(a: Segment, b: Segment, box_a: Box, box_b: Box, turn: float) -> float:
@@ -153,8 +162,7 @@ class _Search:
             total += 100.0
         if turn < _LEAST_TURN_DEG:
             total += 4.0
-        if math.hypot(a[0] - b[0], a[1] - b[1]) < 2.0:
-            total += 6.0
+        total += 2.0 * max(0.0, _TIPS_APART_MM - math.hypot(a[0] - b[0], a[1] - b[1]))
         return total
 
 
@@ -223,7 +231,7 @@ def _set_out(
     found: dict[int, Spot] = {}
     for k, x in zip(order, places, strict=True):
         callout, tip = items[k]
-        found[k] = Spot(callout, tip, (x, shelf.y))
+        found[k] = _spot(callout, tip, (x, shelf.y))
     return [found[k] for k in range(len(items))]
 
 
