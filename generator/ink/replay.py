@@ -209,7 +209,8 @@ def read_ink(doc: Any, layout_name: str = "Model", extents: tuple[float, float, 
     try:
         layout = doc.layouts.get(layout_name)
     except KeyError as error:
-        message = f"drawing / layout {layout_name}: no such layout; the document has {', '.join(doc.layout_names_in_taborder())}"
+        known = ", ".join(doc.layout_names_in_taborder())
+        message = f"drawing / layout {layout_name}: no such layout; choose one of {known}"
         raise OutputError(message) from error
     scale, (left, bottom, right, top) = _frame(doc, layout, extents)
     recorder = Recorder(scale, (-left * scale, -bottom * scale))

@@ -301,7 +301,8 @@ def test_curves_are_followed_within_the_sagitta():
     [
         (lambda msp: msp.new_entity("TOLERANCE", {"content": "{\\Fgdt;r}%%v0.01"}), "TOLERANCE"),
         (lambda msp: msp.add_wipeout([(0, 0), (5, 5)]), "WIPEOUT"),
-        (lambda msp: msp.add_text("x", height=1e-9), "TEXT"),
+        (lambda msp: msp.add_text("x", height=3, dxfattribs={"extrusion": (1, 0, 0)}), "TEXT"),
+        (lambda msp: msp.add_image(msp.doc.add_image_def("a.png", (9, 9)), (0, 0), (9, 9)), "IMAGE"),
     ],
 )
 def test_what_cannot_be_drawn_is_an_error_not_a_gap(draw, named):
