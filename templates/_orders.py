@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from generator.description import Part, Size
 from generator.making.setups import SetUp, Step, Way
 
-__all__ = ["Sequencer", "addresses", "limits_text"]
+__all__ = ["Sequencer", "addresses", "gauge_text", "limits_text"]
 
 
 def limits_text(size: Size, sign: str = "") -> str:
@@ -15,6 +15,12 @@ def limits_text(size: Size, sign: str = "") -> str:
     if size.upper_mm == size.lower_mm:
         return f"{sign}{size.nominal_mm:.3f}"
     return f"{sign}{size.nominal_mm + size.lower_mm:.3f} to {size.nominal_mm + size.upper_mm:.3f}"
+
+
+def gauge_text(sizes: Mapping[str, Size]) -> str:
+    """Gauge diameter and the place of its plane, as the taper is cut to them."""
+    gauge, place = sizes["shank/gauge_diameter"].nominal_mm, sizes["shank/stand_off"].nominal_mm
+    return f"dia {gauge:g}, {place:g} from the back face"
 
 
 def addresses(part: str, names: Iterable[str]) -> tuple[str, ...]:

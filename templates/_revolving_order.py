@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.description import Choices, Part, Tool
 from generator.making.setups import SetUp, Step
-from templates._orders import Sequencer, limits_text
+from templates._orders import Sequencer, gauge_text, limits_text
 
 
 def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
@@ -57,7 +57,7 @@ def _body(work: Sequencer, choices: Choices, body: Part) -> None:
             ),
             Step(
                 "set the slide, cut the taper, try in the quill with blue",
-                f"dia {size['shank/gauge_diameter'].nominal_mm:g}, {size['shank/stand_off'].nominal_mm:g} from the back face",
+                gauge_text(size),
             ),
         ],
         caution="Tailstock locked, quill clamped; no hand near a turning shank with emery.",

@@ -31,7 +31,7 @@ from generator.fittings.sizes import derived, general, round_down, within
 from generator.job.fields import AngleDeg, JobModel, LengthMm, Word
 from generator.job.model import JobBase
 from generator.making.setups import SetUp, Step
-from templates._orders import Sequencer, limits_text
+from templates._orders import Sequencer, gauge_text, limits_text
 
 TITLE = "Dead centre"
 SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reaches the end of slim work."
@@ -286,7 +286,7 @@ def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
             Step("rough the point, 0.3 over"),
             Step(
                 "set the slide, cut the taper, try in the quill with blue",
-                f"dia {size['shank/gauge_diameter'].nominal_mm:g}, {size['shank/stand_off'].nominal_mm:g} from the back face",
+                gauge_text(size),
             ),
         ],
         leaves_mm=15.0,
