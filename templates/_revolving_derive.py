@@ -352,7 +352,8 @@ def _derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> Non
         choices.counts[f"spacer_{index}"] = int(length > 0)
         choices.counts[f"same_pocket_{index}"] = int(stack.same_pocket(index))
         choices.counts[f"same_seat_{index}"] = int(stack.same_seat(index))
-        choices.size(f"spacer_{index}/length", within(length, 0.01, -0.01, f"stack.spacer_{index}"))
+        reach = 0.01 if stack.same_pocket(index) else 0.05
+        choices.size(f"spacer_{index}/length", within(length, reach, -reach, f"stack.spacer_{index}"))
         _derive_spacer(choices, stack, index)
     span = sum(spans) + sum(choices.sizes[f"spacer_{i}/length"].nominal_mm for i in range(1, count))
     choices.facts["span"] = span

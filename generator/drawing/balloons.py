@@ -94,25 +94,43 @@ def _spot(callout: Callout, tip: Tip, centre: Point) -> Spot:
     return Spot(callout, tip, centre, (x - w, y - h, x + w, y + h), leader)
 
 
+Members = tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One row set out: its callouts by index, and how bad it is."""
+
+    spots: dict[int, Spot]
+    cost: float
+    numbers: tuple[int, ...]
+
+
 @dataclass(slots=True)
 class _Search:
-    """The state of the search: which tip each callout uses."""
+    """Layouts by which tip each callout uses. Leaders of one row never meet those of the other, so rows are kept."""
 
     callouts: Sequence[Callout]
-    shelves: dict[int, Shelf]
+    shelves: Sequence[Shelf]
     obstacles: Obstacles
-    chosen: list[int] = field(default_factory=list)
+    known: dict[tuple[int, Members], _Row] = field(default_factory=dict)
 
-    def spots(self, chosen: Sequence[int]) -> list[Spot]:
-        """The callouts in their places for a choice of tips, in the order of the callouts."""
-        found: dict[int, Spot] = {}
-        for side, shelf in self.shelves.items():
-            members = [i for i, c in enumerate(self.callouts) if c.tips[chosen[i]].side == side]
-            for i, spot in zip(members, self._row([(i, chosen[i]) for i in members], shelf), strict=True):
-                found[i] = spot
-        return [found[i] for i in range(len(self.callouts))]
+    def layout(self, chosen: Sequence[int]) -> tuple[float, list[Spot]]:
+        """How bad the layout is, and the callouts in their places, in their order."""
+        spots: dict[int, Spot] = {}
+        numbers: list[int] = []
+        total = 0.0
+        for shelf in self.shelves:
+            members = tuple((i, t) for i, t in enumerate(chosen) if self.callouts[i].tips[t].side == shelf.side)
+            row = self.known.get((shelf.side, members))
+            if row is None:
+                row = self.known[(shelf.side, members)] = self._row(members, shelf)
+            spots.update(row.spots)
+            total += row.cost
+            numbers += row.numbers
+        return total + _OUT_OF_ORDER * _disorder(numbers), [spots[i] for i in range(len(chosen))]
 
-    def _row(self, members: list[tuple[int, int]], shelf: Shelf) -> list[Spot]:
+    def _row(self, members: Members, shelf: Shelf) -> _Row:
         """One row, uncrossed by exchanging places."""
         items = [(self.callouts[i], self.callouts[i].tips[t]) for i, t in members]
         wanted = [_wanted(tip, shelf) for _, tip in items]
@@ -125,66 +143,71 @@ class _Search:
             a, b = crossed
             order[a], order[b] = order[b], order[a]
             spots = _set_out(items, order, wanted, shelf)
-        return spots
+        running = [spots[k].callout.number for k in order]
+        numbers = [n for n in (running if shelf.side > 0 else running[::-1]) if n is not None]
+        placed = {i: spot for (i, _), spot in zip(members, spots, strict=True)}
+        return _Row(placed, self._cost(spots, shelf), tuple(numbers))
 
-    def cost(self, spots: Sequence[Spot]) -> float:
-        """How bad a layout is: faults weigh a hundred, blemishes a few, millimetres of leader a little."""
+    def _cost(self, spots: Sequence[Spot], shelf: Shelf) -> float:
+        """How bad a row is: faults weigh a hundred, blemishes a few, millimetres of leader a little."""
         total = 0.0
-        leaders = [spot.leader for spot in spots]
-        boxes = [spot.box for spot in spots]
-        angles = [math.degrees(math.atan2(s[3] - s[1], s[2] - s[0])) % 180.0 for s in leaders]
-        for i, spot in enumerate(spots):
-            lead = leaders[i]
-            shelf = self.shelves[spot.tip.side]
-            total += spot.tip.cost + 0.06 * math.hypot(lead[2] - lead[0], lead[3] - lead[1])
-            total += 0.15 * max(0.0, abs(lead[2] - lead[0]) - abs(lead[3] - lead[1]))
-            total += sum(60.0 for x in shelf.upright if boxes[i][0] - 1.0 < x < boxes[i][2] + 1.0)
-            total += sum(3.0 for x in shelf.upright if min(lead[0], lead[2]) - 0.5 < x < max(lead[0], lead[2]) + 0.5)
-            if boxes[i][0] < shelf.left or boxes[i][2] > shelf.right:
-                total += 30.0
-            total += sum(100.0 for box in self.obstacles.boxes if box_hits(boxes[i], box) or segment_hits_box(lead, box))
-            total += sum(1.5 for line in self.obstacles.lines if segments_cross(lead, line))
-            if spot.tip.end == "dot" and any(_turn(angles[i], h) < 6.0 for h in self.obstacles.hatch_deg):
-                total += 1.0
-            if spot.tip.slope_deg is not None and _turn(angles[i], spot.tip.slope_deg) < 20.0:
-                total += 15.0
-            for j in range(i):
-                total += self._pair(lead, leaders[j], boxes[i], boxes[j], _turn(angles[i], angles[j]))
-        return total + _OUT_OF_ORDER * _disorder(spots)
-
-    @staticmethod
-    def _pair(a: Segment, b: Segment, box_a: Box, box_b: Box, turn: float) -> float:
-        """Faults between two callouts."""
-        total = 0.0
-        if segments_cross(a, b):
-            total += 100.0
-        if segment_hits_box(a, box_b) or segment_hits_box(b, box_a) or box_hits(box_a, box_b):
-            total += 100.0
-        if turn < _LEAST_TURN_DEG:
-            total += 4.0
-        total += 2.0 * max(0.0, _TIPS_APART_MM - math.hypot(a[0] - b[0], a[1] - b[1]))
+        angles = [math.degrees(math.atan2(s.leader[3] - s.leader[1], s.leader[2] - s.leader[0])) % 180.0 for s in spots]
+        for i, (spot, angle) in enumerate(zip(spots, angles, strict=True)):
+            total += self._single(spot, angle, shelf)
+            for other, turned in zip(spots[:i], angles, strict=False):
+                total += _pair(spot, other, _turn(angle, turned))
         return total
+
+    def _single(self, spot: Spot, angle: float, shelf: Shelf) -> float:
+        """Faults of one callout by itself."""
+        lead, own = spot.leader, spot.box
+        across, up = abs(lead[2] - lead[0]), abs(lead[3] - lead[1])
+        total = spot.tip.cost + 0.06 * math.hypot(across, up) + 0.15 * max(0.0, across - up)
+        low, high = min(lead[0], lead[2]) - 0.5, max(lead[0], lead[2]) + 0.5
+        for x in shelf.upright:
+            total += 60.0 if own[0] - 1.0 < x < own[2] + 1.0 else 3.0 if low < x < high else 0.0
+        if own[0] < shelf.left - 1e-6 or own[2] > shelf.right + 1e-6:
+            total += 30.0
+        total += sum(100.0 for box in self.obstacles.boxes if box_hits(own, box) or segment_hits_box(lead, box))
+        total += sum(1.5 for line in self.obstacles.lines if segments_cross(lead, line))
+        if spot.tip.end == "dot" and any(_turn(angle, h) < 6.0 for h in self.obstacles.hatch_deg):
+            total += 1.0
+        if spot.tip.slope_deg is not None and _turn(angle, spot.tip.slope_deg) < 20.0:
+            total += 15.0
+        return total
+
+
+def _pair(a: Spot, b: Spot, turn: float) -> float:
+    """Faults between two callouts of a row."""
+    total = 0.0
+    if segments_cross(a.leader, b.leader):
+        total += 100.0
+    if segment_hits_box(a.leader, b.box) or segment_hits_box(b.leader, a.box) or box_hits(a.box, b.box):
+        total += 100.0
+    if turn < _LEAST_TURN_DEG:
+        total += 4.0
+    apart = math.hypot(a.leader[0] - b.leader[0], a.leader[1] - b.leader[1])
+    return total + 2.0 * max(0.0, _TIPS_APART_MM - apart)
 
 
 def place_callouts(callouts: Sequence[Callout], shelves: Sequence[Shelf], obstacles: Obstacles) -> list[Spot]:
     """A place for every callout, in their order: the best that single changes lead to from the cheapest tips."""
     if not callouts:
         return []
-    search = _Search(callouts, {s.side: s for s in shelves}, obstacles)
-    sides = set(search.shelves)
-    tips = [[t for t, tip in enumerate(c.tips) if tip.side in sides] for c in callouts]
-    chosen = [min(own, key=lambda t, c=c: _first_guess(c.tips[t], search)) for c, own in zip(callouts, tips, strict=True)]
-    spots = search.spots(chosen)
-    best = search.cost(spots)
+    search = _Search(callouts, shelves, obstacles)
+    heights = {shelf.side: shelf.y for shelf in shelves}
+    tips = [[t for t, tip in enumerate(c.tips) if tip.side in heights] for c in callouts]
+    chosen = [
+        min(own, key=lambda t, c=c: c.tips[t].cost + 0.06 * abs(heights[c.tips[t].side] - c.tips[t].point[1]))  # type: ignore[misc]
+        for c, own in zip(callouts, tips, strict=True)
+    ]
+    best, spots = search.layout(chosen)
     for _ in range(_SWEEPS):
         before = best
         for i, own in enumerate(tips):
             for t in own:
-                if t == chosen[i]:
-                    continue
                 trial = [*chosen[:i], t, *chosen[i + 1 :]]
-                found = search.spots(trial)
-                cost = search.cost(found)
+                cost, found = search.layout(trial)
                 if cost < best - 1e-9:
                     chosen, spots, best = trial, found, cost
         if best > before - 1e-6:
@@ -204,10 +227,6 @@ def crossings(spots: Sequence[Spot]) -> list[tuple[str, str]]:
             ):
                 found.append((b.callout.text, a.callout.text))
     return found
-
-
-def _first_guess(tip: Tip, search: _Search) -> float:
-    return tip.cost + 0.06 * abs(search.shelves[tip.side].y - tip.point[1])
 
 
 def _wanted(tip: Tip, shelf: Shelf) -> float:
@@ -284,11 +303,7 @@ def _turn(a: float, b: float) -> float:
     return min(turn, 180.0 - turn)
 
 
-def _disorder(spots: Sequence[Spot]) -> int:
+def _disorder(numbers: Sequence[int]) -> int:
     """How often the numbers fall while one goes round the view clockwise; once is unavoidable."""
-    numbered = [s for s in spots if s.callout.number is not None]
-    above = sorted((s for s in numbered if s.tip.side > 0), key=lambda s: s.centre[0])
-    below = sorted((s for s in numbered if s.tip.side < 0), key=lambda s: -s.centre[0])
-    round_view = [s.callout.number or 0 for s in (*above, *below)]
-    falls = sum(1 for a, b in zip(round_view, [*round_view[1:], *round_view[:1]], strict=True) if b < a)
+    falls = sum(1 for a, b in zip(numbers, [*numbers[1:], *numbers[:1]], strict=True) if b < a)
     return max(0, falls - 1)

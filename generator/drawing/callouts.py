@@ -6,6 +6,7 @@ before below, where no dimension has to make room.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -31,7 +32,9 @@ _LEAST_RISE_MM = 5.0
 _RISES = (0.0, 4.0, 8.0, 12.5, 17.0, 22.0, 27.0, 33.0, 39.0, 46.0, 54.0, 63.0, 73.0)
 _LEANS = (0.45, 0.8, 0.2, 1.3)
 _COST_EXTENSION = 0.8
-_COST_OVER_LANES = 1.5
+_COST_PUSH = 0.12
+_COST_SAME_TIP = 2.5
+_TIP_APART_MM = 6.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +59,8 @@ class Obstacles:
 
     `sky_top` and `sky_bottom` are the outlines of the two halves (x, |y|); `extension_top` and `extension_bottom` the
     places of upright extension lines with the |y| where each begins; `lines` other dimension lines; `boxes` areas
-    taken; `lanes_top` and `lanes_bottom` the reach along x of the dimension lanes.
+    taken; `lanes_top` and `lanes_bottom` the reach along x of the dimension lanes, `free_top` and `free_bottom` the |y|
+    up to which a callout does not push them outwards.
     """
 
     sky_top: Sequence[Point]
@@ -67,6 +71,8 @@ class Obstacles:
     boxes: list[Box] = field(default_factory=list)
     lanes_top: tuple[float, float] | None = None
     lanes_bottom: tuple[float, float] | None = None
+    free_top: float = 0.0
+    free_bottom: float = 0.0
 
     def __post_init__(self) -> None:
         """Turn extension lines into lines that run out of the sheet."""
@@ -245,7 +251,14 @@ def _extra_cost(candidate: PlacedCallout, obstacles: Obstacles, placed: Sequence
             return None
     if any(hits(line, other.grown(CLEAR_MM)) for line in own for other in obstacles.boxes):
         return None
-    return _crossing_cost(candidate, own, box, sign, obstacles)
+    cost = _crossing_cost(candidate, own, box, sign, obstacles)
+    if cost is None:
+        return None
+    tip = candidate.points[0]
+    cost += sum(
+        _COST_SAME_TIP for other in placed if math.dist(tip, other.points[0]) < _TIP_APART_MM and len(own) > 0
+    )
+    return cost + _push_cost(box, sign, obstacles, placed)
 
 
 def _above_sky(candidate: PlacedCallout, box: Box, sign: int, obstacles: Obstacles) -> bool:
@@ -277,7 +290,18 @@ def _crossing_cost(
                 return None
             cost += _COST_EXTENSION * crosses(leader, line)
     cost += sum(_COST_EXTENSION for line in obstacles.lines for leader in own if crosses(leader, line))
-    lanes = obstacles.lanes_top if sign > 0 else obstacles.lanes_bottom
-    if lanes is not None and box.left < lanes[1] and box.right > lanes[0]:
-        cost += _COST_OVER_LANES
     return cost
+
+
+def _push_cost(box: Box, sign: int, obstacles: Obstacles, placed: Sequence[PlacedCallout]) -> float:
+    """Cost of the paper that the dimension lanes lose by moving out beyond this callout."""
+    lanes = obstacles.lanes_top if sign > 0 else obstacles.lanes_bottom
+    if lanes is None:
+        return 0.0
+
+    def reach(other: Box) -> float:
+        is_over = other.left < lanes[1] + 2.0 and other.right > lanes[0] - 2.0
+        return max(0.0, other.top if sign > 0 else -other.bottom) if is_over else 0.0
+
+    free = max((reach(other.box) for other in placed), default=0.0)
+    return _COST_PUSH * max(0.0, reach(box) - max(free, obstacles.free_top if sign > 0 else obstacles.free_bottom))

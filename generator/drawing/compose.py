@@ -240,7 +240,23 @@ def _obstacles(
         boxes,
         levels[1].extent if levels[1].lanes else None,
         levels[-1].extent if levels[-1].lanes else None,
+        *(_free(view, levels[sign], sign, scale) for sign in (1, -1)),
     )
+
+
+def _sky(view: View, sign: int, scale: float) -> float:
+    half = view.upper if sign > 0 else view.lower
+    return max(r for _, r in half.outer_path()) * scale
+
+
+def _inward(side: Side, sign: int) -> float:
+    """How far the labels of the first lane reach towards the view."""
+    return max((p.item.above if sign < 0 else p.item.under) for p in side.lanes[0]) if side.lanes else 0.0
+
+
+def _free(view: View, side: Side, sign: int, scale: float) -> float:
+    """The |y| up to which a callout leaves the level lanes where they are."""
+    return _sky(view, sign, scale) + FIRST_LANE_MM - _inward(side, sign) - 2.0
 
 
 def _level_start(side: Side, sky: float, sign: int, callouts: Sequence[PlacedCallout]) -> float:
@@ -251,8 +267,7 @@ def _level_start(side: Side, sky: float, sign: int, callouts: Sequence[PlacedCal
         box = placed.box
         reach = box.top if sign > 0 else -box.bottom
         if reach > 0 and box.left < high + 2.0 and box.right > low - 2.0:
-            inward = max((p.item.above if sign < 0 else p.item.under) for p in side.lanes[0])
-            first = max(first, reach + inward + 2.0)
+            first = max(first, reach + _inward(side, sign) + 2.0)
     return first
 
 
@@ -268,10 +283,7 @@ def _assemble(
     by_address: dict[str, LengthLine | Diameter] = {length.address: length for length in wanted.lengths}
     by_address |= {diameter.address: diameter for diameter in wanted.diameters}
     near, far = view.shape.near_z * scale, view.shape.far_z * scale
-    sky = {
-        1: max(r for _, r in view.upper.outer_path()) * scale,
-        -1: max(r for _, r in view.lower.outer_path()) * scale,
-    }
+    sky = {sign: _sky(view, sign, scale) for sign in (1, -1)}
     dimensions: list[DimensionLine] = []
     for sign, side in levels.items():
         if not side.lanes:

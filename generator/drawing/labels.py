@@ -24,6 +24,8 @@ _BOX_RIM_MM = 1.0
 _PLACES = 4
 # ISO 2768-1 gives no deviations under 0.5 mm: they stand at the size.
 _LEAST_GENERAL_MM = 0.5
+# An auxiliary size informs and binds nobody: two places.
+_AUXILIARY = Decimal("0.01")
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +117,8 @@ def label_of(size: Size, sign: str = "", *, suffix: str = "", bracketed: bool = 
     figure = sign + _plain(_decimal(size.nominal_mm))
     below = size.fitted
     if bracketed:
-        return Label(f"({figure}){suffix}")
+        rounded = Decimal(repr(float(size.nominal_mm))).quantize(_AUXILIARY, rounding=ROUND_HALF_UP)
+        return Label(f"({sign}{_plain(rounded)}){suffix}")
     if size.basic:
         return Label(figure, tail=suffix, below=below, boxed=True)
     bare = size.general and size.nominal_mm >= _LEAST_GENERAL_MM

@@ -23,7 +23,9 @@ _COST_CROSSING = 3.0
 _COST_LANE = 1.2
 _COST_BESIDE = 0.9
 _COST_SHIFTED = 0.25
-_COST_OUT = 0.015
+_COST_FARTHER = 0.5
+_COST_IN_THE_WAY = 1.4
+_FARTHER_MM = (0.0, 7.0, 15.0)
 _BEAMS = (8, 40, 160)
 
 
@@ -37,7 +39,6 @@ class Item:
     width: float
     above: float
     under: float = 0.0
-    forbidden: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,17 +91,16 @@ def _modes(item: Item) -> Iterator[tuple[Placed, float]]:
             cost = _COST_SHIFTED if shift else 0.0
             yield Placed(item, at, at - half, at + half, low, high, inside), cost
     run = ARROW_MM + 1.0 if not inside else 1.5
-    for sign in (1, -1):
-        end = item.high if sign > 0 else item.low
-        start = end + sign * run
-        stop = start + sign * item.width
-        text_low, text_high = min(start, stop), max(start, stop)
-        if inside:
-            low, high = min(item.low, text_low), max(item.high, text_high)
-        else:
-            low = min(item.low - 2 * ARROW_MM, text_low)
-            high = max(item.high + 2 * ARROW_MM, text_high)
-        yield Placed(item, (start + stop) / 2, text_low, text_high, low, high, inside), _COST_BESIDE
+    for step, farther in enumerate(_FARTHER_MM):
+        for sign in (1, -1):
+            start = (item.high if sign > 0 else item.low) + sign * (run + farther)
+            stop = start + sign * item.width
+            text_low, text_high = min(start, stop), max(start, stop)
+            low, high = (item.low, item.high) if inside else (item.low - 2 * ARROW_MM, item.high + 2 * ARROW_MM)
+            placed = Placed(
+                item, (start + stop) / 2, text_low, text_high, min(low, text_low), max(high, text_high), inside
+            )
+            yield placed, _COST_BESIDE + step * _COST_FARTHER
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,13 +135,9 @@ def _clash(one: Placed, other: Placed) -> bool:
     return True
 
 
-def _blocked(placed: Placed) -> bool:
-    return any(placed.text_low < high and low < placed.text_high for low, high in placed.item.forbidden)
-
-
 def _put(state: _State, placed: Placed, cost: float, index: int, *, new: bool) -> _State | None:
     """The state with an item put into lane `index`, or into a new lane inserted there."""
-    total = state.cost + cost + (_COST_LANE if new else 0.0) + _COST_OUT * index * (placed.high - placed.low) * 0.1
+    total = state.cost + cost + (_COST_LANE if new else 0.0)
     lanes = state.lanes
     if not new and any(_clash(placed, other) for other in lanes[index]):
         return None
@@ -172,13 +168,23 @@ def _grow(state: _State, modes: Sequence[tuple[Placed, float]]) -> Iterator[_Sta
 def _search(items: Sequence[Item], beam: int) -> _State | None:
     states = [_State(0.0, ())]
     for item in sorted(items, key=lambda i: (i.high - i.low, i.low, i.key)):
-        modes = [(placed, cost) for placed, cost in _modes(item) if not _blocked(placed)]
+        modes = _worth_trying(item, items)
         grown = [new for state in states for new in _grow(state, modes)]
         if not grown:
             return None
         grown.sort(key=lambda s: s.cost)
         states = grown[:beam]
     return states[0]
+
+
+def _worth_trying(item: Item, items: Sequence[Item]) -> list[tuple[Placed, float]]:
+    """Ways to set an item, dearer where its label would stand in the way of longer items' extension lines."""
+    longer = {x for other in items if other.high - other.low > item.high - item.low for x in (other.low, other.high)}
+    found = []
+    for placed, cost in _modes(item):
+        in_the_way = sum(_hits_text(x, placed) for x in longer)
+        found.append((placed, cost + _COST_IN_THE_WAY * in_the_way))
+    return found
 
 
 def _offsets(lanes: Sequence[Lane], first: float, *, text_inward: bool) -> tuple[float, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from generator.description import Cross, Outline, Part, Size, Surface, outline
+from generator.description import Cross, Outline, Part, Size, Surface, diameter_at, outline
 from generator.drawing.labels import DIAMETER, Label, angle_label, label_of, taper_text, words_label
 from generator.drawing.meridian import Half, halves, is_edge_on
 from generator.drawing.views import thread_diameter_mm
@@ -262,7 +262,7 @@ def _angles(shape: _Shape) -> Iterator[Callout]:
         if far - near < _CLOSE_MM:
             continue
         size = Size(2 * abs(surface.half_angle_deg), origin=surface.diameter.origin, general=True)
-        ends = [(z, shape.radius_on(surface, z + inward)) for z, inward in ((near, 2e-6), (far, -2e-6))]
+        ends = [(z, diameter_at(part, surface, z, shape.found.z_of) / 2) for z in (near, far)]
         yield Callout(
             f"{part.name}/{surface.name}/angle",
             "angle",
@@ -320,7 +320,7 @@ def _hole(shape: _Shape, cross: Cross, address: str, size: Size, middle: float) 
     else:
         tips = tuple((middle + side * radius * 0.7071, radius * 0.7071) for side in (1, -1))
     ends = ((middle - radius, 0.0), (middle + radius, 0.0))
-    return Callout(address, "size", label, tips, ends, size, horizontal=True)
+    return Callout(address, "size", label, tips, ends, size, horizontal=True, is_inside=True)
 
 
 def _across_flats(shape: _Shape, cross: Cross, address: str, size: Size) -> Callout:
@@ -331,7 +331,9 @@ def _across_flats(shape: _Shape, cross: Cross, address: str, size: Size) -> Call
     y = half if is_edge_on(shape.part, cross) else chord
     tips = tuple((near + share * (far - near), y) for share in (0.5, 0.25, 0.75))
     middle = (near + far) / 2
-    return Callout(address, "size", label_of(size, "AF "), tips, ((middle, -half), (middle, half)), size)
+    ends = ((middle, -half), (middle, half))
+    in_front = not is_edge_on(shape.part, cross)
+    return Callout(address, "size", label_of(size, "AF "), tips, ends, size, is_inside=in_front)
 
 
 def _zones(shape: _Shape, diameters: list[Diameter]) -> Iterator[Callout]:

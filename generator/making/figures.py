@@ -55,6 +55,6 @@ class Figures:
 
     @staticmethod
     def angle(value_deg: float) -> str:
-        """An angle in degrees, minutes and seconds, and as a decimal."""
+        """An angle in degrees, minutes and seconds."""
         degrees, minutes, seconds = deg_min_sec(value_deg)
-        return f"{degrees}° {minutes:02d}′ {seconds:02d}″ ({value_deg:.4f} deg)"
+        return f"{degrees}° {minutes:02d}′ {seconds:02d}″"

@@ -14,7 +14,7 @@ __all__ = ["InspectionRow", "RingRow", "bought_rings", "inspection_rows"]
 
 @dataclass(frozen=True, slots=True)
 class InspectionRow:
-    """One thing to measure: where, what, how large, within which limits, with what."""
+    """One thing to measure: where, what, how large, within which limits (in the unit of the job), with what."""
 
     address: str
     what: str
@@ -36,7 +36,10 @@ class RingRow:
 
 
 def inspection_rows(tool: Tool, chains: Sequence[ChainResult] = (), unit: FileUnit = "mm") -> tuple[InspectionRow, ...]:
-    """Everything on the made parts that a shop's own instruments can measure, part by part."""
+    """What on the made parts matters and a shop's own instruments can measure, part by part.
+
+    Sizes that the general tolerance governs are left to a caliper and to the drawing.
+    """
     figures = Figures(unit)
     fits = {result.gap.fit: result for result in chains if result.gap.fit}
     return tuple(row for part in tool.made for row in _of_part(part, figures, fits))
@@ -48,22 +51,22 @@ def _of_part(part: Part, figures: Figures, fits: dict[str, ChainResult]) -> Iter
         if row is not None:
             yield row
     for length in part.lengths:
-        if length.size.derived or length.size.basic:
+        if _is_left_out(length.size):
             continue
         address = f"{part.name}/{length.name}"
         words = f"{_plain(length.face)} from {_plain(length.from_face)}"
         yield _sized(address, words, length.size, figures, _length_gauge(length.size), fits.get(address))
     for cross in part.cross:
         for name, size in cross.sizes.items():
-            if not size.derived:
+            if not _is_left_out(size):
                 yield _sized(f"{part.name}/{cross.name}", f"{cross.kind}, {name}", size, figures, _outside_gauge(size))
     for zone in part.zones:
         if zone.form == "thread":
-            yield InspectionRow(f"{part.name}/{zone.name}", "thread", zone.text, "", "its own screw, or a gauge")
+            yield InspectionRow(f"{part.name}/{zone.name}", "thread", zone.text, "", "its mate, or a gauge")
     for relation in part.relations:
         yield InspectionRow(
             f"{part.name}/{relation.surface}", f"{relation.kind} to {_plain(relation.datum)}", "0",
-            f"at most {figures.length(relation.limit_mm, 3)}", "dial indicator, turn by hand",
+            f"at most {figures.bare(relation.limit_mm, 3)}", "dial indicator",
         )
 
 
@@ -71,9 +74,9 @@ def _of_surface(part: Part, surface: Surface, figures: Figures) -> InspectionRow
     address = f"{part.name}/{surface.name}"
     if surface.role == "taper":
         return InspectionRow(
-            address, "contact in the socket", "60 % or more", "whole ring at the large end", "marking blue"
+            address, "contact, whole ring at large end", "", "60 % or more", "marking blue"
         )
-    if surface.role in {"chamfer", "drill point", "thread"} or surface.diameter.derived or surface.diameter.basic:
+    if surface.role in {"chamfer", "drill point", "thread"} or _is_left_out(surface.diameter):
         return None
     inside = surface.side.startswith("inside")
     gauge = _inside_gauge(surface.diameter) if inside else _outside_gauge(surface.diameter)
@@ -84,13 +87,17 @@ def _of_surface(part: Part, surface: Surface, figures: Figures) -> InspectionRow
 def _sized(
     address: str, what: str, size: Size, figures: Figures, gauge: str, fit: ChainResult | None = None
 ) -> InspectionRow:
-    limits = figures.limits(size)
+    limits = f"{figures.bare(size.low, 3)} to {figures.bare(size.high, 3)}"
     if fit is not None and fit.fit_low_mm is not None and fit.fit_high_mm is not None:
         low, high = sorted((fit.fit_low_mm, fit.fit_high_mm))
-        limits = f"fit: {figures.bare(low, 3)} to {figures.length(high, 3)}"
+        limits = f"fit: {figures.bare(low, 3)} to {figures.bare(high, 3)}"
     elif size.fitted:
         limits = f"{size.fitted} ({limits})"
-    return InspectionRow(address, what, figures.length(size.nominal_mm, 3), limits, gauge)
+    return InspectionRow(address, what, figures.bare(size.nominal_mm, 3), limits, gauge)
+
+
+def _is_left_out(size: Size) -> bool:
+    return size.derived or size.basic or size.general
 
 
 def _width(size: Size) -> float:
@@ -104,12 +111,12 @@ def _outside_gauge(size: Size) -> str:
 
 def _inside_gauge(size: Size) -> str:
     if _width(size) > 0.12:
-        return "caliper, inside jaws"
-    return "bore gauge, or telescopic gauge and micrometer"
+        return "caliper"
+    return "bore gauge"
 
 
 def _length_gauge(size: Size) -> str:
-    return "depth micrometer, or micrometer" if _width(size) <= 0.12 else "caliper, depth rod"
+    return "depth micrometer" if _width(size) <= 0.12 else "caliper"
 
 
 def _plain(name: str) -> str:

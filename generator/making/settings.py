@@ -91,16 +91,15 @@ def _angle_rows(part: Part, surface: Surface, figures: Figures) -> Iterator[Sett
     ratio, z_of = _ratio(surface), face_positions(part)
     source = surface.diameter.source
     half = abs(surface.half_angle_deg)
-    per_foot = f"{reckon.taper_per_foot_in(ratio):.5f} in per ft"
-    yield Setting(group, "Taper", f"1 : {1 / ratio:.3f} ({per_foot})", "on the diameter", source)
-    yield Setting(group, "Half angle", figures.angle(half), "swing of the top slide", source)
+    per_foot = f"{reckon.taper_per_foot_in(ratio):.5f} in per ft on the diameter"
+    yield Setting(group, "Taper", f"1 : {1 / ratio:.3f}", per_foot, source)
+    yield Setting(group, "Half angle", figures.angle(half), f"{half:.4f} deg, swing of the top slide", source)
     beside = _gauge_distances(part, surface, figures)
     yield Setting(group, "Gauge diameter", figures.both(surface.diameter.nominal_mm, 3), beside, source)
     small, large = _small_end_first(part, surface)
-    ends = " and ".join(
-        figures.length(diameter_at(part, surface, z_of[face], z_of), 3) for face in (small, large)
-    )
+    low, high = (diameter_at(part, surface, z_of[face], z_of) for face in (small, large))
     length = figures.length(abs(z_of[surface.far] - z_of[surface.near]))
+    ends = f"{figures.bare(low, 3)}, {figures.length(high, 3)}"
     yield Setting(group, "Cone, small and large end", ends, f"{length} apart along the axis", _GEOMETRY)
 
 
@@ -124,24 +123,24 @@ def _slide_rows(part: Part, surface: Surface, choices: Choices, figures: Figures
     slide = reckon.rise_along_slide_mm(travel, ratio)
     yield Setting(
         group, f"Rise per {per}, carriage", figures.length(axial, 4),
-        "indicator square to the flank of a finished taper; tan of the half angle", _GEOMETRY,
+        "indicator on the flank of a finished taper (tan)", _GEOMETRY,
     )
     yield Setting(
         group, f"Rise per {per}, top slide", figures.length(slide, 4),
-        "indicator on the top slide against a parallel bar; sin of the half angle", _GEOMETRY,
+        "indicator on the slide, parallel bar in the chuck (sin)", _GEOMETRY,
     )
     needed = reckon.slide_travel_mm(abs(z_of[surface.far] - z_of[surface.near]), ratio, _RUN_MM)
     note, source = _slide_note(needed, choices, surface, figures)
     yield Setting(group, "Top slide travel needed", figures.length(needed, 1), note, source)
     yield Setting(
-        group, "Tool height", "dead on centre", "above or below, the flank is hollow and the angle wrong",
+        group, "Tool height", "dead on centre", "off centre, the flank is hollow and the angle wrong",
         "chestofbooks.com, Compound slide",
     )
 
 
 def _slide_note(needed_mm: float, choices: Choices, surface: Surface, figures: Figures) -> tuple[str, str]:
     """Whether the top slide reaches: by the travel given, else by what is usual for this taper, marked default."""
-    run = f"cone and {figures.length(_RUN_MM)} free at each end"
+    run = f"with {figures.length(_RUN_MM)} at each end"
     given = choices.parameters.get(SLIDE_ADDRESS)
     if given is not None and isinstance(given.value, float | int):
         has, words, source = float(given.value), "given" if given.given else "default", given.rule
@@ -150,7 +149,7 @@ def _slide_note(needed_mm: float, choices: Choices, surface: Surface, figures: F
         if usual is None:
             return f"{run}; measure your slide", _PRACTICE
         (has, source), words = usual, "default, measure yours"
-    verdict = "enough" if has >= needed_mm else "too short: set the tailstock over, or cut in two bites and blend"
+    verdict = "enough" if has >= needed_mm - 0.05 else "TOO SHORT, set the tailstock over"
     return f"{run}; slide {figures.length(has)} ({words}): {verdict}", source
 
 
@@ -213,20 +212,19 @@ def _set_over_rows(part: Part, surface: Surface, blank: StockRow, figures: Figur
     hole = f"A {found.pilot_mm:g}/{found.mouth_mm:g}"
     yield Setting(
         group, "Bar between faced ends", figures.both(found.faced_mm),
-        f"centre hole {hole} mm in both ends; measure yours and scale the set-over with it", "ISO 6411; this bar",
+        f"hole {hole} mm in both ends, before boring", "ISO 6411; this bar",
     )
     if found.ball_mm:
         yield Setting(
             group, "Set-over on balls", figures.fixed(found.ball_set_over_mm),
-            f"{found.ball} ball at both ends, {figures.length(found.ball_length_mm)} between their middles",
+            f"{found.ball} balls, {figures.length(found.ball_length_mm)} between their middles",
             _GEOMETRY,
         )
     low, high = found.apex_set_over_mm, found.tipped_set_over_mm
     yield Setting(
-        group, "Set-over on 60-degree centres", f"{figures.fixed(low)} to {figures.fixed(high)}",
-        f"begin at {figures.fixed(low)}: it leaves metal at the small end. Length that counts: "
-        f"{figures.length(found.apex_length_mm)} (apexes, worn holes) to "
-        f"{figures.length(found.tipped_length_mm)} (sharp new holes)",
+        group, "Set-over on 60-deg centres", f"{figures.fixed(low)} to {figures.fixed(high)}",
+        f"begin at the least: it leaves metal at the small end; {figures.length(found.apex_length_mm)} (apexes, worn "
+        f"holes) to {figures.length(found.tipped_length_mm)} (sharp new holes) between supports",
         "geometry; old shop rule in Turning and boring tapers, 1902",
     )
     yield Setting(
@@ -234,8 +232,8 @@ def _set_over_rows(part: Part, surface: Surface, blank: StockRow, figures: Figur
     )
     share = 100 * found.ball_set_over_mm / found.ball_length_mm
     yield Setting(
-        group, "Wear of the holes", f"set-over is {share:.1f} % of the length",
-        "use balls, light cuts, fresh grease at every pass; then bring the tailstock back and prove it with a test bar",
+        group, "Set-over by length", f"{share:.1f} %",
+        "wears the holes: balls, light cuts, grease; then bring back and prove with a test bar",
         _PRACTICE,
     )
 
@@ -247,23 +245,23 @@ def _proof_rows(part: Part, surface: Surface, figures: Figures) -> Iterator[Sett
     pitch = reckon.pitch_for_difference_mm(difference, ratio)
     yield Setting(
         group, "Check cut: two flanges", f"{figures.length(pitch, 3)} apart",
-        f"same edge of each; diameters must differ by {figures.length(difference, 3)}",
+        f"same edge of each; must differ by {figures.length(difference, 3)}",
         "homews.co.uk, Setting up to turn a precision taper",
     )
     yield Setting(
-        group, "Next set-over", "old x wanted / found difference",
-        f"wanted over {figures.length(50.0, 1)}: {figures.length(50.0 * ratio, 3)}; leave the supports alone",
+        group, "Next set-over", "old x wanted / found",
+        f"difference wanted over {figures.length(50.0, 1)}: {figures.length(50.0 * ratio, 3)}",
         _GEOMETRY,
     )
     small_off = 0.0005 * float(INCH_MM) if figures.unit == "in" else 0.01
     off = f"{small_off / float(INCH_MM):.4f} in" if figures.unit == "in" else f"{small_off:.2f} mm"
     yield Setting(
         group, "Depth gained", f"{figures.fixed(reckon.depth_gained_mm(small_off, ratio))} for {off}",
-        f"further into the socket when {off} is taken off the diameter", _GEOMETRY,
+        "further into the socket, for that off the diameter", _GEOMETRY,
     )
     yield Setting(
-        group, "Blueing", "60 % contact or more, whole ring at the large end",
-        "thin film, light push, eighth of a turn; contact only at the large end: angle too big, at the small end: "
+        group, "Blueing", "60 % or more",
+        "and a whole ring at the large end. Touches only at the large end: angle too big; only at the small end: "
         "too small",
         f"{_PRACTICE}; wyldar.com for the procedure",
     )

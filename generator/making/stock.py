@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator import tables
@@ -13,12 +13,15 @@ from generator.making.setups import SetUp
 from generator.units import FileUnit
 
 __all__ = [
-    "SAW_MM", "StockRow", "carrier_room_mm", "cleaning_mm", "facing_mm", "largest_diameter_mm", "overall_mm",
+    "GRIP_MM", "SAW_MM", "StockRow", "carrier_room_mm", "cleaning_mm", "facing_mm", "largest_diameter_mm", "overall_mm",
     "stock_for",
 ]
 
 SAW_MM = 3.0
 """Length lost to one cut in a cutting list, whatever the saw. Common practice, no source."""
+
+GRIP_MM = 20.0
+"""Jaw grip left when a short piece is parted from the bar. Common practice, no source."""
 
 BAR_ADDRESS = "bar.diameter"
 BAR_LENGTH_ADDRESS = "bar.length"
@@ -117,12 +120,12 @@ def _number(choices: Choices, address: str) -> float | None:
 
 
 def _row(
-    part: Part, setups: Iterable[SetUp], unit: FileUnit, own_mm: float | None, own_length_mm: float | None
+    part: Part, setups: Sequence[SetUp], unit: FileUnit, own_mm: float | None, own_length_mm: float | None
 ) -> StockRow:
     diameter, length = largest_diameter_mm(part), overall_mm(part)
     least = diameter + cleaning_mm(diameter)
     bar, is_own, note, source = _choose_bar(diameter, least, unit, own_mm)
-    held = [(s.leaves_why or "held by this", s.leaves_mm) for s in setups if part.name in s.parts and s.leaves_mm > 0]
+    held = _kept_for_holding([one for one in setups if part.name in one.parts], bar, length)
     faced = length + sum(mm for _, mm in held)
     why = (("part", length), *held, ("facing, both ends", 2 * facing_mm(bar)), ("saw", SAW_MM))
     cut = float(math.ceil(sum(mm for _, mm in why) - 1e-9))
@@ -136,6 +139,17 @@ def _row(
         part.name, part.title, part.material, diameter, length, least, bar, faced, cut, mass, why, is_own, enough,
         note, _join(source, density_source),
     )
+
+
+def _kept_for_holding(setups: Sequence[SetUp], bar_mm: float, length_mm: float) -> list[tuple[str, float]]:
+    """Length left on the blank to hold it by: what the set-ups ask for, else a grip where the part is too short.
+
+    Source: least grip 0.7 of the diameter and 15 mm, chuck waste 15 to 25 mm; common practice, no source.
+    """
+    held = [(one.leaves_why or "held by this", one.leaves_mm) for one in setups if one.leaves_mm > 0]
+    if not held and setups and setups[0].located == "bar" and length_mm < max(15.0, 0.7 * bar_mm):
+        held.append(("grip in the chuck", GRIP_MM))
+    return held
 
 
 def _choose_bar(diameter: float, least: float, unit: FileUnit, own: float | None) -> tuple[float, bool, str, str]:

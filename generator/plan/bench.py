@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from generator.description import ChainResult, Tool
 from generator.making.assembly import Move, assembly_moves
@@ -22,19 +23,38 @@ def order_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> TextPage 
     if not setups:
         return None
     figures = Figures(unit)
-    steps = tuple(_overview(tool, setup, figures) for setup in setups)
-    head = Paragraph("One number is one clamping. Do not unclamp before everything under that number is finished.")
-    return TextPage("Order of work", (head, Steps(steps)))
+    table = Table(
+        ("done", "no.", "one clamping, and what it finishes", "held", "true to", "touch off", "run-out earned"),
+        tuple(_overview(tool, setup, figures) for setup in setups),
+        (10.0, 9.0, 72.0, 33.0, 19.0, 18.0, 19.0),
+        ("centre", "centre"),
+        ("One number is one clamping: do not unclamp before everything under it is finished and measured. "
+         "Run-out earned is common practice, no source; a dash earns nothing.",),
+    )
+    return TextPage("Order of work", (table,))
 
 
-def _overview(tool: Tool, setup: SetUp, figures: Figures) -> Step:
-    finished = joined(_without_part(address, setup) for address in setup.finishes)
-    what = joined((_headed(tool, setup), finished and f"Finish: {finished}."), "\n")
-    holding = joined((sentence(setup.holding), _true_to(setup), _touch_off(setup)), "\n")
+def _overview(tool: Tool, setup: SetUp, figures: Figures) -> tuple[str, ...]:
+    names = joined(_without_part(address, setup) for address in setup.finishes if _is_worth_naming(tool, address))
+    what = joined(
+        (
+            f"{_headed(tool, setup)}.",
+            names and f"Finish {names}.",
+            setup.caution and f"CAUTION: {sentence(setup.caution)}",
+        ),
+        "\n",
+    )
     found = earned(setup)
+    true_to = "" if setup.located == "bar" else _without_part(setup.locates_on, setup)
     gain = run_out(figures, found.low_mm, found.high_mm)
-    words = f"earns {gain}: {found.how}" if gain != "-" else found.how
-    return Step(str(setup.number), what, holding, sentence(words), sentence(setup.caution))
+    return "\u2610", str(setup.number), what, setup.holding, true_to, _without_part(setup.touches_off, setup), gain
+
+
+def _is_worth_naming(tool: Tool, address: str) -> bool:
+    """Chamfers and reliefs go without saying."""
+    part, _, name = address.partition("/")
+    surface = tool.parts[part].by_name.get(name) if part in tool.parts else None
+    return surface is None or surface.role not in {"chamfer", "relief"}
 
 
 def _headed(tool: Tool, setup: SetUp) -> str:
@@ -49,26 +69,17 @@ def _without_part(address: str, setup: SetUp) -> str:
     return name.replace("_", " ") if setup.parts == (part,) else plain(address)
 
 
-def _true_to(setup: SetUp) -> str:
-    return f"True to: {plain(setup.locates_on)}." if setup.locates_on else ""
-
-
-def _touch_off(setup: SetUp) -> str:
-    return f"Touch off: {plain(setup.touches_off)}." if setup.touches_off else ""
-
-
 def operations_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> TextPage | None:
     """Every operation of every set-up with its size and its tool, and the lengths set from another face."""
     figures = Figures(unit)
-    blocks: list[Block] = []
-    for setup in setups:
-        rows = tuple(
-            (f"{setup.number}.{index}", sentence(step.text), figures.in_words(step.size), step.tool)
-            for index, step in enumerate(setup.steps, start=1)
+    blocks: list[Block] = [
+        Table(
+            ("no.", "operation", "to size", "tool"),
+            tuple(row for setup in group for row in _operations(tool, setup, figures)),
+            (12.0, 88.0, 46.0, 34.0), title=part_titles(tool, parts),
         )
-        if rows:
-            title = f"{setup.number}  {_headed(tool, setup)}"
-            blocks.append(Table(("no.", "operation", "to size", "tool"), rows, (13.0, 87.0, 42.0, 38.0), title=title))
+        for parts, group in groupby(setups, key=lambda setup: setup.parts)
+    ]
     if not blocks:
         return None
     moved = _transfer_rows(tool, setups, figures)
@@ -82,6 +93,15 @@ def operations_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> Text
         )
     blocks.append(Paragraph("Figures without a unit are millimetres.", "small"))
     return TextPage("Operations, step by step", tuple(blocks))
+
+
+def _operations(tool: Tool, setup: SetUp, figures: Figures) -> Iterator[tuple[str, ...]]:
+    """A row that names the clamping, then one for each operation, the caution last."""
+    yield str(setup.number), f"{_headed(tool, setup)} ({setup.holding})", "", ""
+    for index, step in enumerate(setup.steps, start=1):
+        yield f"{setup.number}.{index}", sentence(step.text), figures.in_words(step.size), step.tool
+    if setup.caution:
+        yield "", f"CAUTION: {sentence(setup.caution)}", "", ""
 
 
 def _transfer_rows(tool: Tool, setups: Sequence[SetUp], figures: Figures) -> tuple[tuple[str, ...], ...]:
@@ -115,8 +135,9 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
     if gaps:
         blocks.append(
             Table(
-                ("gap", "wanted", "nominal", "at worst limits", "why"), gaps, (46.0, 28.0, 20.0, 32.0, 54.0), (),
-                ("Where a size is fitted, the worst limits are what is left after fitting.",), "What must come out",
+                ("gap", "wanted", "left after fitting", "fit this size", "why"), gaps, (38.0, 26.0, 26.0, 40.0, 50.0), (),
+                ("Measure the stack, cut the size to suit, measure the gap before the tool is closed.",),
+                "Made to measure",
             )
         )
     blocks += _apart(tool, moves)
@@ -139,11 +160,12 @@ def _put_in(number: int, move: Move) -> Step:
 def _gap_rows(chains: Sequence[ChainResult], figures: Figures) -> tuple[tuple[str, ...], ...]:
     return tuple(
         (
-            result.gap.title, _wanted(result, figures), figures.length(result.nominal_mm, 3),
-            f"{figures.bare(result.low_mm, 3)} to {figures.length(result.high_mm, 3)}{_fit_words(result, figures)}",
-            result.gap.why,
+            result.gap.title, _wanted(result, figures),
+            f"{figures.bare(result.low_mm, 3)} to {figures.length(result.high_mm, 3)}", _fit_words(result, figures),
+            sentence(result.gap.why),
         )
         for result in chains
+        if result.gap.fit
     )
 
 
@@ -162,7 +184,7 @@ def _fit_words(result: ChainResult, figures: Figures) -> str:
     if result.fit_low_mm is None or result.fit_high_mm is None:
         return ""
     low, high = sorted((result.fit_low_mm, result.fit_high_mm))
-    return f"; fit {plain(result.gap.fit)} between {figures.bare(low, 3)} and {figures.length(high, 3)}"
+    return f"{plain(result.gap.fit)}: {figures.bare(low, 3)} to {figures.length(high, 3)}"
 
 
 def _apart(tool: Tool, moves: Sequence[Move]) -> Iterator[Block]:
@@ -190,7 +212,9 @@ def inspection_page(
     tool: Tool, setups: Sequence[SetUp], chains: Sequence[ChainResult], unit: FileUnit
 ) -> TextPage:
     """What to measure on every made part, with empty columns for what was found."""
-    blocks: list[Block] = []
+    blocks: list[Block] = [
+        Paragraph("Sizes without limits of their own: caliper, to the general tolerance of the drawing.", "small")
+    ]
     rows = inspection_rows(tool, chains, unit)
     for part in tool.made:
         mine = tuple(
@@ -201,8 +225,8 @@ def inspection_page(
         if mine:
             blocks.append(
                 Table(
-                    ("address", "what", "nominal", "limits", "with", "as made"), mine,
-                    (34.0, 38.0, 23.0, 39.0, 28.0, 18.0), (), (), part.title,
+                    ("address", "what", f"nominal, {unit}", f"limits, {unit}", "with", "as made"), mine,
+                    (36.0, 42.0, 18.0, 36.0, 28.0, 20.0), (), (), part.title,
                 )
             )
     blocks += _promise_table(tool, setups, Figures(unit))

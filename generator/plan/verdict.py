@@ -13,6 +13,7 @@ from generator.units import FileUnit
 
 __all__ = ["cautions_page", "verdict_page"]
 
+_TO_DO = frozenset({"default", "order-run-out", "order-transfer"})
 _UNSURE = ("from memory", "no source", "estimated")
 
 
@@ -20,7 +21,9 @@ def verdict_page(findings: Sequence[Finding], choices: Choices, unit: FileUnit) 
     """Stops, warnings, notes; then everything that rests on a default or on memory."""
     figures = Figures(unit)
     blocks: list[Block] = [Paragraph(_summary(findings))]
-    blocks += [_finding_block(finding, figures) for finding in by_severity(findings)]
+    serious = [finding for finding in by_severity(findings) if finding.severity != "note"]
+    blocks += [_finding_block(finding, figures) for finding in serious]
+    blocks += _notes([finding for finding in findings if finding.severity == "note"], figures)
     blocks += _defaults(choices, figures)
     return TextPage("Verdict", tuple(blocks))
 
@@ -45,6 +48,38 @@ def _finding_block(finding: Finding, figures: Figures) -> FindingBlock:
     text = "\n".join(sentence(line) for line in lines if line)
     changes = tuple(f"change {change}" for change in finding.changes)
     return FindingBlock(finding.severity, f"{plain(finding.address)}: {finding.title}", text, finding.source, changes)
+
+
+def _notes(notes: Sequence[Finding], figures: Figures) -> Iterator[Table]:
+    """What was checked and found right, in one table; what is still to be done or known, in another."""
+    right = [one for one in notes if one.limit and one.value is not None and one.code not in _TO_DO]
+    rows = tuple(
+        (
+            f"{plain(one.address)}: {one.title}", _amount(one.value or 0.0, one.unit, figures),
+            f"{one.limit} {one.unit}".strip(), _worst_cell(one, figures), one.source,
+        )
+        for one in right
+    )
+    if rows:
+        yield Table(
+            ("what", "found", "limit", "at worst limits", "by whose rule"), rows, (66.0, 22.0, 27.0, 30.0, 35.0), (),
+            ("Walls and access at nominal size; gaps also with every size at its worst limit.",),
+            "Checked and found right",
+        )
+    others = tuple(
+        (f"{plain(one.address)}: {one.title}", one.advice or one.limit, one.source)
+        for one in notes
+        if one not in right and one.code != "default"
+    )
+    if others:
+        yield Table(("what", "do", "source"), others, (62.0, 82.0, 36.0), (), (), "Still to be done or known")
+
+
+def _worst_cell(finding: Finding, figures: Figures) -> str:
+    if finding.worst_low is None or finding.worst_high is None:
+        return "-"
+    low, high = (_amount(value, finding.unit, figures) for value in (finding.worst_low, finding.worst_high))
+    return f"{low.removesuffix(' ' + figures.unit)} to {high}"
 
 
 def _value(finding: Finding, figures: Figures) -> str:

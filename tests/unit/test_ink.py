@@ -229,12 +229,14 @@ def test_turned_text_keeps_its_angle_and_box():
 
 def test_long_text_without_a_width_is_not_wrapped():
     doc = new_document()
-    words = "the pocket is bored in one setting with the seat, see \\H0.7x;note"
-    look = {"style": STYLE_NAME, "char_height": 3.5, "insert": (5, 5)}
+    # Larger letters inside the text are what a guess of its width from the nominal height misses.
+    words = "small \\H3x;the pocket is bored with the seat"
+    look = {"style": STYLE_NAME, "char_height": 2.5, "insert": (5, 5), "attachment_point": 1}
     doc.modelspace().add_mtext(words, dxfattribs=look)
-    runs = read_ink(doc, "Model", (0, 0, 300, 20)).texts
-    assert [run.text for run in runs] == ["the pocket is bored in one setting with the seat, see", "note"]
-    assert runs[0].matrix[4] == pytest.approx(5)
+    small, large = read_ink(doc, "Model", (0, 0, 300, 20)).texts
+    assert (small.text, large.text) == ("small", "the pocket is bored with the seat")
+    assert small.matrix[4] == pytest.approx(5)
+    assert large.cap_height_mm == pytest.approx(7.5)
 
 
 def test_text_is_whole_cut_or_gone_with_its_window():

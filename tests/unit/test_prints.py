@@ -184,6 +184,14 @@ def test_pens_are_exact(sample):
     assert {0.13, 0.25, 0.5, 0.7} <= widths
 
 
+def test_holes_in_a_fill_stay_open(sample):
+    page = pypdf.PdfReader(io.BytesIO(sample)).pages[0]
+    operators = [operator for _, operator in pypdf.generic.ContentStream(page["/Contents"], None).operations]
+    # f* fills by the even-odd rule, f by the winding number (ISO 32000-1, 8.5.3).
+    assert b"f*" in operators
+    assert b"f" not in operators
+
+
 def test_text_of_a_sheet_is_whole_and_where_it_belongs(sample, pages):
     text = pypdf.PdfReader(io.BytesIO(sample)).pages[0].extract_text()
     for run in sheet().texts:
