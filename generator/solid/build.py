@@ -24,7 +24,7 @@ from OCP.TopTools import TopTools_ListOfShape
 from generator.description import Part, outline, polygon, volume_mm3
 from generator.errors import GeometryError
 from generator.solid.cross import cutters
-from generator.solid.faces import nearest_edge
+from generator.solid.faces import named_faces, nearest_edge
 
 __all__ = ["solid_of", "volume_of_mm3"]
 
@@ -132,4 +132,15 @@ def _crossed(part: Part, turned: TopoDS_Solid) -> TopoDS_Solid:
     if not cut.IsDone():
         message = f"{part.name}: {', '.join(cross.name for cross in part.cross)} cannot be cut"
         raise GeometryError(message)
-    return _single_piece(part, cut.Shape())
+    solid = _single_piece(part, cut.Shape())
+    _refuse_lost_cut(part, solid)
+    return solid
+
+
+def _refuse_lost_cut(part: Part, solid: TopoDS_Solid) -> None:
+    """The kernel can fail to cut without saying so: every cross feature must have left a face."""
+    left = {found.name for found in named_faces(part, solid)}
+    lost = [cross.name for cross in part.cross if cross.name not in left]
+    if lost:
+        message = f"{part.name}: {', '.join(lost)} leaves no face of its own; it is lost in another feature or not cut"
+        raise GeometryError(message)

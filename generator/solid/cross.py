@@ -16,6 +16,8 @@ from generator.errors import GeometryError
 __all__ = ["cutters", "flat_height_mm"]
 
 _NEAR_MM = 1e-6
+_NO_ANGLE_DEG = 1e-9
+"""Below this the kernel is given no rotation: one by next to nothing makes it lose the cut without a word."""
 
 
 def cutters(part: Part, cross: Cross, found: Outline) -> Iterator[TopoDS_Shape]:
@@ -81,7 +83,7 @@ def _largest_radius(edges: Iterable[Edge], start: float, end: float) -> float:
 
 def _rolled(shape: TopoDS_Shape, angle_deg: float) -> TopoDS_Shape:
     """The shape turned about the axis by a right-hand angle."""
-    if angle_deg == 0.0:
+    if abs(angle_deg) < _NO_ANGLE_DEG:
         return shape
     roll = gp_Trsf()
     roll.SetRotation(gp_Ax1(gp_Pnt(0.0, 0.0, 0.0), gp_Dir(1.0, 0.0, 0.0)), math.radians(angle_deg))

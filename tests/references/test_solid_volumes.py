@@ -14,6 +14,8 @@ import manifold3d
 import numpy as np
 import pytest
 import trimesh
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from generator.description import Cross, Part, PartDraft, face_positions, outline, polygon
 from generator.solid.build import solid_of, volume_of_mm3
@@ -114,6 +116,33 @@ def test_cross_hole_takes_the_common_volume(diameter: float) -> None:
     expected = 4000 * math.pi - crossing_volume_mm3(diameter / 2, 10.0)
     # The kernel holds the two curves where the cylinders meet to 1e-7 mm, over 2 x 50 mm at most.
     assert volume_of_mm3(solid_of(draft.done())) == pytest.approx(expected, abs=1e-5)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.integers(500, 60_000),
+    st.integers(4_000, 60_000),
+    st.floats(0.02, 0.98),
+    st.floats(-360.0, 360.0),
+    st.sampled_from(["flats", "half", "hole"]),
+)
+def test_any_one_cross_feature_takes_what_geometry_says(
+    length_um: int, diameter_um: int, share: float, angle_deg: float, kind: str
+) -> None:
+    length, radius = length_um / 1000, diameter_um / 2000
+    draft = plain(length, 2 * radius)
+    if kind == "hole":
+        hole = share * min(length, 2 * radius) * 0.95
+        draft.crossing("cut", "hole", "rear", "front", angle_deg, diameter=size(hole))
+        removed = crossing_volume_mm3(hole / 2, radius)
+    else:
+        height = radius * (2 * share - 1) if kind == "half" else radius * share
+        sizes = {"height": size(height)} if kind == "half" else {"across": size(2 * height)}
+        draft.crossing("cut", kind, "rear", "front", angle_deg, **sizes)
+        segment = radius**2 * math.acos(height / radius) - height * math.sqrt(radius**2 - height**2)
+        removed = length * segment * (1 if kind == "half" else 2)
+    whole = math.pi * radius**2 * length
+    assert volume_of_mm3(solid_of(draft.done())) == pytest.approx(whole - removed, abs=1e-7 * whole)
 
 
 # -- mesh boolean

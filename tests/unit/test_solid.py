@@ -90,6 +90,14 @@ def test_senseless_cross_features_are_refused(kind: str, sizes: dict[str, float]
         solid_of(draft.done())
 
 
+def test_a_feature_lost_in_another_is_refused() -> None:
+    draft = rod()
+    draft.crossing("deep", "flats", "rear", "front", across=size(8.0))
+    draft.crossing("shallow", "flats", "rear", "front", across=size(12.0))
+    with pytest.raises(GeometryError, match="rod: shallow leaves no face of its own"):
+        solid_of(draft.done())
+
+
 def test_a_part_cut_in_two_is_refused() -> None:
     draft = rod()
     draft.cylinder("bore", "inside", "rear", "front", size(12.0))
@@ -154,7 +162,7 @@ def test_any_cross_feature_leaves_a_valid_solid(part: Part, share: float, angle_
     bore = max((s.diameter.nominal_mm for s in part.surfaces if s.side == "inside"), default=0.0)
     draft = PartDraft("cut", "Cut", "at_0")
     if kind == "hole":
-        sizes = {"diameter": size(share * min(smallest, 2 * part.lengths[0].size.nominal_mm) * 0.9)}
+        sizes = {"diameter": size(share * min(smallest, part.lengths[0].size.nominal_mm) * 0.9)}
     elif kind == "half":
         sizes = {"height": size((bore + share * (smallest - bore)) / 2)}
     else:
