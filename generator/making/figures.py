@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from generator.description import Size
 from generator.reckoning.taper import deg_min_sec
 from generator.units import FileUnit, text_of
 
@@ -39,10 +38,6 @@ class Figures:
     def fixed(self, value_mm: float) -> str:
         """A setting with its unit, to a hundredth of a millimetre or a thousandth of an inch, zeros kept."""
         return self.length(value_mm) if self.unit == "in" else f"{value_mm:.2f} mm"
-
-    def limits(self, size: Size) -> str:
-        """Low and high limit, or one of them where the other is free."""
-        return f"{self.bare(size.low, 3)} to {self.bare(size.high, 3)} {self.unit}"
 
     def in_words(self, text: str) -> str:
         """A text whose bare numbers are millimetres, written with its unit in the unit of the job."""

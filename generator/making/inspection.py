@@ -25,7 +25,7 @@ class InspectionRow:
 
 @dataclass(frozen=True, slots=True)
 class RingRow:
-    """A bought ring to be measured before anything is cut to it; limits as texts, ready to print."""
+    """A bought ring to be measured before anything is cut to it; limits as texts, in the unit of the job."""
 
     item: str
     order: str
@@ -63,18 +63,13 @@ def _of_part(part: Part, figures: Figures, fits: dict[str, ChainResult]) -> Iter
     for zone in part.zones:
         if zone.form == "thread":
             yield InspectionRow(f"{part.name}/{zone.name}", "thread", zone.text, "", "its mate, or a gauge")
-    for relation in part.relations:
-        yield InspectionRow(
-            f"{part.name}/{relation.surface}", f"{relation.kind} to {_plain(relation.datum)}", "0",
-            f"at most {figures.bare(relation.limit_mm, 3)}", "dial indicator",
-        )
 
 
 def _of_surface(part: Part, surface: Surface, figures: Figures) -> InspectionRow | None:
     address = f"{part.name}/{surface.name}"
     if surface.role == "taper":
         return InspectionRow(
-            address, "contact, whole ring at large end", "", "60 % or more", "marking blue"
+            address, "contact in the socket", "", "60 % or more", "marking blue"
         )
     if surface.role in {"chamfer", "drill point", "thread"} or _is_left_out(surface.diameter):
         return None
@@ -87,13 +82,17 @@ def _of_surface(part: Part, surface: Surface, figures: Figures) -> InspectionRow
 def _sized(
     address: str, what: str, size: Size, figures: Figures, gauge: str, fit: ChainResult | None = None
 ) -> InspectionRow:
-    limits = f"{figures.bare(size.low, 3)} to {figures.bare(size.high, 3)}"
+    limits = _limits(size, figures)
     if fit is not None and fit.fit_low_mm is not None and fit.fit_high_mm is not None:
         low, high = sorted((fit.fit_low_mm, fit.fit_high_mm))
         limits = f"fit: {figures.bare(low, 3)} to {figures.bare(high, 3)}"
     elif size.fitted:
         limits = f"{size.fitted} ({limits})"
     return InspectionRow(address, what, figures.bare(size.nominal_mm, 3), limits, gauge)
+
+
+def _limits(size: Size, figures: Figures) -> str:
+    return f"{figures.bare(size.low, 3)} to {figures.bare(size.high, 3)}"
 
 
 def _is_left_out(size: Size) -> bool:
@@ -148,6 +147,5 @@ def _ring_row(item: str, parts: Sequence[Part], figures: Figures) -> RingRow:
     widths = [length.size for part in parts for length in part.lengths]
     width = max(widths, key=lambda size: size.nominal_mm)
     measured = all(size.measured_mm is not None for size in (bore, outside, width))
-    return RingRow(
-        _plain(item), parts[0].bought, figures.limits(bore), figures.limits(outside), figures.limits(width), measured
-    )
+    limits = [_limits(size, figures) for size in (bore, outside, width)]
+    return RingRow(_plain(item), parts[0].bought, limits[0], limits[1], limits[2], measured)

@@ -17,6 +17,7 @@ __all__ = ["SetOver", "Setting", "set_over_for", "settings_for", "tapers"]
 
 SLIDE_ADDRESS = "machine.top_slide_travel"
 _RUN_MM = 3.0
+_SLIDE = "With the top slide"
 _LEAST_END_MM = 6.0
 _GEOMETRY = "geometry"
 _PRACTICE = "common practice, no source"
@@ -72,9 +73,9 @@ def settings_for(
         if blank is not None and surface.side == "outside":
             rows += _set_over_rows(part, surface, blank, figures)
         rows += _proof_rows(part, surface, figures)
-    for part in tool.made:
-        rows += _point_rows(part)
-    return tuple(rows)
+    points = [row for part in tool.made for row in _point_rows(part)]
+    last = max((index for index, row in enumerate(rows, start=1) if row.group == _SLIDE), default=len(rows))
+    return (*rows[:last], *points, *rows[last:])
 
 
 def _ratio(surface: Surface) -> float:
@@ -111,11 +112,11 @@ def _gauge_distances(part: Part, surface: Surface, figures: Figures) -> str:
         for here, other in ((one.face, one.from_face), (one.from_face, one.face))
         if here == surface.at
     ]
-    return "gauge plane " + " and ".join(found) if found else f"at {surface.at.replace('_', ' ')}"
+    return ", ".join(found) if found else f"at {surface.at.replace('_', ' ')}"
 
 
 def _slide_rows(part: Part, surface: Surface, choices: Choices, figures: Figures) -> Iterator[Setting]:
-    group = "With the top slide"
+    group = _SLIDE
     ratio, z_of = _ratio(surface), face_positions(part)
     travel = float(INCH_MM) if figures.unit == "in" else 25.0
     per = figures.length(travel)
@@ -127,20 +128,20 @@ def _slide_rows(part: Part, surface: Surface, choices: Choices, figures: Figures
     )
     yield Setting(
         group, f"Rise per {per}, top slide", figures.length(slide, 4),
-        "indicator on the slide, parallel bar in the chuck (sin)", _GEOMETRY,
+        "indicator on the slide, parallel bar (sin)", _GEOMETRY,
     )
     needed = reckon.slide_travel_mm(abs(z_of[surface.far] - z_of[surface.near]), ratio, _RUN_MM)
     note, source = _slide_note(needed, choices, surface, figures)
     yield Setting(group, "Top slide travel needed", figures.length(needed, 1), note, source)
     yield Setting(
-        group, "Tool height", "dead on centre", "off centre, the flank is hollow and the angle wrong",
+        group, "Tool height", "dead on centre", "else the flank is hollow and the angle wrong",
         "chestofbooks.com, Compound slide",
     )
 
 
 def _slide_note(needed_mm: float, choices: Choices, surface: Surface, figures: Figures) -> tuple[str, str]:
     """Whether the top slide reaches: by the travel given, else by what is usual for this taper, marked default."""
-    run = f"with {figures.length(_RUN_MM)} at each end"
+    run = f"{figures.length(_RUN_MM)} over at each end"
     given = choices.parameters.get(SLIDE_ADDRESS)
     if given is not None and isinstance(given.value, float | int):
         has, words, source = float(given.value), "given" if given.given else "default", given.rule
@@ -148,9 +149,9 @@ def _slide_note(needed_mm: float, choices: Choices, surface: Surface, figures: F
         usual = _usual_slide(surface)
         if usual is None:
             return f"{run}; measure your slide", _PRACTICE
-        (has, source), words = usual, "default, measure yours"
+        (has, source), words = usual, "default"
     verdict = "enough" if has >= needed_mm - 0.05 else "TOO SHORT, set the tailstock over"
-    return f"{run}; slide {figures.length(has)} ({words}): {verdict}", source
+    return f"{run}; slide {figures.length(has)}, {words}: {verdict}", source
 
 
 def _usual_slide(surface: Surface) -> tuple[float, str] | None:
@@ -223,8 +224,8 @@ def _set_over_rows(part: Part, surface: Surface, blank: StockRow, figures: Figur
     low, high = found.apex_set_over_mm, found.tipped_set_over_mm
     yield Setting(
         group, "Set-over on 60-deg centres", f"{figures.fixed(low)} to {figures.fixed(high)}",
-        f"begin at the least: it leaves metal at the small end; {figures.length(found.apex_length_mm)} (apexes, worn "
-        f"holes) to {figures.length(found.tipped_length_mm)} (sharp new holes) between supports",
+        f"begin at the least; supports {figures.bare(found.apex_length_mm)} (apexes, worn) to "
+        f"{figures.length(found.tipped_length_mm)} (sharp new holes) apart",
         "geometry; old shop rule in Turning and boring tapers, 1902",
     )
     yield Setting(
@@ -261,8 +262,7 @@ def _proof_rows(part: Part, surface: Surface, figures: Figures) -> Iterator[Sett
     )
     yield Setting(
         group, "Blueing", "60 % or more",
-        "and a whole ring at the large end. Touches only at the large end: angle too big; only at the small end: "
-        "too small",
+        "and a whole ring at the large end; touches only there: angle too big, only at the small end: too small",
         f"{_PRACTICE}; wyldar.com for the procedure",
     )
 
@@ -272,6 +272,6 @@ def _point_rows(part: Part) -> Iterator[Setting]:
         if surface.role == "point":
             half = abs(surface.half_angle_deg)
             yield Setting(
-                f"{part.title}: point", "Swing of the top slide", f"{half:g} deg from the axis",
-                f"{2 * half:g} deg included", "the drawing",
+                _SLIDE, "Swing for the point", f"{half:g} deg", f"{part.title.lower()}, {2 * half:g} deg included",
+                "the drawing",
             )

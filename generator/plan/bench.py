@@ -11,43 +11,79 @@ from generator.making.figures import Figures
 from generator.making.inspection import inspection_rows
 from generator.making.order import Promise, promises, transfers
 from generator.making.setups import SetUp, earned
-from generator.plan.wording import joined, part_titles, plain, run_out, sentence
-from generator.prints.content import Block, Paragraph, Step, Steps, Table, TextPage
+from generator.plan.wording import BOX, estimated_height_mm, joined, part_titles, plain, run_out, sentence
+from generator.prints.content import Block, Paragraph, Table, TextPage
 from generator.units import FileUnit
 
 __all__ = ["assembly_page", "inspection_page", "operations_page", "order_page"]
 
 
 def order_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> TextPage | None:
-    """The set-ups on one page: one clamping each, what it finishes, from where, and the run-out that it earns."""
+    """The set-ups on one page: one clamping each, what it finishes, from where, and the run-out that it earns.
+
+    Where they would not fit, clampings of one part that carry no caution share a row; after that cautions are
+    shortened to a word here and stand in full at the operations.
+    """
     if not setups:
         return None
     figures = Figures(unit)
+    alone = [(setup,) for setup in setups]
+    shared = _sharing(setups)
+    for groups, full in ((alone, True), (shared, True), (shared, False)):
+        rows = tuple(_overview(tool, group, figures, full=full) for group in groups)
+        if estimated_height_mm(rows, _ORDER_WIDTHS_MM) <= _ORDER_ROOM_MM:
+            break
     table = Table(
-        ("done", "no.", "one clamping, and what it finishes", "held", "true to", "touch off", "run-out earned"),
-        tuple(_overview(tool, setup, figures) for setup in setups),
-        (10.0, 9.0, 72.0, 33.0, 19.0, 18.0, 19.0),
-        ("centre", "centre"),
+        ("", "no.", "one clamping, and what it finishes", "held", "true to", "touch off", f"earns, {unit}"),
+        rows, _ORDER_WIDTHS_MM, ("centre", "centre"),
         ("One number is one clamping: do not unclamp before everything under it is finished and measured. "
-         "Run-out earned is common practice, no source; a dash earns nothing.",),
+         "Run-out earned is the usual worst: common practice, no source; a dash earns nothing.",),
     )
     return TextPage("Order of work", (table,))
 
 
-def _overview(tool: Tool, setup: SetUp, figures: Figures) -> tuple[str, ...]:
+_ORDER_WIDTHS_MM = (8.0, 9.0, 79.0, 34.0, 16.0, 19.0, 15.0)
+_ORDER_ROOM_MM = 240.0
+
+
+def _sharing(setups: Sequence[SetUp]) -> list[tuple[SetUp, ...]]:
+    """Neighbouring set-ups of one part without a caution put together, the others alone."""
+    groups: list[tuple[SetUp, ...]] = []
+    for setup in setups:
+        before = groups[-1][-1] if groups else None
+        if before is not None and before.parts == setup.parts and not (before.caution or setup.caution):
+            groups[-1] = (*groups[-1], setup)
+        else:
+            groups.append((setup,))
+    return groups
+
+
+def _overview(tool: Tool, group: Sequence[SetUp], figures: Figures, *, full: bool) -> tuple[str, ...]:
+    """One row for one clamping, or for several of one part, each with its number in front of what differs."""
+    columns = list(zip(*(_cells(tool, setup, figures, full) for setup in group), strict=True))
+    if len(group) == 1:
+        return BOX, str(group[0].number), *(column[0] for column in columns)
+    shown = [_shared_cell([setup.number for setup in group], column) for column in columns]
+    return "\n".join(BOX for _ in group), "\n".join(str(setup.number) for setup in group), *shown
+
+
+def _shared_cell(numbers: Sequence[int], texts: Sequence[str]) -> str:
+    """One text where all agree or only one says anything, else one line each with its number in front."""
+    spoken = [(number, text) for number, text in zip(numbers, texts, strict=True) if text.strip("-")]
+    if len({text for _, text in spoken}) <= 1:
+        return spoken[0][1] if spoken else texts[0]
+    return "\n".join(f"{number} {text}" for number, text in spoken)
+
+
+def _cells(tool: Tool, setup: SetUp, figures: Figures, full: bool) -> tuple[str, ...]:
     names = joined(_without_part(address, setup) for address in setup.finishes if _is_worth_naming(tool, address))
-    what = joined(
-        (
-            f"{_headed(tool, setup)}.",
-            names and f"Finish {names}.",
-            setup.caution and f"CAUTION: {sentence(setup.caution)}",
-        ),
-        "\n",
-    )
+    what = joined((f"{_headed(tool, setup)}.", names and f"Finish {names}."), " ")
+    if setup.caution:
+        what += f"\nCAUTION: {sentence(setup.caution)}" if full else " CAUTION: see operations."
     found = earned(setup)
     true_to = "" if setup.located == "bar" else _without_part(setup.locates_on, setup)
-    gain = run_out(figures, found.low_mm, found.high_mm)
-    return "\u2610", str(setup.number), what, setup.holding, true_to, _without_part(setup.touches_off, setup), gain
+    gain = "-" if found.high_mm is None else figures.bare(found.high_mm, 3)
+    return what, setup.holding, true_to, _without_part(setup.touches_off, setup), gain
 
 
 def _is_worth_naming(tool: Tool, address: str) -> bool:
@@ -76,7 +112,7 @@ def operations_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> Text
         Table(
             ("no.", "operation", "to size", "tool"),
             tuple(row for setup in group for row in _operations(tool, setup, figures)),
-            (12.0, 88.0, 46.0, 34.0), title=part_titles(tool, parts),
+            (12.0, 92.0, 46.0, 30.0), title=part_titles(tool, parts),
         )
         for parts, group in groupby(setups, key=lambda setup: setup.parts)
     ]
@@ -97,7 +133,8 @@ def operations_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> Text
 
 def _operations(tool: Tool, setup: SetUp, figures: Figures) -> Iterator[tuple[str, ...]]:
     """A row that names the clamping, then one for each operation, the caution last."""
-    yield str(setup.number), f"{_headed(tool, setup)} ({setup.holding})", "", ""
+    title = _headed(tool, setup).partition(": ")[2] or setup.title
+    yield str(setup.number), f"{title.upper()} ({setup.holding})", "", ""
     for index, step in enumerate(setup.steps, start=1):
         yield f"{setup.number}.{index}", sentence(step.text), figures.in_words(step.size), step.tool
     if setup.caution:
@@ -129,13 +166,18 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
         return None
     blocks: list[Block] = [
         Paragraph("Clean and dry. Grease the rings, not the tapers. Press only on the ring that is tight."),
-        Steps(tuple(_put_in(number, move) for number, move in enumerate(moves, start=1)), "Put together"),
+        Table(
+            ("", "no.", "piece", "on or into", "from", "until"),
+            tuple(_put_in(number, move) for number, move in enumerate(moves, start=1)),
+            (9.0, 9.0, 42.0, 28.0, 34.0, 58.0), ("centre", "centre"), (), "Put together",
+        ),
     ]
     gaps = _gap_rows(chains, Figures(unit))
     if gaps:
         blocks.append(
             Table(
-                ("gap", "wanted", "left after fitting", "fit this size", "why"), gaps, (38.0, 26.0, 26.0, 40.0, 50.0), (),
+                ("gap", "wanted", "left after fitting", "fit this size", "why"), gaps,
+                (38.0, 26.0, 26.0, 40.0, 50.0), (),
                 ("Measure the stack, cut the size to suit, measure the gap before the tool is closed.",),
                 "Made to measure",
             )
@@ -145,16 +187,16 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
 
 
 _FROM = {
-    "work side": "from the work side",
-    "tailstock side": "from the tailstock side",
+    "work side": "work side",
+    "tailstock side": "tailstock side",
     "pliers": "with circlip pliers",
-    "": "no straight way in: see the drawing",
+    "": "no straight way: see the drawing",
 }
 
 
-def _put_in(number: int, move: Move) -> Step:
-    touching = "; ".join(sentence(contact) for contact in move.contacts)
-    return Step(str(number), joined((move.title, touching), "\n"), f"{move.into}, {_FROM[move.side]}")
+def _put_in(number: int, move: Move) -> tuple[str, ...]:
+    touching = "; ".join(move.contacts)
+    return BOX, str(number), move.title, move.into, _FROM[move.side], touching
 
 
 def _gap_rows(chains: Sequence[ChainResult], figures: Figures) -> tuple[tuple[str, ...], ...]:
@@ -226,7 +268,7 @@ def inspection_page(
             blocks.append(
                 Table(
                     ("address", "what", f"nominal, {unit}", f"limits, {unit}", "with", "as made"), mine,
-                    (36.0, 42.0, 18.0, 36.0, 28.0, 20.0), (), (), part.title,
+                    (38.0, 40.0, 17.0, 36.0, 33.0, 16.0), (), (), part.title,
                 )
             )
     blocks += _promise_table(tool, setups, Figures(unit))
@@ -245,11 +287,11 @@ def _promise_table(tool: Tool, setups: Sequence[SetUp], figures: Figures) -> Ite
     rows = tuple(_promise_row(one, figures) for one in promises(tool, setups))
     if rows:
         yield Table(
-            ("surface", "run-out wanted", "earned", "by", "as made"), rows, (38.0, 42.0, 30.0, 52.0, 18.0), (),
+            ("surface", "run-out wanted", "earned", "by", "as made"), rows, (32.0, 40.0, 34.0, 56.0, 18.0), (),
             ("Earned run-out is common practice, no source; the indicator decides.",), "Run-out, wanted and earned",
         )
 
 
 def _promise_row(one: Promise, figures: Figures) -> tuple[str, ...]:
-    wanted = f"{figures.length(one.relation.limit_mm, 3)} to {plain(one.relation.datum)}"
+    wanted = f"{figures.length(one.relation.limit_mm, 3)}, to {plain(one.relation.datum)}"
     return plain(one.address), wanted, run_out(figures, one.low_mm, one.high_mm), one.how, ""

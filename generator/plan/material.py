@@ -24,7 +24,7 @@ def parts_page(tool: Tool, stock: Sequence[StockRow], unit: FileUnit) -> TextPag
     blocks += _to_buy(tool)
     rings = bought_rings(tool, unit)
     if rings:
-        blocks.append(_to_measure(rings))
+        blocks.append(_to_measure(rings, unit))
     return TextPage("Parts and bar to cut", tuple(blocks))
 
 
@@ -38,10 +38,7 @@ def _to_make(tool: Tool, stock: Sequence[StockRow], figures: Figures) -> Table:
         rows.append((str(line.number), str(line.quantity), line.title, line.material, *_blank_cells(blank, figures)))
     notes = [f"{row.title}: {_sum(row, figures)}" for row in stock]
     notes += [f"{row.title}: {sentence(row.note)}" for row in stock if row.note]
-    notes.append(
-        "Bar: largest diameter and 0.5 to 1 mm to clean up, next stocked size (from memory), unless your own bar does. "
-        "Allowances: common practice, no source."
-    )
+    notes.append("Bar: next stocked size (from memory) that cleans up. Allowances: common practice, no source.")
     return Table(
         ("item", "qty", "part", "material", "bar", "cut length", "mass of blank"), tuple(rows),
         (11.0, 9.0, 42.0, 34.0, 36.0, 26.0, 22.0), ("right", "right", "left", "left", "left", "right", "right"),
@@ -60,8 +57,8 @@ def _blank_cells(blank: StockRow | None, figures: Figures) -> tuple[str, str, st
 
 def _sum(row: StockRow, figures: Figures) -> str:
     terms = " + ".join(f"{label} {figures.bare(mm, 1)}" for label, mm in row.why)
-    total = f"{terms} = {figures.length(sum(mm for _, mm in row.why), 1)}, cut {figures.length(row.cut_mm, 1)}"
-    return f"largest diameter {figures.length(row.finished_diameter_mm)}; {total}."
+    total = figures.length(sum(mm for _, mm in row.why), 1)
+    return f"{terms} = {total}; largest diameter {figures.length(row.finished_diameter_mm)}."
 
 
 def _to_buy(tool: Tool) -> Iterator[Table]:
@@ -76,7 +73,7 @@ def _to_buy(tool: Tool) -> Iterator[Table]:
         )
 
 
-def _to_measure(rings: Sequence[RingRow]) -> Table:
+def _to_measure(rings: Sequence[RingRow], unit: FileUnit) -> Table:
     """Limits of the standard beside empty columns: what counts is what lies on the bench."""
     rows = tuple(
         (
@@ -86,8 +83,8 @@ def _to_measure(rings: Sequence[RingRow]) -> Table:
         for ring in rings
     )
     return Table(
-        ("ring", "bore", "reads", "outside", "reads", "width", "reads"), rows,
-        (42.0, 29.0, 16.0, 29.0, 16.0, 29.0, 16.0), (),
+        ("ring", f"bore, {unit}", "reads", f"outside, {unit}", "reads", f"width, {unit}", "reads"), rows,
+        (36.0, 34.0, 14.0, 34.0, 14.0, 34.0, 14.0), (),
         (
             "Measure these rings before anything is cut to them: bore and outside at two places, width at three. "
             "Write the readings here and into the job, and run it again: seats and pocket then fit these rings.",

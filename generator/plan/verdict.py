@@ -40,7 +40,7 @@ def _summary(findings: Sequence[Finding]) -> str:
 
 def _finding_block(finding: Finding, figures: Figures) -> FindingBlock:
     lines = [
-        joined((_value(finding, figures), finding.limit and f"limit: {finding.limit}"), "; "),
+        joined((_value(finding, figures), finding.limit and f"limit: {_limit(finding, figures)}"), "; "),
         _worst(finding, figures),
         finding.contributors and f"made up of: {joined(finding.contributors[:4])}",
         finding.advice,
@@ -52,27 +52,44 @@ def _finding_block(finding: Finding, figures: Figures) -> FindingBlock:
 
 def _notes(notes: Sequence[Finding], figures: Figures) -> Iterator[Table]:
     """What was checked and found right, in one table; what is still to be done or known, in another."""
-    right = [one for one in notes if one.limit and one.value is not None and one.code not in _TO_DO]
+    right = [one for one in notes if _is_measured(one)]
+    sources = list(dict.fromkeys(one.source or "this program" for one in right))
     rows = tuple(
         (
             f"{plain(one.address)}: {one.title}", _amount(one.value or 0.0, one.unit, figures),
-            f"{one.limit} {one.unit}".strip(), _worst_cell(one, figures), one.source,
+            _limit(one, figures), _worst_cell(one, figures), str(sources.index(one.source or "this program") + 1),
         )
         for one in right
     )
     if rows:
         yield Table(
-            ("what", "found", "limit", "at worst limits", "by whose rule"), rows, (66.0, 22.0, 27.0, 30.0, 35.0), (),
-            ("Walls and access at nominal size; gaps also with every size at its worst limit.",),
+            ("what", "found", "limit", "at worst limits", "rule"), rows, (75.0, 22.0, 36.0, 37.0, 10.0), (),
+            (
+                "Rules: " + "; ".join(f"{number} {source}" for number, source in enumerate(sources, start=1)) + ".",
+                "Walls and access at nominal size; gaps also with every size at its worst limit.",
+            ),
             "Checked and found right",
         )
     others = tuple(
         (f"{plain(one.address)}: {one.title}", one.advice or one.limit, one.source)
         for one in notes
-        if one not in right and one.code != "default"
+        if not _is_measured(one) and one.code != "default"
     )
     if others:
         yield Table(("what", "do", "source"), others, (62.0, 82.0, 36.0), (), (), "Still to be done or known")
+
+
+def _is_measured(finding: Finding) -> bool:
+    """True for a figure held against a limit, False for advice."""
+    has_limit = any(sign.isdigit() for sign in finding.limit)
+    return has_limit and finding.value is not None and finding.code not in _TO_DO
+
+
+def _limit(finding: Finding, figures: Figures) -> str:
+    """The limit with its unit, turned into inches in an inch job."""
+    if finding.unit == "mm":
+        return figures.in_words(finding.limit)
+    return finding.limit if finding.unit in finding.limit else f"{finding.limit} {finding.unit}"
 
 
 def _worst_cell(finding: Finding, figures: Figures) -> str:
@@ -112,9 +129,8 @@ def _defaults(choices: Choices, figures: Figures) -> Iterator[Block]:
             ("", "address", "value", "where it comes from"), rows, (16.0, 52.0, 28.0, 84.0), (),
             ("Measure what is marked default and write it into the job.",), "Defaults used",
         )
-    sources = joined(
-        (size.source for size in choices.sizes.values() if any(word in size.source for word in _UNSURE)), "; "
-    )
+    unsure = (s.source for s in choices.sizes.values() if any(word in s.source for word in _UNSURE))
+    sources = joined((source for source in unsure if not source.startswith("default:")), "; ")
     if sources:
         yield Paragraph(f"Sizes that rest on memory or practice: {sources}.", "small")
 

@@ -3,11 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from textwrap import wrap
 
 from generator.description import Tool
 from generator.making.figures import Figures
 
-__all__ = ["joined", "part_titles", "plain", "run_out", "sentence"]
+__all__ = ["BOX", "estimated_height_mm", "joined", "part_titles", "plain", "run_out", "sentence"]
+
+
+BOX = "\u2610"
+"""A box to tick."""
+
+# Shop figures of the page as it is set: text 9.5 points high, about 1.9 mm to the letter, 4.23 mm to the line.
+_LETTER_MM, _LINE_MM, _ROW_MM, _SIDES_MM = 1.9, 4.23, 4.6, 2.8
+
+
+def estimated_height_mm(rows: Iterable[Sequence[str]], widths_mm: Sequence[float]) -> float:
+    """About how high a table of these rows stands on the page; good enough to choose the shorter of two wordings."""
+    return sum(
+        _ROW_MM + _LINE_MM * max(_lines(text, width) for text, width in zip(row, widths_mm, strict=True))
+        for row in rows
+    )
+
+
+def _lines(text: str, width_mm: float) -> int:
+    """Lines that a text takes in a column, words kept whole."""
+    room = max(1, int((width_mm - _SIDES_MM) / _LETTER_MM))
+    return sum(max(1, len(wrap(line, room))) for line in text.split("\n"))
 
 
 def plain(address: str) -> str:
