@@ -55,14 +55,15 @@ def hits(line: Line, box: Box) -> bool:
     return enter < leave
 
 
-def _turn(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
 def crosses(one: Line, other: Line) -> bool:
     """True where two lines cross properly (a common end is no crossing)."""
-    a, b, c, d = one.start, one.end, other.start, other.end
-    return _turn(a, b, c) * _turn(a, b, d) < -1e-9 and _turn(c, d, a) * _turn(c, d, b) < -1e-9
+    (ax, ay), (bx, by) = one.start, one.end
+    (cx, cy), (dx, dy) = other.start, other.end
+    ux, uy = bx - ax, by - ay
+    if (ux * (cy - ay) - uy * (cx - ax)) * (ux * (dy - ay) - uy * (dx - ax)) >= -1e-9:
+        return False
+    vx, vy = dx - cx, dy - cy
+    return (vx * (ay - cy) - vy * (ax - cx)) * (vx * (by - cy) - vy * (bx - cx)) < -1e-9
 
 
 def union(boxes: Iterable[Box]) -> Box:

@@ -1,6 +1,6 @@
 """Places for leader callouts close to the view: words, symbols, frames and datums that nothing touches. Pure numbers.
 
-Coordinates are mm on paper, the view's axis at y = 0. Candidates are tried cheapest first: short steep leaders, above
+Coordinates are mm on paper, the view's axis at y = 0. Places are tried cheapest first: short steep leaders, above
 before below, where no dimension has to make room.
 """
 
@@ -8,18 +8,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise, product
 
-from generator.drawing.boxes import Box, Line, crosses, hits, overlaps
+from generator.drawing.boxes import Box, Line
 from generator.drawing.font import text_width_mm
 from generator.drawing.requests import Callout
+from generator.drawing.room import Room
 from generator.drawing.style import CLEAR_MM, FRAME_HEIGHT_MM, TEXT_GAP_MM, TEXT_MM
 
 __all__ = [
-    "FINISH_KNEE_MM", "FINISH_LEFT_MM", "FINISH_RISE_MM", "TAPER_SYMBOL_MM", "Obstacles", "PlacedCallout",
-    "frame_cells", "place_callouts", "size_of",
+    "FINISH_KNEE_MM",
+    "FINISH_LEFT_MM",
+    "FINISH_RISE_MM",
+    "TAPER_SYMBOL_MM",
+    "LaneEdge",
+    "PlacedCallout",
+    "frame_cells",
+    "place_callouts",
+    "size_of",
 ]
 
 Point = tuple[float, float]
@@ -28,13 +36,18 @@ FINISH_RISE_MM = 10.5
 FINISH_LEFT_MM = 2.9
 FINISH_KNEE_MM = 6.1
 TAPER_SYMBOL_MM = 7.0
+_UNDER_MM = 4.3
 _LEAST_RISE_MM = 5.0
+_OFF_OUTLINE_MM = 1.2
 _RISES = (0.0, 4.0, 8.0, 12.5, 17.0, 22.0, 27.0, 33.0, 39.0, 46.0, 54.0, 63.0, 73.0)
 _LEANS = (0.45, 0.8, 0.2, 1.3)
+_SHOULDERS = {"words": (0.0, 9.0, 20.0, 34.0), "frame": (4.0, 11.0, 19.0, 28.0, 40.0, 55.0), "datum": (0.0,)}
 _COST_EXTENSION = 0.8
-_COST_PUSH = 0.12
+_COST_PUSH = 0.3
 _COST_SAME_TIP = 2.5
 _TIP_APART_MM = 6.0
+_TRIES = 6
+_PATIENCE = 150
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,43 +66,36 @@ class PlacedCallout:
         return found + ([self.reference] if self.reference else [])
 
 
-@dataclass
-class Obstacles:
-    """What callouts keep clear of.
+@dataclass(frozen=True, slots=True)
+class LaneEdge:
+    """The level dimension lanes of one side: their reach along x, and the |y| up to which nothing pushes them out."""
 
-    `sky_top` and `sky_bottom` are the outlines of the two halves (x, |y|); `extension_top` and `extension_bottom` the
-    places of upright extension lines with the |y| where each begins; `lines` other dimension lines; `boxes` areas
-    taken; `lanes_top` and `lanes_bottom` the reach along x of the dimension lanes, `free_top` and `free_bottom` the |y|
-    up to which a callout does not push them outwards.
-    """
+    low: float
+    high: float
+    free: float
 
-    sky_top: Sequence[Point]
-    sky_bottom: Sequence[Point]
-    extension_top: Sequence[Point] = ()
-    extension_bottom: Sequence[Point] = ()
-    lines: list[Line] = field(default_factory=list)
-    boxes: list[Box] = field(default_factory=list)
-    lanes_top: tuple[float, float] | None = None
-    lanes_bottom: tuple[float, float] | None = None
-    free_top: float = 0.0
-    free_bottom: float = 0.0
-
-    def __post_init__(self) -> None:
-        """Turn extension lines into lines that run out of the sheet."""
-        self.uprights = [Line((x, y), (x, 999.0)) for x, y in self.extension_top]
-        self.uprights += [Line((x, -y), (x, -999.0)) for x, y in self.extension_bottom]
-
-    def sky(self, left: float, right: float, sign: int) -> float:
-        """The greatest |y| of the outline between two x, on one side of the axis."""
-        path = self.sky_top if sign > 0 else self.sky_bottom
-        best = 0.0
-        for (x0, y0), (x1, y1) in pairwise(path):
-            low, high = max(left, x0), min(right, x1)
-            if low > high:
+    def push(self, placed: PlacedCallout, sign: int) -> float:
+        """The |y| that a callout, leader and all, takes from the lanes; 0 where it does not stand before them."""
+        low, high = self.low - 2.0, self.high + 2.0
+        box = placed.box
+        reach = 0.0
+        if box.left < high and box.right > low:
+            reach = sign * (box.top if sign > 0 else box.bottom)
+        for start, end in pairwise(placed.points):
+            (x0, y0), (x1, y1) = (start, end) if start[0] <= end[0] else (end, start)
+            if x1 <= low or x0 >= high:
                 continue
-            for x in (low, high):
-                best = max(best, max(y0, y1) if x1 - x0 < 1e-9 else y0 + (y1 - y0) * (x - x0) / (x1 - x0))
-        return best
+            slope = (y1 - y0) / (x1 - x0) if x1 > x0 else 0.0
+            ends = (y0 + slope * (max(low, x0) - x0), y1 + slope * (min(high, x1) - x1))
+            reach = max(reach, sign * ends[0], sign * ends[1])
+        return max(0.0, reach)
+
+
+def frame_cells(callout: Callout) -> tuple[float, float, float]:
+    """Widths of the three cells of a tolerance frame."""
+    _, value, letter = callout.cells
+    widths = [text_width_mm(text, TEXT_MM) + 3.0 for text in (value, letter)]
+    return FRAME_HEIGHT_MM, widths[0], max(FRAME_HEIGHT_MM, widths[1])
 
 
 def size_of(callout: Callout) -> tuple[float, float]:
@@ -105,45 +111,24 @@ def size_of(callout: Callout) -> tuple[float, float]:
     return width + 1.0, label.height_mm + TEXT_GAP_MM
 
 
-def frame_cells(callout: Callout) -> tuple[float, float, float]:
-    """Widths of the three cells of a tolerance frame."""
-    _, value, letter = callout.cells
-    widths = [text_width_mm(text, TEXT_MM) + 3.0 for text in (value, letter)]
-    return FRAME_HEIGHT_MM, widths[0], max(FRAME_HEIGHT_MM, widths[1])
-
-
-def place_callouts(callouts: Sequence[Callout], scale: float, obstacles: Obstacles) -> list[PlacedCallout] | None:
+def place_callouts(
+    callouts: Sequence[Callout], scale: float, room: Room, lanes: dict[int, LaneEdge]
+) -> list[PlacedCallout] | None:
     """A place for every callout, or None where no order of placing them works."""
     order = sorted(callouts, key=lambda c: (c.kind == "datum", len(c.tips), -size_of(c)[0]))
-    for _ in range(5):
-        boxes, lines = list(obstacles.boxes), list(obstacles.lines)
+    for _ in range(_TRIES):
+        room.reset()
         placed: list[PlacedCallout] = []
         for callout in order:
-            best = _best(callout, scale, obstacles, placed)
+            best = _Search(callout, scale, room, lanes, placed).best()
             if best is None:
                 order = [callout, *(c for c in order if c is not callout)]
                 break
             placed.append(best)
-            obstacles.boxes.append(best.box)
-        obstacles.boxes, obstacles.lines = boxes, lines
+            room.take(best.box, best.lines())
         if len(placed) == len(order):
             return placed
     return None
-
-
-def _best(
-    callout: Callout, scale: float, obstacles: Obstacles, placed: Sequence[PlacedCallout]
-) -> PlacedCallout | None:
-    """The cheapest place for one callout; places are made up lazily, in order of their own cost."""
-    found: tuple[float, PlacedCallout] | None = None
-    size = size_of(callout)
-    for cost, candidate in _candidates(callout, scale, obstacles, size):
-        if found is not None and cost >= found[0]:
-            break
-        extra = _extra_cost(candidate, obstacles, placed)
-        if extra is not None and (found is None or cost + extra < found[0]):
-            found = (cost + extra, candidate)
-    return found[1] if found else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,148 +145,137 @@ class _Way:
 
 
 @cache
-def _ways(kind: str) -> tuple[_Way, ...]:
-    """All manners for a kind of callout, cheapest first."""
-    leans = _LEANS if kind == "words" else (0.0,)
-    shoulders = {"words": (0.0, 9.0, 20.0, 34.0), "frame": (4.0, 11.0, 19.0, 28.0, 40.0, 55.0), "datum": (0.0,)}[kind]
-    hands = (1,) if kind == "datum" else (1, -1)
+def _ways(shape: str) -> tuple[_Way, ...]:
+    """All manners for a shape of callout, cheapest first."""
+    leans = _LEANS if shape == "words" else (0.0,)
+    hands = (1,) if shape == "datum" else (1, -1)
     found = []
-    for tip, sign, rise, hand, lean, shoulder in product(range(5), (1, -1), _RISES, hands, leans, shoulders):
+    for tip, sign, rise, hand, lean, shoulder in product(range(5), (1, -1), _RISES, hands, leans, _SHOULDERS[shape]):
         cost = 0.3 * tip + 0.07 * rise + 0.06 * shoulder + (0.4 if sign < 0 else 0.0) + (0.1 if hand < 0 else 0.0)
-        cost += abs(lean - _LEANS[0]) if kind == "words" else 0.0
+        cost += abs(lean - _LEANS[0]) if shape == "words" else 0.0
         found.append(_Way(cost, tip, sign, rise, hand, lean, shoulder))
     return tuple(sorted(found, key=lambda way: way.cost))
 
 
-def _candidates(
-    callout: Callout, scale: float, obstacles: Obstacles, size: tuple[float, float]
-) -> Iterator[tuple[float, PlacedCallout]]:
-    if callout.kind == "finish":
-        yield from _standing(callout, scale)
-    width, height = size
-    tips = [(z * scale, r * scale) for z, r in callout.tips]
-    skies = [
-        {sign: max(y, obstacles.sky(x - 0.01, x + 0.01, sign)) for sign in (1, -1)} for x, y in tips
-    ]
-    shape = callout.kind if callout.kind in ("frame", "datum") else "words"
-    for way in _ways(shape):
-        if way.tip >= len(tips):
-            continue
-        x, r = tips[way.tip]
-        outer = skies[way.tip][way.sign] + _LEAST_RISE_MM + way.rise
-        y = outer if way.sign > 0 else -(outer + height)
-        tip = (x, way.sign * r)
-        if shape == "datum":
-            box = Box(x - width / 2, y, x + width / 2, y + height)
-            yield way.cost, PlacedCallout(callout, (tip, (x, y if way.sign > 0 else y + height)), box, None)
-        elif shape == "frame":
-            yield way.cost, _frame_at(callout, tip, y, way, size)
-        else:
-            knee = (x + way.hand * way.lean * (abs(y) - r), y)
-            yield way.cost, _words_at(callout, tip, knee, way, size)
+class _Search:
+    """The search for the cheapest place of one callout."""
 
+    def __init__(
+        self,
+        callout: Callout,
+        scale: float,
+        room: Room,
+        lanes: dict[int, LaneEdge],
+        placed: Sequence[PlacedCallout],
+    ) -> None:
+        self.callout, self.room, self.lanes, self.placed = callout, room, lanes, placed
+        self.width, self.height = size_of(callout)
+        self.below = _UNDER_MM if callout.label.below else 0.0
+        self.tips = [(z * scale, r * scale) for z, r in callout.tips]
+        self.skies = [{s: max(r, room.sky_at(x, s)) for s in (1, -1)} for x, r in self.tips]
+        self.pushed = {
+            sign: max([edge.free, *(edge.push(p, sign) for p in placed)]) for sign, edge in lanes.items()
+        }
+        self.shape = callout.kind if callout.kind in ("frame", "datum") else "words"
 
-def _standing(callout: Callout, scale: float) -> Iterator[tuple[float, PlacedCallout]]:
-    """A finish symbol set right on its surface: on top of the outline, or on the lower wall inside a wide bore."""
-    width, height = size_of(callout)
-    for index, (z, r) in enumerate(callout.tips):
-        x = z * scale
-        y = -r * scale if callout.is_inside else r * scale
-        if callout.is_inside and r * scale < height + CLEAR_MM:
-            continue
-        box = Box(x - FINISH_LEFT_MM, y + 0.3, x - FINISH_LEFT_MM + width, y + height)
-        yield -1.0 + 0.2 * index, PlacedCallout(callout, ((x, y),), box, None, stands=True)
+    def best(self) -> PlacedCallout | None:
+        """The cheapest place found, or None; places are made up lazily, in order of their own cost."""
+        found: PlacedCallout | None = None
+        least = math.inf
+        patience = _PATIENCE
+        for own, candidate in self._candidates():
+            if own >= least or patience == 0:
+                break
+            patience -= found is not None
+            cost = own + self._room_cost(candidate)
+            if cost >= least:
+                continue
+            crossing = self._crossing_cost(candidate)
+            if crossing is not None and cost + crossing < least:
+                least, found = cost + crossing, candidate
+        return found
 
+    def _candidates(self) -> Iterator[tuple[float, PlacedCallout]]:
+        """Places whose box is free, cheapest first."""
+        if self.callout.kind == "finish":
+            yield from self._standing()
+        width, height, room = self.width, self.height, self.room
+        for way in _ways(self.shape):
+            if way.tip >= len(self.tips):
+                continue
+            x, r = self.tips[way.tip]
+            outer = self.skies[way.tip][way.sign] + _LEAST_RISE_MM + way.rise
+            y = outer + self.below if way.sign > 0 else -(outer + height)
+            knee = x + way.hand * way.lean * (abs(y) - r)
+            if self.shape == "datum":
+                left = x - width / 2
+            else:
+                start = knee + way.hand * way.shoulder
+                left = start if way.hand > 0 else start - width
+            right, bottom, top = left + width, y - self.below, y + height
+            near = bottom if way.sign > 0 else -top
+            rim = CLEAR_MM
+            if near - rim - _OFF_OUTLINE_MM < room.sky(left - rim, right + rim, way.sign):
+                continue
+            if room.is_free(left - rim, bottom - rim, right + rim, top + rim, way.sign):
+                yield way.cost, self._place((x, way.sign * r), (knee, y), Box(left, bottom, right, top), way)
 
-def _frame_at(callout: Callout, tip: Point, y: float, way: _Way, size: tuple[float, float]) -> PlacedCallout:
-    width, height = size
-    near = tip[0] + way.hand * way.shoulder
-    left, right = (near, near + width) if way.hand > 0 else (near - width, near)
-    knee = (tip[0], y + height / 2)
-    return PlacedCallout(callout, (tip, knee, (near, knee[1])), Box(left, y, right, y + height), None)
+    def _place(self, tip: Point, knee: Point, box: Box, way: _Way) -> PlacedCallout:
+        if self.shape == "datum":
+            end = (tip[0], box.bottom if way.sign > 0 else box.top)
+            return PlacedCallout(self.callout, (tip, end), box, None)
+        if self.shape == "frame":
+            middle = (box.bottom + box.top) / 2
+            end = (box.left if way.hand > 0 else box.right, middle)
+            return PlacedCallout(self.callout, (tip, (tip[0], middle), end), box, None)
+        reference = Line((min(box.left, knee[0]), knee[1]), (max(box.right, knee[0]), knee[1]))
+        return PlacedCallout(self.callout, (tip, knee), box, reference)
 
+    def _standing(self) -> Iterator[tuple[float, PlacedCallout]]:
+        """A finish symbol set right on its surface: on top of the outline, or on the lower wall of a wide bore."""
+        rim = CLEAR_MM
+        for index, (x, r) in enumerate(self.tips):
+            inside = self.callout.is_inside
+            if inside and r < self.height + CLEAR_MM:
+                continue
+            y = -r if inside else r
+            box = Box(x - FINISH_LEFT_MM, y + 0.3, x - FINISH_LEFT_MM + self.width, y + self.height)
+            if not inside and y + 0.2 < self.room.sky(box.left - rim, box.right + rim, 1):
+                continue
+            area = box.grown(rim)
+            if self.room.is_free(area.left, box.bottom + 0.5, area.right, area.top, -1 if inside else 1):
+                yield -1.0 + 0.2 * index, PlacedCallout(self.callout, ((x, y),), box, None, stands=True)
 
-def _words_at(callout: Callout, tip: Point, knee: Point, way: _Way, size: tuple[float, float]) -> PlacedCallout:
-    width, height = size
-    start = knee[0] + way.hand * way.shoulder
-    left, right = (start, start + width) if way.hand > 0 else (start - width, start)
-    below = 4.0 if callout.label.below else 0.0
-    box = Box(left, knee[1] - below, right, knee[1] + height)
-    reference = Line((min(left, knee[0]), knee[1]), (max(right, knee[0]), knee[1]))
-    return PlacedCallout(callout, (tip, knee), box, reference)
+    def _room_cost(self, candidate: PlacedCallout) -> float:
+        """Cost of lanes pushed out, and of pointing where another leader points already."""
+        x, y = candidate.points[0]
+        cost = 0.0
+        for other in self.placed:
+            x1, y1 = other.points[0]
+            if abs(x - x1) < _TIP_APART_MM and abs(y - y1) < _TIP_APART_MM:
+                cost += _COST_SAME_TIP
+        sign = _side(candidate)
+        if sign in self.lanes:
+            cost += _COST_PUSH * max(0.0, self.lanes[sign].push(candidate, sign) - self.pushed[sign])
+        return cost
 
-
-def _extra_cost(candidate: PlacedCallout, obstacles: Obstacles, placed: Sequence[PlacedCallout]) -> float | None:
-    """Cost of what the candidate crosses; None where it touches something it must not."""
-    box = candidate.box.grown(CLEAR_MM)
-    sign = 1 if (box.bottom + box.top) > 0 else -1
-    inside = candidate.stands and candidate.callout.is_inside
-    if not inside and not _above_sky(candidate, box, sign, obstacles):
-        return None
-    if any(overlaps(box, other) for other in obstacles.boxes):
-        return None
-    if any(hits(line, box) for line in obstacles.uprights) or any(hits(line, box) for line in obstacles.lines):
-        return None
-    own = candidate.lines()
-    for other in placed:
-        theirs = other.lines()
-        if any(hits(line, box) for line in theirs):
+    def _crossing_cost(self, candidate: PlacedCallout) -> float | None:
+        """Cost of what the leader crosses; None where it touches what it must not."""
+        sign = _side(candidate)
+        lines = candidate.lines()
+        if lines and not self.callout.is_inside and not self.room.stays_above(lines[0], sign):
             return None
-        if any(crosses(a, b) for a in own for b in theirs):
-            return None
-    if any(hits(line, other.grown(CLEAR_MM)) for line in own for other in obstacles.boxes):
-        return None
-    cost = _crossing_cost(candidate, own, box, sign, obstacles)
-    if cost is None:
-        return None
-    tip = candidate.points[0]
-    cost += sum(
-        _COST_SAME_TIP for other in placed if math.dist(tip, other.points[0]) < _TIP_APART_MM and len(own) > 0
-    )
-    return cost + _push_cost(box, sign, obstacles, placed)
-
-
-def _above_sky(candidate: PlacedCallout, box: Box, sign: int, obstacles: Obstacles) -> bool:
-    """True where box and leader stay off the outline."""
-    clearance = 0.0 if candidate.stands else 1.2
-    near = box.bottom if sign > 0 else -box.top
-    if candidate.stands:
-        near = candidate.points[0][1] + 0.4
-    if near - clearance < obstacles.sky(box.left, box.right, sign) - 1e-6:
-        return False
-    if candidate.callout.is_inside or candidate.stands:
-        return True
-    (x0, y0), (x1, y1) = candidate.points[0], candidate.points[1]
-    for share in (0.15, 0.4, 0.7, 1.0):
-        x, y = x0 + share * (x1 - x0), abs(y0 + share * (y1 - y0))
-        if y < obstacles.sky(x - 0.01, x + 0.01, sign) - 0.3:
-            return False
-    return True
-
-
-def _crossing_cost(
-    candidate: PlacedCallout, own: Sequence[Line], box: Box, sign: int, obstacles: Obstacles
-) -> float | None:
-    cost = 0.0
-    for line in obstacles.uprights:
-        for leader in own:
-            is_upright = abs(leader.start[0] - leader.end[0]) < 1e-6
-            if is_upright and abs(leader.start[0] - line.start[0]) < 1.5 and (leader.end[1] > 0) == (line.end[1] > 0):
+        cost = 0.0
+        for line in lines:
+            if not self.room.is_open(line, CLEAR_MM):
                 return None
-            cost += _COST_EXTENSION * crosses(leader, line)
-    cost += sum(_COST_EXTENSION for line in obstacles.lines for leader in own if crosses(leader, line))
-    return cost
+            crossed = self.room.crossed(line, sign)
+            if crossed is None:
+                return None
+            cost += _COST_EXTENSION * crossed
+        return cost
 
 
-def _push_cost(box: Box, sign: int, obstacles: Obstacles, placed: Sequence[PlacedCallout]) -> float:
-    """Cost of the paper that the dimension lanes lose by moving out beyond this callout."""
-    lanes = obstacles.lanes_top if sign > 0 else obstacles.lanes_bottom
-    if lanes is None:
-        return 0.0
-
-    def reach(other: Box) -> float:
-        is_over = other.left < lanes[1] + 2.0 and other.right > lanes[0] - 2.0
-        return max(0.0, other.top if sign > 0 else -other.bottom) if is_over else 0.0
-
-    free = max((reach(other.box) for other in placed), default=0.0)
-    return _COST_PUSH * max(0.0, reach(box) - max(free, obstacles.free_top if sign > 0 else obstacles.free_bottom))
+def _side(candidate: PlacedCallout) -> int:
+    """+1 above the axis, -1 below."""
+    return 1 if candidate.box.bottom + candidate.box.top > 0 else -1

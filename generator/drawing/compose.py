@@ -12,9 +12,11 @@ from dataclasses import dataclass, replace
 
 from generator.description import Part
 from generator.drawing.boxes import Box, Line, union
-from generator.drawing.callouts import Obstacles, PlacedCallout, place_callouts
+from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts
 from generator.drawing.lanes import Item, Placed, Side, lay_out
+from generator.drawing.meridian import ball_circles
 from generator.drawing.requests import Callout, Diameter, LengthLine, Requests, requests_of
+from generator.drawing.room import Room
 from generator.drawing.style import (
     CENTRE_PAST_MM,
     CLEAR_MM,
@@ -30,7 +32,7 @@ __all__ = ["Composition", "DimensionLine", "compose"]
 _MOST_PER_END = 5
 _LONGEST_EXTENSION_MM = 55.0
 _LEAST_STEP_MM = 0.3
-_UNDER_MM = SMALL_TEXT_MM + 1.2
+_UNDER_MM = SMALL_TEXT_MM + 1.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +97,11 @@ def compose(part: Part, scale: float, requests: Requests | None = None) -> Compo
     if levels[1] is None or levels[-1] is None:
         return None
     sides = {1: levels[1], -1: levels[-1]}
-    obstacles = _obstacles(view, scale, sides, ends, (left, right), wanted)
-    callouts = place_callouts([*wanted.callouts, *(_as_callout(d) for d in called)], scale, obstacles)
+    room = _room(view, scale, ends, (left, right), wanted)
+    edges = {
+        sign: LaneEdge(*side.extent, _free(view, side, sign, scale)) for sign, side in sides.items() if side.lanes
+    }
+    callouts = place_callouts([*wanted.callouts, *(_as_callout(d) for d in called)], scale, room, edges)
     if callouts is None:
         return None
     return _assemble(part, view, wanted, scale, sides, ends, callouts)
@@ -194,20 +199,17 @@ def _root(view: View, request: LengthLine, z: float, sign: int) -> float:
     return half.outer_radius(z)
 
 
-def _obstacles(
+def _room(
     view: View,
     scale: float,
-    levels: dict[int, Side],
     ends: dict[int, Side],
     groups: tuple[Sequence[Diameter], Sequence[Diameter]],
     wanted: Requests,
-) -> Obstacles:
+) -> Room:
     """What callouts must keep off: extension lines and the lanes at both ends."""
-    uprights: dict[int, list[tuple[float, float]]] = {1: [], -1: []}
+    uprights: dict[int, list[float]] = {1: [], -1: []}
     for length in wanted.lengths:
-        sign = 1 if length.is_inside else -1
-        for z in (length.start, length.end):
-            uprights[sign].append((z * scale, _root(view, length, z, sign) * scale))
+        uprights[1 if length.is_inside else -1] += [length.start * scale, length.end * scale]
     near, far = view.shape.near_z * scale, view.shape.far_z * scale
     lines: list[Line] = [Line((near - 4.0, 0.0), (far + 4.0, 0.0))]
     boxes: list[Box] = []
@@ -231,22 +233,18 @@ def _obstacles(
         if surface.role == "taper":
             z, reach = view.shape.z_of[surface.at] * scale, surface.diameter.nominal_mm / 2 * scale + CENTRE_PAST_MM
             lines.append(Line((z, -reach), (z, reach)))
-    return Obstacles(
-        [(z * scale, r * scale) for z, r in view.upper.outer_path()],
-        [(z * scale, r * scale) for z, r in view.lower.outer_path()],
-        uprights[1],
-        uprights[-1],
-        lines,
-        boxes,
-        levels[1].extent if levels[1].lanes else None,
-        levels[-1].extent if levels[-1].lanes else None,
-        *(_free(view, levels[sign], sign, scale) for sign in (1, -1)),
-    )
+    for z, r, radius in ball_circles(view.part.balls, dict(view.shape.z_of)):
+        for sign in (1, -1):
+            x, y, reach = z * scale, sign * r * scale, radius * scale
+            boxes.append(Box(x - reach, y - reach, x + reach, y + reach))
+    skies = {h.sign: [(z * scale, r * scale) for z, r in h.outer_path()] for h in (view.upper, view.lower)}
+    return Room(skies, uprights, lines, boxes)
 
 
 def _sky(view: View, sign: int, scale: float) -> float:
     half = view.upper if sign > 0 else view.lower
-    return max(r for _, r in half.outer_path()) * scale
+    balls = [b.pitch_diameter_mm / 2 + b.ball_diameter_mm / 2 for b in view.part.balls]
+    return max(*(r for _, r in half.outer_path()), *balls) * scale
 
 
 def _inward(side: Side, sign: int) -> float:
@@ -262,13 +260,9 @@ def _free(view: View, side: Side, sign: int, scale: float) -> float:
 def _level_start(side: Side, sky: float, sign: int, callouts: Sequence[PlacedCallout]) -> float:
     """Distance of the first level lane from the axis: off the outline and beyond the callouts over the lanes."""
     first = sky + FIRST_LANE_MM
-    low, high = side.extent
-    for placed in callouts:
-        box = placed.box
-        reach = box.top if sign > 0 else -box.bottom
-        if reach > 0 and box.left < high + 2.0 and box.right > low - 2.0:
-            first = max(first, reach + _inward(side, sign) + 2.0)
-    return first
+    edge = LaneEdge(*side.extent, 0.0)
+    reach = max((edge.push(placed, sign) for placed in callouts), default=0.0)
+    return max(first, reach + _inward(side, sign) + 2.0) if reach else first
 
 
 def _assemble(

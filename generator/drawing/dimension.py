@@ -193,12 +193,14 @@ def add_angular(
     (z0, r0), (z1, r1) = generator
     small, large = ((z0, r0), (z1, r1)) if r0 <= r1 else ((z1, r1), (z0, r0))
     middle = ((small[0] + large[0]) / 2, 0.0)
+    # The entity measures counter-clockwise from its first line, so the line that comes first depends on the slope.
+    half = 1.0 if small[0] > large[0] else -1.0
     attributes = {
         "dimtype": _ANGULAR | _WHOLE_BLOCK | _OWN_TEXT_PLACE,
-        "defpoint2": small,
-        "defpoint3": large,
-        "defpoint4": (small[0], -small[1]),
-        "defpoint": (large[0], -large[1]),
+        "defpoint2": (small[0], half * small[1]),
+        "defpoint3": (large[0], half * large[1]),
+        "defpoint4": (small[0], -half * small[1]),
+        "defpoint": (large[0], -half * large[1]),
         "defpoint5": middle,
         "actual_measurement": math.radians(size.nominal_mm),
         "text": "<>",

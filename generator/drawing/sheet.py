@@ -134,6 +134,11 @@ class _Cell:
     width: float
     height_mm: float = TEXT_MM
 
+    @property
+    def rise_mm(self) -> float:
+        """How far the lettering stands above the cell's lower edge, so that tails of letters clear it."""
+        return 1.2 if self.height_mm < LARGE_TEXT_MM else 1.9
+
 
 _CELLS = (
     _Cell("MATERIAL", "Material", 0, 4, 60),
@@ -202,7 +207,7 @@ def _block_definition(document: Any, projection: str) -> None:
         pen.text(cell.heading, (cell.left + _RIM_MM, top - 3.2), SMALL_TEXT_MM)
         block.add_attdef(
             cell.tag,
-            (cell.left + _RIM_MM, bottom + 1.2),
+            (cell.left + _RIM_MM, bottom + cell.rise_mm),
             dxfattribs={"layer": "TEXT", "style": STYLE_NAME, "height": cell.height_mm, "width": WIDTH_FACTOR},
         )
     pen.line((150, _ROWS_MM[3]), (150, _ROWS_MM[4]), "BLOCK")
@@ -242,7 +247,7 @@ def _fill_block(layout: Any, page: Page, block: TitleBlock) -> None:
         insert.add_attrib(
             cell.tag,
             words,
-            (place.left + cell.left + _RIM_MM, place.bottom + _ROWS_MM[cell.row] + 1.2),
+            (place.left + cell.left + _RIM_MM, place.bottom + _ROWS_MM[cell.row] + cell.rise_mm),
             dxfattribs={"layer": "TEXT", "style": STYLE_NAME, "height": height, "width": factor},
         )
 
