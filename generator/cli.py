@@ -24,6 +24,8 @@ __all__ = ["run"]
 
 DONE, STOP, BAD = 0, 1, 2
 INTERRUPTED, PIPE_CLOSED = 130, 141
+# Their only options carry no value, so that the order of the words may be changed.
+_OPEN_LISTS = ("table", "reckon")
 TRACE_VARIABLE = "TAILSTOCK_TRACE"
 
 
@@ -34,7 +36,7 @@ def run(arguments: Sequence[str] | None = None) -> int:
             # A terminal that cannot show a diameter sign gets a question mark, not a crash.
             stream.reconfigure(errors="replace")
     try:
-        options = _parser().parse_args(arguments)
+        options = _parser().parse_args(_flags_first(sys.argv[1:] if arguments is None else arguments))
     except SystemExit as left:
         return left.code if isinstance(left.code, int) else BAD
     try:
@@ -44,6 +46,13 @@ def run(arguments: Sequence[str] | None = None) -> int:
         _silence_stdout()
         return PIPE_CLOSED
     return code
+
+
+def _flags_first(arguments: Sequence[str]) -> list[str]:
+    """The words with options before the rest: argparse takes none between the words of an open list."""
+    if not arguments or arguments[0] not in _OPEN_LISTS:
+        return list(arguments)
+    return [arguments[0], *sorted(arguments[1:], key=lambda word: not word.startswith("-"))]
 
 
 def _run_command(options: argparse.Namespace) -> int:
@@ -122,6 +131,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_check(commands, [templates, shop, json])
     _add_make(commands, [templates, shop, json])
     _add_table(commands, [json])
+    _add_reckon(commands, [json])
     return parser
 
 
@@ -179,6 +189,12 @@ def _add_table(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
     parser = _add(commands, "table", "a standard's rows with their source", parents, _table)
     parser.add_argument("name", metavar="NAME", nargs="?", help="name of a table; without it all are listed")
     parser.add_argument("key", metavar="KEY", nargs="*", help="only the rows with this key")
+
+
+def _add_reckon(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
+    parser = _add(commands, "reckon", "a shop calculation; without keys, what it takes and gives", parents, _reckon)
+    parser.add_argument("what", metavar="WHAT", nargs="?", help="name of a calculation; without it all are listed")
+    parser.add_argument("pairs", metavar="KEY=VALUE", nargs="*", help='inputs, such as axial="500 N"')
 
 
 def _list(options: argparse.Namespace) -> int:
@@ -272,6 +288,15 @@ def _table(options: argparse.Namespace) -> int:
         _print_json(list(rows))
     else:
         _say(row_lines(rows, terminal_width()))
+    return DONE
+
+
+def _reckon(options: argparse.Namespace) -> int:
+    from generator.commands.reckon import reckon
+    from generator.commands.report import terminal_width
+
+    # The list makes sure that nothing is printed before all of it is known to be right.
+    _say(list(reckon(options.what, options.pairs, terminal_width(), as_json=options.json)))
     return DONE
 
 
