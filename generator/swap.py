@@ -1,12 +1,15 @@
 """A result folder replaced as a whole: built beside the old one, then put in its place, or not at all.
 
 Beside the folder NAME stand, for as long as the work lasts, `.NAME.lock` (held by the operating system, so that it
-falls with the process), `.NAME.new` and, between two renames, `.NAME.old`.
+falls with the process), `.NAME.new-` with eight digits and, between two renames, `.NAME.old`. The digits keep a helper
+process that outlives a killed run out of the folder of the next one.
 """
 
 from __future__ import annotations
 
 import os
+import re
+import secrets
 import shutil
 import sys
 from collections.abc import Callable, Iterator
@@ -29,7 +32,7 @@ def replacing(target: Path, strangers: Callable[[Path], list[str]]) -> Iterator[
     with _as_output_error(target), _parents(place.parent), _lock(place, target):
         _recover(place)
         _refuse(place, target, strangers)
-        fresh = _beside(place, "new")
+        fresh = _beside(place, f"new-{secrets.token_hex(4)}")
         fresh.mkdir()
         try:
             yield fresh
@@ -138,9 +141,12 @@ def _recover(place: Path) -> None:
     old = _beside(place, "old")
     if old.exists() and not place.exists():
         old.rename(place)
-    for left in (_beside(place, "new"), old):
-        if left.exists():
-            shutil.rmtree(left)
+    unfinished = re.compile(rf"\.{re.escape(place.name)}\.new-[0-9a-f]{{8}}")
+    for left in [path for path in place.parent.iterdir() if path == old or unfinished.fullmatch(path.name)]:
+        shutil.rmtree(left, ignore_errors=True)
+    if old.exists():
+        message = f"{old}: cannot be removed; take it away by hand"
+        raise OutputError(message)
 
 
 def _refuse(place: Path, target: Path, strangers: Callable[[Path], list[str]]) -> None:
