@@ -8,7 +8,6 @@ from typing import Any
 
 from generator.description import ChainResult, ListRow, Tool, parts_list
 from generator.drawing.arrangement_callouts import (
-    LetteredGap,
     Word,
     gap_callouts,
     item_callouts,
@@ -33,7 +32,7 @@ from generator.drawing.arrangement_sizes import (
 )
 from generator.drawing.arrangement_tables import Table, draw_table, gap_table, list_table
 from generator.drawing.arrangement_view import Scene, draw_scene, scene_of
-from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, place_callouts
+from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, faults_of, place_callouts
 from generator.drawing.base import Pen, new_document
 from generator.drawing.dimension import add_dimension_style
 from generator.drawing.sheet import TitleBlock, add_sheet, add_viewport, draw_notes, note_lines
@@ -43,7 +42,8 @@ from generator.errors import OutputError
 __all__ = ["ArrangementSheet", "arrangement", "arrangement_picture"]
 
 LAYOUT_NAME = "Arrangement"
-_OFF_VIEW_MM = 7.0
+_OFF_VIEW_MM = (7.0, 15.0, 26.0)
+"""Distance of the rows of callouts from the view: nearest first, farther where leaders would lie too flat."""
 _LANES_CLOSER_MM = 3.0
 """Below a row of callouts the first dimension line stands nearer than below an outline."""
 
@@ -61,6 +61,18 @@ class ArrangementSheet:
     page: str
     spots: tuple[Spot, ...]
     scene: Scene
+
+
+@dataclass(frozen=True, slots=True)
+class _Order:
+    """What is to be drawn and said."""
+
+    tool: Tool
+    rows: tuple[ListRow, ...]
+    block: TitleBlock
+    chains: Mapping[str, ChainResult]
+    remarks: Sequence[str]
+    stock: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,14 +115,26 @@ def arrangement(
     `chains` are the gaps worked out, `remarks` are printed in words, `stock` tells the cut length by part name.
     Raises OutputError where no page takes it.
     """
-    rows = parts_list(tool)
+    order = _Order(tool, parts_list(tool), block, chains, remarks, stock)
     scenes: dict[float, Scene] = {}
+    best: tuple[int, _Draft, list[Spot], list[Word]] | None = None
     for lead in LEADS:
+        if best is not None and lead.scale < 1.0:
+            break
         if lead.scale not in scenes:
             scenes[lead.scale] = scene_of(tool, lead.scale)
-        draft = _drafted(lead, scenes[lead.scale], tool, rows, block, chains, remarks, stock)
-        if draft is not None:
-            return _drawn(draft, tool, block)
+        for off_view_mm in _OFF_VIEW_MM:
+            draft = _drafted(lead, scenes[lead.scale], order, off_view_mm)
+            if draft is None:
+                break
+            spots, words = _placed(draft)
+            faults = faults_of(spots, (draft.levels.above, draft.levels.below))
+            if not faults:
+                return _drawn(draft, spots, words, block)
+            if best is None or faults < best[0]:
+                best = (faults, draft, spots, words)
+    if best is not None:
+        return _drawn(*best[1:], block)
     message = f"{tool.title}: the arrangement does not fit on A3 at 1:10; shorten the tool or the parts list"
     raise OutputError(message)
 
@@ -139,32 +163,23 @@ def _note_extents(document: Any, box: tuple[float, float, float, float]) -> None
     space.dxf.extmin, space.dxf.extmax = low, high
 
 
-def _drafted(
-    lead: Lead,
-    scene: Scene,
-    tool: Tool,
-    rows: Sequence[ListRow],
-    block: TitleBlock,
-    chains: Mapping[str, ChainResult],
-    remarks: Sequence[str],
-    stock: Mapping[str, str],
-) -> _Draft | None:
+def _drafted(lead: Lead, scene: Scene, order: _Order, off_view_mm: float) -> _Draft | None:
     """The sheet set out on one page at one scale, or None where it does not fit."""
-    gaps = lettered_gaps(scene, chains)
+    gaps = lettered_gaps(scene, order.chains)
     _, named = name_neighbours(scene, lead.scale)
     sizes = leader_sizes(scene, lead.scale)
-    lengths = lengths_of(tool, scene, lead.scale)
+    lengths = lengths_of(order.tool, scene, lead.scale)
     callouts = (
-        *item_callouts(rows, scene, lead.scale, lead.circle_mm),
+        *item_callouts(order.rows, scene, lead.scale, lead.circle_mm),
         *gap_callouts(gaps, lead.scale),
         *(size.callout for size in sizes),
         *named,
     )
-    levels = _levels(scene, lead, callouts, lengths)
+    levels = _levels(scene, lead, callouts, lengths, off_view_mm)
     width = list_width_mm(lead.page)
-    parts = list_table(tool, rows, stock, width)
-    gap_rows = gap_table(gaps, len(chains) - len(gaps)) if gaps else None
-    notes = (*block.notes, *tool.notes, *remarks)
+    parts = list_table(order.rows, order.stock, width)
+    gap_rows = gap_table(gaps, len(order.chains) - len(gaps)) if gaps else None
+    notes = (*order.block.notes, *order.tool.notes, *order.remarks)
     view = ViewSize(levels.right - levels.left, levels.high - levels.low)
     layout = lay_out_page(lead.page, parts, gap_rows, lambda room: note_lines(notes, room), view)
     if layout is None:
@@ -172,28 +187,29 @@ def _drafted(
     return _Draft(lead, scene, layout, parts, gap_rows, callouts, tuple(sizes), lengths, levels)
 
 
-def _levels(scene: Scene, lead: Lead, callouts: Sequence[Callout], lengths: Lengths) -> _Levels:
+def _levels(
+    scene: Scene, lead: Lead, callouts: Sequence[Callout], lengths: Lengths, off_view_mm: float
+) -> _Levels:
     """Rows of callouts above and below the view, wide enough for all of them, and room for sizes under it."""
     scale = lead.scale
     z0, r0, z1, r1 = (value * scale for value in scene.box)
-    needed = sum(2 * c.half_width_mm + 2.5 for c in callouts) / 2 * 1.1
+    needed = sum(2 * c.half_width_mm + 2.5 for c in callouts) * 0.6
     spare = max(0.0, needed - (z1 - z0)) / 2
     reach = max([lead.circle_mm, *(c.half_height_mm for c in callouts)])
     upright = tuple(z * scale for z in lengths.roots)
-    above = Shelf(1, r1 + _OFF_VIEW_MM + reach, z0 - spare, z1 + spare)
-    below = Shelf(-1, r0 - _OFF_VIEW_MM - reach, z0 - spare, z1 + spare, upright)
+    above = Shelf(1, r1 + off_view_mm + reach, z0 - spare, z1 + spare)
+    below = Shelf(-1, r0 - off_view_mm - reach, z0 - spare, z1 + spare, upright)
     low = below.y - reach + _LANES_CLOSER_MM - lengths.depth_mm - 1.0
     return _Levels(above, below, low, above.y + reach + 1.0, z0 - spare - 2.0, z1 + spare + 2.0)
 
 
-def _drawn(draft: _Draft, tool: Tool, block: TitleBlock) -> ArrangementSheet:
+def _drawn(draft: _Draft, spots: Sequence[Spot], words: Sequence[Word], block: TitleBlock) -> ArrangementSheet:
     """The document with everything on it."""
     lead, levels, layout = draft.lead, draft.levels, draft.layout
     document = new_document()
     add_dimension_style(document, lead.scale)
     pen = Pen(document.modelspace(), lead.scale)
     draw_scene(pen, draft.scene)
-    spots, words = _placed(draft)
     for word in words:
         _write(pen, word)
     told = {size.callout.text for size in draft.sizes}
@@ -226,9 +242,9 @@ def _placed(draft: _Draft) -> tuple[list[Spot], list[Word]]:
         for x0, y0, x1, y1 in n.lines
     )
     shelves = (draft.levels.above, draft.levels.below)
-    callouts = draft.callouts
+    callouts, spots = draft.callouts, list[Spot]()
     while True:
-        spots = place_callouts(callouts, shelves, Obstacles((), passing, hatches))
+        spots = place_callouts(callouts, shelves, Obstacles((), passing, hatches), spots)
         words, named = name_neighbours(scene, scale, spots)
         lost = [c for c in named if c.text not in {other.text for other in callouts}]
         if not lost:

@@ -145,6 +145,9 @@ def _stations(half: Half, scale: float) -> list[float]:
         length = (slab.z1 - slab.z0) * scale
         shares = (0.5,) if length < 9.0 else (0.2, 0.5, 0.8) if length < 40.0 else (0.1, 0.3, 0.5, 0.7, 0.9)
         found += [slab.z0 + share * (slab.z1 - slab.z0) for share in shares if length > 0.3]
+    if not found and half:
+        longest = max(half, key=lambda slab: slab.z1 - slab.z0)
+        found = [(longest.z0 + longest.z1) / 2]
     return found
 
 
@@ -280,21 +283,19 @@ def _word_inside(
         for lines in _line_breaks(neighbour.title):
             trial = Word(lines, (0.0, 0.0), height)
             half_width, half_height = trial.box[2], trial.box[3]
-            places = [
-                (x, y)
-                for y in _steps(max(ys) - half_height - 0.3, min(ys) + half_height + 0.3, -1.0)
-                for x in _steps(min(xs) + half_width, max(xs) - half_width, 3.0)
-            ]
-            for place in sorted(places, key=lambda p: (round(abs(p[0] - middle) / 8.0), -p[1])):
-                word = Word(lines, place, height)
-                point = (place[0] / scale, place[1] / scale)
-                if (
-                    inside(point, neighbour.loops)
-                    and grid.is_free(word.box)
-                    and not inside(point, own)
+            xs_wanted = _steps(min(xs) + half_width, max(xs) - half_width, 3.0)
+            ys_wanted = _steps(max(ys) - half_height - 0.3, min(ys) + half_height + 0.3, -1.0)
+            for x in sorted(xs_wanted, key=lambda x: abs(x - middle)):
+                free = [
+                    word
+                    for y in ys_wanted
+                    if inside((x / scale, y / scale), neighbour.loops)
+                    and grid.is_free((word := Word(lines, (x, y), height)).box)
+                    and not inside((x / scale, y / scale), own)
                     and not any(box_hits(word.box, other) for other in taken)
-                ):
-                    return word
+                ]
+                if free:
+                    return max(free, key=lambda w: (grid.clearance(w.centre[0], w.centre[1], 8.0), w.centre[1]))
     return None
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from generator.drawing.arrangement_profile import Placed, Point, loops_of, radii_at
 
@@ -16,6 +17,9 @@ LEAST_TURN_DEG = 30.0
 THIN_MM = 1.0
 """Walls thinner than this on paper are filled. Source: solid black below about 2 mm in school books; 1 mm is a shop
 choice, since the rings of small bearings would come out as black blocks."""
+
+# Inner radius, outer radius, name of the part.
+Stretch = tuple[float, float, str]
 
 _NEAR_MM = 0.6
 _STEP_MM = 1e-3
@@ -75,7 +79,7 @@ def _thickness(loops: list[list[Point]]) -> float:
 
 def _choices(loops: list[list[Point]], pitch: float, long_mm: float, solid: bool) -> list[HatchStyle]:
     """Styles in the order in which they are wanted; no slope within 5 degrees of a long edge, in either half."""
-    edges = set()
+    edges: set[float] = set()
     for loop in loops:
         for (x0, y0), (x1, y1) in zip(loop, [*loop[1:], loop[0]], strict=True):
             if math.hypot(x1 - x0, y1 - y0) > long_mm:
@@ -114,8 +118,8 @@ def _marks(placed: Iterable[Placed]) -> list[float]:
     return sorted({z for p in placed for s in p.upper for z in (s.z0, s.z1)})
 
 
-def _stations(placed: Iterable[Placed], z: float) -> list[tuple[float, float, str]]:
-    """Radial stretches of material at z: (inner, outer, part)."""
+def _stations(placed: Iterable[Placed], z: float) -> list[Stretch]:
+    """Radial stretches of material at z."""
     found = []
     for part in placed:
         radii = radii_at(part.upper, z) if part.is_cut_at(z) else None
@@ -124,13 +128,13 @@ def _stations(placed: Iterable[Placed], z: float) -> list[tuple[float, float, st
     return sorted(found)
 
 
-def _side_by_side(station: list[tuple[float, float, str]], near_mm: float) -> Iterable[tuple[str, str]]:
-    for (_, outer, name), (inner, _, other) in zip(station, station[1:], strict=False):
+def _side_by_side(station: list[Stretch], near_mm: float) -> Iterable[tuple[str, str]]:
+    for (_, outer, name), (inner, _, other) in pairwise(station):
         if inner - outer < near_mm:
             yield name, other
 
 
-def _end_to_end(left: list[tuple[float, float, str]], right: list[tuple[float, float, str]]) -> Iterable[tuple[str, str]]:
+def _end_to_end(left: list[Stretch], right: list[Stretch]) -> Iterable[tuple[str, str]]:
     for inner, outer, name in left:
         for low, high, other in right:
             if name != other and min(outer, high) - max(inner, low) > 0.05:

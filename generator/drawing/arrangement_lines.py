@@ -87,7 +87,7 @@ def _less(spans: list[tuple[float, float]], holes: list[tuple[float, float]]) ->
 
 
 def joined(segments: Iterable[Segment]) -> list[list[Point]]:
-    """Polylines through the segments: ends that exactly two segments share are joined; closed ones end as they begin."""
+    """Polylines through the segments, joined where exactly two of them meet; closed ones end as they begin."""
     links: dict[tuple[int, int], list[tuple[int, int]]] = {}
     place: dict[tuple[int, int], Point] = {}
     for x0, y0, x1, y1 in segments:
@@ -139,7 +139,9 @@ def segment_hits_box(segment: Segment, box: Box) -> bool:
     """True if any of the segment lies in the box (x0, y0, x1, y1)."""
     x0, y0, x1, y1 = segment
     left, bottom, right, top = box
-    if (x0 < left and x1 < left) or (x0 > right and x1 > right) or (y0 < bottom and y1 < bottom) or (y0 > top and y1 > top):
+    if (x0 < left and x1 < left) or (x0 > right and x1 > right):
+        return False
+    if (y0 < bottom and y1 < bottom) or (y0 > top and y1 > top):
         return False
     low, high = 0.0, 1.0
     for start, step, least, most in ((x0, x1 - x0, box[0], box[2]), (y0, y1 - y0, box[1], box[3])):
@@ -173,6 +175,7 @@ def wave(start: Point, end: Point, depth_mm: float, pitch_mm: float) -> list[Poi
     for index in range(1, count):
         along = length * index / count
         turn = math.pi / 2 * index
-        off = depth_mm * (0.75 * math.sin(turn) + 0.35 * math.sin(0.37 * turn + 1.0) * math.sin(math.pi * index / count))
+        drift = math.sin(0.37 * turn + 1.0) * math.sin(math.pi * index / count)
+        off = depth_mm * (0.75 * math.sin(turn) + 0.35 * drift)
         points.append((start[0] + ux * along - uy * off, start[1] + uy * along + ux * off))
     return [*points, end]

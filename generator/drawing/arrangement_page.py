@@ -9,9 +9,9 @@ from generator.drawing.arrangement_tables import GAP_WIDTH_MM, LIST_WIDTH_MM, Ta
 from generator.drawing.sheet import BLOCK_WIDTH_MM, CHECK_STRIP_MM, PAGES, Page, Rect, notes_height_mm
 from generator.drawing.style import SMALL_TEXT_MM
 
-__all__ = ["LEADS", "Lead", "PageLayout", "ViewSize", "lay_out_page", "leads"]
+__all__ = ["LEADS", "Lead", "PageLayout", "ViewSize", "lay_out_page", "list_width_mm"]
 
-_CHECK_COLUMN_MM = 8.0
+_CHECK_COLUMN_MM = 10.0
 _CLEAR_MM = 4.0
 _MARK_MM = 6.0
 
@@ -26,7 +26,7 @@ class Lead:
     circle_mm: float
 
 
-def leads() -> Iterator[Lead]:
+def _leads() -> Iterator[Lead]:
     """Pages and scales in the order in which they are wanted: full size first, the smaller page first.
 
     Item numbers are twice as high as sizes (ISO 6433 practice, at second hand); on A4 they may shrink (shop choice).
@@ -36,12 +36,14 @@ def leads() -> Iterator[Lead]:
     yield Lead(lying, 1.0, 5.0, 5.0)
     yield Lead(large, 1.0, 7.0, 7.0)
     yield Lead(large, 1.0, 5.0, 5.0)
+    # Only where full size leaves no clear leaders: a very small tool of many parts.
+    yield Lead(large, 2.0, 5.0, 5.0)
     for scale in (0.5, 0.2, 0.1):
         yield Lead(large, scale, 7.0, 7.0)
         yield Lead(large, scale, 5.0, 5.0)
 
 
-LEADS = tuple(leads())
+LEADS = tuple(_leads())
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +94,7 @@ def lay_out_page(
         else:
             gaps_at = (right - gaps.width_mm, right_top + _CLEAR_MM)
             right_top = gaps_at[1] + gaps.height_mm
-    notes_width = (page.width_mm - 38.0 if page.is_upright else left_right - left) - 4.0
+    notes_width = (right - left if page.is_upright else left_right - left) - 4.0
     lines = tuple(notes(notes_width))
     height = notes_height_mm(lines, SMALL_TEXT_MM)
     if page.is_upright:

@@ -196,7 +196,7 @@ class _Pencil:
                         self.wide.append((z, side * core, z, side * root))
 
     def bore_edges(self) -> None:
-        """Edges seen behind the cut, inside the bores: down to what stands in the bore, across it where nothing does."""
+        """Edges seen behind the cut, in the bores: down to what stands there, across the bore where nothing does."""
         for part in self.placed:
             if part.cut is None:
                 continue
@@ -225,7 +225,7 @@ class _Pencil:
 
 
 def _screw_thread(part: Placed, surface: Surface) -> tuple[float, float]:
-    """The threaded stretch of a screw's shank: twice the diameter and 12 mm from its free end (ISO 4762, from memory)."""
+    """The threaded stretch of a screw's shank: 2 d + 12 mm from its free end (ISO 4762, from memory)."""
     near, far = sorted((part.face(surface.near), part.face(surface.far)))
     length = min(far - near, 2 * surface.diameter.nominal_mm + 12.0)
     return (far - length, far) if abs(far - part.far_z) < CLOSE_MM else (near, near + length)

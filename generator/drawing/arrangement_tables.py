@@ -9,20 +9,20 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.description import ChainResult, ListRow, Tool
+from generator.description import ChainResult, ListRow
 from generator.drawing.arrangement_callouts import LetteredGap
 from generator.drawing.base import Pen
 from generator.drawing.font import text_width_mm
 from generator.drawing.style import SMALL_TEXT_MM, TEXT_MM
 
-__all__ = ["GAP_WIDTH_MM", "LIST_WIDTH_MM", "Table", "draw_table", "gap_table", "list_table", "millimetres", "wanted_text"]
+__all__ = ["GAP_WIDTH_MM", "LIST_WIDTH_MM", "Table", "draw_table", "gap_table", "list_table", "wanted_text"]
 
 LIST_WIDTH_MM = 180.0
-GAP_WIDTH_MM = 172.0
+GAP_WIDTH_MM = 170.0
 _RIM_MM = 1.0
 _LINE_MM = 4.2
 _LIST_COLUMNS = (("Item", 10.0), ("Qty", 13.0), ("Description", 54.0), ("Material or standard", 68.0), ("Remark", 35.0))
-_GAP_COLUMNS = (("Gap", 10.0), ("What", 76.0), ("Nominal", 19.0), ("At worst", 33.0), ("Wanted", 34.0))
+_GAP_COLUMNS = (("Gap", 10.0), ("What", 74.0), ("Nominal", 19.0), ("At worst", 33.0), ("Wanted", 34.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ class Table:
         return sum(self.heights) + (5.0 if self.foot else 0.0)
 
 
-def list_table(tool: Tool, rows: Sequence[ListRow], stock: Mapping[str, str], width_mm: float = LIST_WIDTH_MM) -> Table:
+def list_table(rows: Sequence[ListRow], stock: Mapping[str, str], width_mm: float = LIST_WIDTH_MM) -> Table:
     """The parts list, highest number on top, heading at the bottom; `stock` gives the cut length by part name."""
     cells = [
         (
@@ -125,7 +125,8 @@ def _set_out(
     )
     size = TEXT_MM if large else SMALL_TEXT_MM
     rows = tuple(
-        tuple(tuple(_lines(words, w - 2 * _RIM_MM, size)) for words, w in zip(row, widths, strict=True)) for row in cells
+        tuple(tuple(_lines(words, width - 2 * _RIM_MM, size)) for words, width in zip(row, widths, strict=True))
+        for row in cells
     )
     single = 6.5 if large else 5.5
     heights = tuple(single + _LINE_MM * (max(len(cell) for cell in row) - 1) for row in rows)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from generator.description import Tool
 from generator.drawing.arrangement_hatch import HatchStyle
@@ -54,7 +55,7 @@ class Scene:
 
 
 def _edges(way: Sequence[Point]) -> list[Segment]:
-    return [(a[0], a[1], b[0], b[1]) for a, b in zip(way, way[1:], strict=False)]
+    return [(a[0], a[1], b[0], b[1]) for a, b in pairwise(way)]
 
 
 def scene_of(tool: Tool, scale: float = 1.0) -> Scene:
@@ -101,6 +102,6 @@ def _hatch(pen: Pen, area: Area) -> None:
         for loop in area.loops:
             fill.paths.add_polyline_path(loop, is_closed=True, flags=1)
     else:
-        fill = pen.hatch(area.loops, style.angle_deg, style.pitch_mm)
+        fill = pen.hatch(area.loops, style.angle_deg, style.pitch_mm)  # type: ignore[arg-type]
     # Which part a cut face belongs to, for whoever reads the file back.
     fill.set_xdata(ATTACH_APP, [(1000, f"part {area.part}")])

@@ -7,12 +7,13 @@ parallel to one another. Source: ISO 6433 practice as told in books on technical
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from generator.drawing.arrangement_lines import Box, Point, Segment, box_hits, segment_hits_box, segments_cross
 
-__all__ = ["Callout", "Obstacles", "Shelf", "Spot", "Tip", "crossings", "place_callouts"]
+__all__ = ["Callout", "Obstacles", "Shelf", "Spot", "Tip", "crossings", "faults_of", "place_callouts"]
 
 _APART_MM = 2.5
 _FAN = 0.55
@@ -167,7 +168,7 @@ class _Search:
         for x in shelf.upright:
             total += 60.0 if own[0] - 1.0 < x < own[2] + 1.0 else 3.0 if low < x < high else 0.0
         if own[0] < shelf.left - 1e-6 or own[2] > shelf.right + 1e-6:
-            total += 30.0
+            total += 100.0
         total += sum(100.0 for box in self.obstacles.boxes if box_hits(own, box) or segment_hits_box(lead, box))
         total += sum(1.5 for line in self.obstacles.lines if segments_cross(lead, line))
         if spot.tip.end == "dot" and any(_turn(angle, h) < 6.0 for h in self.obstacles.hatch_deg):
@@ -190,29 +191,47 @@ def _pair(a: Spot, b: Spot, turn: float) -> float:
     return total + 2.0 * max(0.0, _TIPS_APART_MM - apart)
 
 
-def place_callouts(callouts: Sequence[Callout], shelves: Sequence[Shelf], obstacles: Obstacles) -> list[Spot]:
-    """A place for every callout, in their order: the best that single changes lead to from the cheapest tips."""
+def place_callouts(
+    callouts: Sequence[Callout], shelves: Sequence[Shelf], obstacles: Obstacles, before: Sequence[Spot] = ()
+) -> list[Spot]:
+    """A place for every callout, in their order: the best that single changes lead to from the cheapest tips.
+
+    `before` is an earlier answer for some of the callouts, to begin from.
+    """
     if not callouts:
         return []
     search = _Search(callouts, shelves, obstacles)
     heights = {shelf.side: shelf.y for shelf in shelves}
     tips = [[t for t, tip in enumerate(c.tips) if tip.side in heights] for c in callouts]
-    chosen = [
-        min(own, key=lambda t, c=c: c.tips[t].cost + 0.06 * abs(heights[c.tips[t].side] - c.tips[t].point[1]))  # type: ignore[misc]
-        for c, own in zip(callouts, tips, strict=True)
-    ]
+    begun = {spot.callout.text: spot.tip for spot in before}
+    chosen = []
+    for callout, own in zip(callouts, tips, strict=True):
+        guesses = {t: _first_guess(callout.tips[t], heights, begun.get(callout.text)) for t in own}
+        chosen.append(min(guesses, key=lambda t: guesses[t]))
     best, spots = search.layout(chosen)
     for _ in range(_SWEEPS):
-        before = best
+        earlier = best
         for i, own in enumerate(tips):
             for t in own:
                 trial = [*chosen[:i], t, *chosen[i + 1 :]]
                 cost, found = search.layout(trial)
                 if cost < best - 1e-9:
                     chosen, spots, best = trial, found, cost
-        if best > before - 1e-6:
+        if best > earlier - 1e-6:
             break
     return spots
+
+
+def faults_of(spots: Sequence[Spot], shelves: Sequence[Shelf]) -> int:
+    """How many faults a layout has: leaders that cross, callouts beyond the end of their row or on an upright line."""
+    count = len(crossings(spots))
+    for shelf in shelves:
+        for spot in spots:
+            if spot.tip.side == shelf.side:
+                left, _, right, _ = spot.box
+                count += left < shelf.left - 1e-6 or right > shelf.right + 1e-6
+                count += sum(left < x < right for x in shelf.upright)
+    return count
 
 
 def crossings(spots: Sequence[Spot]) -> list[tuple[str, str]]:
@@ -227,6 +246,11 @@ def crossings(spots: Sequence[Spot]) -> list[tuple[str, str]]:
             ):
                 found.append((b.callout.text, a.callout.text))
     return found
+
+
+def _first_guess(tip: Tip, heights: Mapping[int, float], begun: Tip | None) -> float:
+    """The cheaper, the likelier; the tip of an earlier answer before all."""
+    return -1.0 if tip is begun else tip.cost + 0.06 * abs(heights[tip.side] - tip.point[1])
 
 
 def _wanted(tip: Tip, shelf: Shelf) -> float:
@@ -273,7 +297,7 @@ def _spaced(targets: Sequence[float], halves: Sequence[float], left: float, righ
     if not targets:
         return []
     offsets = [0.0]
-    for a, b in zip(halves, halves[1:], strict=False):
+    for a, b in pairwise(halves):
         offsets.append(offsets[-1] + a + b + _APART_MM)
     pools: list[tuple[float, int]] = []
     for target, offset in zip(targets, offsets, strict=True):

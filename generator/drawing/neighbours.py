@@ -19,7 +19,7 @@ Window = tuple[float, float, float, float]
 
 _RUN_ON_MM = 9.0
 _WORK_RUN_ON_MM = 20.0
-_BESIDE_MM = 24.0
+_BESIDE_MM = 17.0
 
 
 @dataclass(frozen=True, slots=True)
