@@ -151,15 +151,22 @@ def _resident_mb(process_id: int) -> float:
 
 def _warm_picture() -> None:
     """Print the time from job text to findings and picture, beside 25 dimensions drawn by ezdxf with its defaults."""
+    sys.path.insert(0, str(ROOT))
     try:
+        from generator.errors import GeneratorError
+
         picture, yardstick = _picture_of_demo(), _default_dimensions()
     except ImportError as missing:
         message = f"cannot import it ({missing})"
         raise MissingError(message) from missing
+    try:
+        for _ in range(3):
+            picture()
+            yardstick()
+    except GeneratorError as problem:
+        message = f"the demo cannot be drawn ({problem})"
+        raise MissingError(message) from problem
     spent: list[tuple[float, float]] = []
-    for _ in range(3):
-        picture()
-        yardstick()
     for _ in range(ROUNDS):
         spent.append((_spent_ms(picture), _spent_ms(yardstick)))
     ours, theirs = zip(*spent, strict=True)
@@ -177,7 +184,6 @@ def _spent_ms(work: Callable[[], object]) -> float:
 
 def _picture_of_demo() -> Callable[[], str]:
     """A function that takes the demo's text to its SVG picture."""
-    sys.path.insert(0, str(ROOT))
     from generator.drawing.arrangement import arrangement_picture
     from generator.ink import read_ink
     from generator.job.design import inspect, work_out
