@@ -76,7 +76,7 @@ class Picture:
                 self.pen.text(words, spot(along, over), height, angle_deg=angle)
 
         rim = _BOX_RIM_MM if label.boxed else 0.0
-        base = TEXT_GAP_MM + rim
+        base = TEXT_GAP_MM + rim + label.lift_mm
         middle = base + (_STACK_STEP_MM + SMALL_TEXT_MM - TEXT_MM) / 2 if label.upper else base
         write(label.main, rim, middle, TEXT_MM)
         along = rim + label.main_width_mm

@@ -20,6 +20,8 @@ DIAMETER = "⌀"
 _MINUS = "-"
 _STACK_GAP_MM = 0.7
 _BOX_RIM_MM = 1.0
+_LIFT_MM = 0.6
+_TAILED = frozenset("()gjpqyQ,;")
 # Sizes are described to a tenth of a micrometre at most; more places are float noise.
 _PLACES = 4
 # ISO 2768-1 gives no deviations under 0.5 mm: they stand at the size.
@@ -72,11 +74,16 @@ class Label:
         return max(self.width_mm, text_width_mm(self.below, SMALL_TEXT_MM))
 
     @property
+    def lift_mm(self) -> float:
+        """How much higher a line with brackets or tailed letters stands, so that they clear arrow heads."""
+        return _LIFT_MM if not self.upper and _TAILED & set(self.main + self.tail) else 0.0
+
+    @property
     def height_mm(self) -> float:
         """Height on paper above the dimension line's gap."""
         if self.upper:
             return 2 * SMALL_TEXT_MM + _STACK_GAP_MM
-        return TEXT_MM + (2 * _BOX_RIM_MM if self.boxed else 0.0)
+        return TEXT_MM + self.lift_mm + (2 * _BOX_RIM_MM if self.boxed else 0.0)
 
 
 def _decimal(value_mm: float) -> Decimal:

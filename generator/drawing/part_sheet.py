@@ -213,7 +213,7 @@ def _draw_size(document: Any, space: Any, placed: PlacedCallout, scale: float) -
     _draw_leader(picture, placed)
     width = callout.label.width_mm
     start = placed.box.left + 0.5
-    picture.label(callout.label, (start, placed.reference.start[1]), centre=width / 2)
+    picture.label(callout.label, (start, placed.reference.start[1]), centre=callout.label.full_width_mm / 2)
     text_at = picture.at(start + width / 2, placed.reference.start[1] + TEXT_GAP_MM + 1.75)
     if callout.kind == "angle":
         add_angular(space, block, callout.size, callout.address, callout.measured, text_at)

@@ -31,7 +31,7 @@ __all__ = [
 
 BLOCK_WIDTH_MM = 180.0
 # Edges of the five rows of the block, from below: the two lower rows carry larger lettering.
-_ROWS_MM = (0.0, 10.5, 21.0, 30.0, 39.0, 48.0)
+_ROWS_MM = (0.0, 11.0, 22.0, 31.0, 40.0, 49.0)
 BLOCK_HEIGHT_MM = _ROWS_MM[-1]
 CHECK_STRIP_MM = 7.0
 CHECK_WORDS = "100 mm: print at 100 %, no fitting"
