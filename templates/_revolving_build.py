@@ -65,7 +65,8 @@ def _body(choices: Choices) -> Part:
     hang_shank(draft, choices, "back", choices.facts["half_angle_deg"])
     _hang_pocket(draft, choices, pockets)
     bore_end = hang_drawbar(draft, choices) if choices.names["shank_end"] == "drawbar" else "end"
-    draft.cylinder("through_bore", "inside", bore_end, "recess_bottom", size["body/through_bore"])
+    if choices.counts["through"]:
+        draft.cylinder("through_bore", "inside", bore_end, "recess_bottom", size["body/through_bore"])
     draft.crossing("spanner_flats", "flats", "back", "flats_front", across=size["body/flats_across"])
     return draft.done()
 
@@ -104,6 +105,12 @@ def _hang_pocket(draft: PartDraft, choices: Choices, pockets: int) -> None:
             "bore at one setting with the finished shank held in the spindle's own taper",
         )
         start = f"floor_{step}"
+        if choices.counts.get(f"pocket_{step}/relief"):
+            draft.length(f"pocket_{step}/relief", f"relief_{step}", start, -1, size[f"pocket_{step}/relief_depth"])
+            draft.cylinder(
+                f"relief_{step}", "inside", f"relief_{step}", start, size[f"pocket_{step}/relief"], role="relief"
+            )
+            start = f"relief_{step}"
     draft.cylinder("floor_recess", "inside", "recess_bottom", start, size["body/floor_recess"], role="relief")
 
 
@@ -301,7 +308,7 @@ def _screw(choices: Choices) -> Part:
 
 def _shim(choices: Choices) -> Part:
     size = choices.sizes
-    draft = PartDraft("shim", "Shim ring", "front", material="C45")
+    draft = PartDraft("shim", "Shim ring", "front", material="C45", least_wall_mm=0.5)
     draft.length("thickness", "rear", "front", -1, size["shim/thickness"])
     draft.cylinder("outside", "outside", "rear", "front", size["shim/outside"])
     draft.cylinder("bore", "inside", "rear", "front", size["shim/bore"])

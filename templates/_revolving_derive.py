@@ -22,11 +22,13 @@ if TYPE_CHECKING:
 POCKET_WALL_MM = 3.0
 LEDGE_MM = 1.5
 RIM_WALL_MM = 2.0
+GROOVE_WALL_MM = 1.25
 FLOOR_MM = 5.0
 CHAMFER_ROOM_MM = 1.0
 """How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
-FLOAT_MM = 0.6
-"""Room behind a ring that floats: more than widths and play can take up. Shop choice."""
+FLOAT_MM = 0.25
+"""Room behind a ring that floats, beside what widths and play of the rings may take up. Shop choice."""
+RELIEF_DEPTH_MM = 0.8
 LEVER_WANTED = 3.0
 SPANNERS_MM = (13.0, 16.0, 17.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0, 60.0, 65.0, 70.0)
 """Widths across flats of common spanners (ISO 272 series, from memory)."""
@@ -42,6 +44,8 @@ def derive(params: Params) -> Choices:
     choices.counts["morse"] = number
     stack = read_stack(params)
     choices.counts["rings"] = len(stack.rings)
+    if stack.doubled:
+        choices.decide("stack[0].count", None, 2, "two of the only bearing: one cannot hold a point steady", "")
     for index, ring in enumerate(stack.rings, start=1):
         derive_ring(choices, index, ring)
     given_end = params.shank.end if "end" in params.shank.model_fields_set else None
@@ -149,7 +153,7 @@ def _derive_snap_ring(choices: Choices, recess: float, style: str) -> None:
             Size(clip.groove_diameter_mm, clip.groove_upper_mm, clip.groove_lower_mm, clip.source, "cover.style"),
         )
         choices.size("snap/width", Size(clip.groove_width_mm, 0.1, 0.0, clip.source, "cover.style"))
-        choices.size("snap/place", within(thickness, 0.1, 0.0, "cover.thickness"))
+        choices.size("snap/place", within(thickness, 0.05, 0.0, "cover.thickness"))
         choices.size("snap/thickness", within(clip.thickness_mm, 0.0, -0.06, "DIN 472", clip.source))
         choices.size("snap/inside", derived(recess - 2 * clip.radial_width_mm, "DIN 472"))
     choices.size("body/recess_depth", within(round_up(depth, 0.1), 0.1, 0.0, "rule: cover and what holds it"))
@@ -177,7 +181,8 @@ def _collar_mm(ring: tables.Ring) -> float:
 
 def _derive_barrel_diameter(choices: Choices, params: Params, stack: Stack) -> None:
     pocket = stack.rings[0].ring.outside_mm
-    least = max(pocket + 2 * POCKET_WALL_MM, choices.facts["recess"] + 2 * RIM_WALL_MM)
+    groove = choices.sizes["snap/groove"].high if "snap/groove" in choices.sizes else 0.0
+    least = max(pocket + 2 * POCKET_WALL_MM, choices.facts["recess"] + 2 * RIM_WALL_MM, groove + 2 * GROOVE_WALL_MM)
     diameter = choices.decide(
         "body.barrel_diameter",
         params.body.barrel_diameter,
@@ -263,6 +268,8 @@ def _derive_overhang(choices: Choices, params: Params, stack: Stack, base: float
     spindle, passes = params.spindle, params.passes
     collar_length = choices.sizes["spindle/collar_length"].nominal_mm
     least = collar_length + 2.0
+    if choices.counts["slim"]:
+        least += choices.sizes["spindle/slim_length"].nominal_mm
     if passes is None:
         return choices.decide("spindle.overhang", spindle.overhang, least, "given")
     beside = choices.decide("passes.tip_beside", passes.tip_beside, 1.0, "usual of turning holders, from memory")
@@ -346,24 +353,34 @@ def _derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> Non
                 length, rule = _room_for_spacer(choices, params, stack), "rings spread over the room in the barrel"
             if 0.0 < length < 3.0:
                 length = 3.0
-        if given is None and length < 3.0 and stack.same_pocket(index):
+        if given is None and length < 3.0 and stack.matched(index):
             length, rule = 3.0, "inner and outer spacer ground to match: rings of one pocket must not fight"
-        choices.decide(f"stack.spacer_{index}", length, length, rule)
+        if given is None and length < 3.0 and stack.rubs(index):
+            length, rule = 3.0, "the inner ring ahead turns: it must not rub on the outer ring behind"
+        choices.decide(f"stack.spacer_{index}", given, length, rule)
+        choices.counts[f"rubs_{index}"] = int(stack.rubs(index))
         choices.counts[f"spacer_{index}"] = int(length > 0)
         choices.counts[f"same_pocket_{index}"] = int(stack.same_pocket(index))
         choices.counts[f"same_seat_{index}"] = int(stack.same_seat(index))
-        reach = 0.01 if stack.same_pocket(index) else 0.05
+        reach = 0.01 if stack.matched(index) else 0.05
         choices.size(f"spacer_{index}/length", within(length, reach, -reach, f"stack.spacer_{index}"))
         _derive_spacer(choices, stack, index)
     span = sum(spans) + sum(choices.sizes[f"spacer_{i}/length"].nominal_mm for i in range(1, count))
     choices.facts["span"] = span
 
 
+def _float_mm(choices: Choices, index: int) -> float:
+    """Room behind ring `index` where it floats: the rings up to it may be narrow, the first and it have their play."""
+    widths = -sum(choices.sizes[f"ring_{i}/outer_width"].lower_mm for i in range(1, index + 1))
+    play = choices.sizes["ring_1/play"].upper_mm + choices.sizes[f"ring_{index}/play"].upper_mm
+    return round_up(FLOAT_MM + widths + play, 0.05)
+
+
 def _room_for_spacer(choices: Choices, params: Params, stack: Stack) -> float:
     """Length left for the first spacer when the barrel's length is fixed."""
     assert params.body.barrel_length is not None
     taken = sum(plan.ring.width_mm for plan in stack.rings) + sum(s or 0.0 for s in stack.spacers[1:])
-    float_mm = 0.0 if stack.one_pocket else FLOAT_MM
+    float_mm = 0.0 if stack.one_pocket else _float_mm(choices, len(stack.rings))
     behind = float_mm + choices.facts["tail"] + FLOOR_MM
     room = params.body.barrel_length - choices.sizes["body/recess_depth"].nominal_mm - taken - behind
     return max(0.0, round_down(room, 0.5))
@@ -375,6 +392,8 @@ def _derive_spacer(choices: Choices, stack: Stack, index: int) -> None:
     bore = rear.bore_mm + 0.1
     choices.size(f"spacer_{index}/bore", within(bore, 0.05, 0.0, "rule: slides on the seat"))
     front_od = round_down(front.inner_land_min_mm - 0.5, 0.1)
+    if not stack.same_pocket(index):
+        front_od = min(front_od, rear.outside_mm - 1.0)
     rear_od = round_down(rear.inner_land_min_mm - 0.5, 0.1)
     choices.size(f"spacer_{index}/front_outside", general(front_od, "rule: below the front ring's inner land"))
     choices.size(
@@ -403,7 +422,9 @@ def _derive_pocket(choices: Choices, params: Params, stack: Stack) -> None:
         choices.counts[f"ring_{index}/pocket"] = pocket + 1
         if index == len(stack.rings) or not stack.same_pocket(index):
             pocket += 1
-            _derive_step(choices, plan.ring, pocket, depth, is_last=index == len(stack.rings))
+            _derive_step(choices, plan.ring, pocket, depth, index, is_last=index == len(stack.rings))
+            if index < len(stack.rings):
+                _derive_floor_relief(choices, plan.ring, stack.rings[index].ring, pocket)
         if index < len(stack.rings):
             depth += choices.sizes[f"spacer_{index}/length"].nominal_mm
     choices.counts["pockets"] = pocket
@@ -433,7 +454,18 @@ def _derive_pocket(choices: Choices, params: Params, stack: Stack) -> None:
     choices.size("body/barrel_length", general(length, "body.barrel_length"))
 
 
-def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float, *, is_last: bool) -> None:
+def _derive_floor_relief(choices: Choices, ring: tables.Ring, behind: tables.Ring, pocket: int) -> None:
+    """A relief in the floor between two pockets where the pocket behind is too small to clear the turning ring."""
+    needed = behind.outside_mm < ring.inner_land_max_mm + 0.6
+    choices.counts[f"pocket_{pocket}/relief"] = int(needed)
+    if needed:
+        name = f"pocket_{pocket}"
+        relief = round_down(min(ring.outer_land_min_mm, ring.outside_mm - 2.5), 0.5)
+        choices.size(f"{name}/relief", general(relief, "rule: clear of the inner ring, still under the outer ring"))
+        choices.size(f"{name}/relief_depth", within(RELIEF_DEPTH_MM, 0.2, 0.0, "rule: clear of the inner ring"))
+
+
+def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float, index: int, *, is_last: bool) -> None:
     """One step of the pocket: the first is bored to the measured stack, later ones let their rings float."""
     name = f"pocket_{pocket}"
     fit = "J7" if pocket == 1 else "H7"
@@ -446,7 +478,7 @@ def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float,
             Size(depth - proud, 0.015, -0.015, "shop choice", "rule: measured stack", fitted=words),
         )
     else:
-        choices.size(f"{name}/depth", within(depth + FLOAT_MM, 0.1, -0.1, "rule: last ring floats"))
+        choices.size(f"{name}/depth", within(depth + _float_mm(choices, index), 0.1, -0.1, "rule: last ring floats"))
     choices.facts[f"{name}/corner"] = ring.chamfer_mm
     choices.counts[f"{name}/last"] = int(is_last)
 

@@ -18,6 +18,8 @@ def gaps(choices: Choices) -> tuple[Gap, ...]:
         *_clamp_gaps(choices),
         *_retention_gaps(choices),
         *_floor_gaps(choices),
+        *_inner_floors(choices),
+        *_apart(choices),
         stand_off_gap("body"),
         *ejector_gaps("body", _shank_bore(choices)),
         *_tang_gaps(choices),
@@ -25,7 +27,9 @@ def gaps(choices: Choices) -> tuple[Gap, ...]:
 
 
 def _shank_bore(choices: Choices) -> str:
-    return "body/drawbar_hole" if choices.names["shank_end"] == "drawbar" else "body/through_bore"
+    if choices.names["shank_end"] == "drawbar":
+        return "body/drawbar_hole"
+    return "body/through_bore" if choices.counts["through"] else ""
 
 
 def _stack_gaps(choices: Choices) -> list[Gap]:
@@ -377,7 +381,7 @@ def _floor_gaps(choices: Choices) -> list[Gap]:
     """Floors and steps: under the outer ring they hold, clear of what turns, clear of rings that float."""
     found, pockets, last = [], choices.counts["pockets"], choices.counts["rings"]
     trapped = max(i for i in range(1, last + 1) if choices.counts[f"ring_{i}/pocket"] == 1)
-    edge = "body/pocket_2" if pockets > 1 else "body/floor_recess"
+    edge = _edge_behind(choices, 1)
     cures = () if pockets > 1 else ("body.floor_recess_diameter",)
     found.append(
         Gap(
@@ -407,6 +411,8 @@ def _floor_gaps(choices: Choices) -> list[Gap]:
             cures=cures,
         )
     )
+    if choices.counts.get("pocket_1/relief"):
+        found.append(_relief_room(trapped, 1))
     for index in range(trapped + 1, last + 1):
         floor = choices.counts[f"ring_{index}/pocket"]
         if index == last or choices.counts[f"ring_{index + 1}/pocket"] != floor:
@@ -440,8 +446,72 @@ def _floor_gaps(choices: Choices) -> list[Gap]:
     return found
 
 
+def _edge_behind(choices: Choices, pocket: int) -> str:
+    """The bore that the floor of this pocket leaves open: its relief, the next pocket, or the floor recess."""
+    if choices.counts.get(f"pocket_{pocket}/relief"):
+        return f"body/relief_{pocket}"
+    return f"body/pocket_{pocket + 1}" if pocket < choices.counts["pockets"] else "body/floor_recess"
+
+
+def _relief_room(ring: int, pocket: int) -> Gap:
+    return Gap(
+        f"relief_room_{pocket}",
+        f"relief in the floor of pocket {pocket} clear of the turning inner ring",
+        f"body/relief_{pocket}",
+        f"ring_{ring}_inner/rear",
+        0.15,
+        None,
+        "the inner ring turns and moves by its axial play",
+        PRACTICE,
+    )
+
+
+def _inner_floors(choices: Choices) -> list[Gap]:
+    """Floors behind rings that float in the middle of the stack: the turning inner ring must not reach them."""
+    found, last = [], choices.counts["rings"]
+    for index in range(2, last):
+        pocket = choices.counts[f"ring_{index}/pocket"]
+        if pocket == 1 or choices.counts[f"ring_{index + 1}/pocket"] == pocket:
+            continue
+        found.append(
+            Gap(
+                f"floor_land_{index}",
+                f"floor of pocket {pocket} clear of the turning inner ring {index} (per side)",
+                f"ring_{index}_inner/land",
+                _edge_behind(choices, pocket),
+                0.2,
+                None,
+                "the inner ring turns, the body does not",
+                PRACTICE,
+                direction="radial",
+            )
+        )
+        if choices.counts.get(f"pocket_{pocket}/relief"):
+            found.append(_relief_room(index, pocket))
+    return found
+
+
+def _apart(choices: Choices) -> list[Gap]:
+    """Rings whose faces overlap, one turning and one standing: they must be held apart."""
+    return [
+        Gap(
+            f"apart_{index + 1}",
+            f"ring {index + 1}: standing outer ring clear of the turning ring ahead",
+            f"ring_{index + 1}_outer/front",
+            f"ring_{index}_inner/rear",
+            0.3,
+            None,
+            "the inner ring ahead turns, the outer ring behind does not",
+            PRACTICE,
+            cures=(f"stack.spacer_{index}",),
+        )
+        for index in range(1, choices.counts["rings"])
+        if choices.counts[f"rubs_{index}"]
+    ]
+
+
 def _tang_gaps(choices: Choices) -> list[Gap]:
-    if choices.names["shank_end"] != "tang":
+    if choices.names["shank_end"] != "tang" or not choices.counts["through"]:
         return []
     return [
         Gap(

@@ -186,8 +186,15 @@ def _retention(choices: Choices) -> Iterator[Finding]:
         source="this program",
         advice=f"{choices.rule_of('retention.style').capitalize()}.",
     )
+    if choices.counts["through"]:
+        yield _shank_wall(choices)
+    if style == "screw":
+        yield _head_wall(choices)
+
+
+def _shank_wall(choices: Choices) -> Finding:
     most, bore = choices.facts["through_bore_most"], choices.sizes["body/through_bore"]
-    yield Finding(
+    return Finding(
         "shank_wall",
         "stop" if bore.nominal_mm > most + 1e-6 else "note",
         "body/through_bore",
@@ -199,11 +206,12 @@ def _retention(choices: Choices) -> Iterator[Finding]:
         miss=max(0.0, bore.nominal_mm - most),
         cures=("body.through_bore",),
     )
-    if style != "screw":
-        return
+
+
+def _head_wall(choices: Choices) -> Finding:
     head, least = choices.sizes["screw/head"].low, choices.sizes["screw/head_least"].nominal_mm - 0.15
     full = "as bought" if not choices.counts["head_turned_down"] else "turned down"
-    yield Finding(
+    return Finding(
         "head_wall",
         "stop" if head < least - 1e-6 else "note",
         "screw/head",

@@ -21,34 +21,36 @@ def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
 
 def _body(work: Sequencer, choices: Choices, body: Part) -> None:
     size, end = choices.sizes, choices.names["shank_end"]
-    bore = [
-        Step("face the shank end, centre"),
-        Step("drill and ream or bore through", limits_text(size["body/through_bore"], "dia ")),
-    ]
-    finishes = ["end", "through_bore"]
+    through = bool(choices.counts["through"])
+    bore = [Step("face the shank end, centre")]
+    finishes = ["end"]
+    if through:
+        bore.append(Step("drill and ream or bore through", limits_text(size["body/through_bore"], "dia ")))
+        finishes.append("through_bore")
     if end == "drawbar":
         bore.append(Step(f"tap {choices.names['drawbar_thread']}", f"{size['drawbar/depth'].nominal_mm:g} deep"))
         finishes += ["drawbar_hole", "drawbar"]
-    bore.append(Step("60 degree countersink in the bore's mouth for the centre"))
+    if finishes != ["end"]:
+        bore.append(Step("60 degree countersink in the bore's mouth for the centre"))
     work.add(
         "body",
-        "Body: shank end and through bore",
+        "Body: shank end and through bore" if through else "Body: shank end",
         "three-jaw, steady",
         "bar",
         "bar",
         "body/end",
         finishes,
         bore,
-        caution="Clear swarf often: a long drill packs and snatches.",
+        caution="Clear swarf often: a long drill packs and snatches." if through else "",
     )
     work.add(
         "body",
         "Body: outside and taper",
-        "front end in chuck, centre in the bore",
+        "front end in chuck, centre at the shank end",
         "centres",
         "centre holes",
         "body/end",
-        ["barrel", "back", "large_relief", "small_relief", "taper", "front_chamfer", "back_chamfer", "end_chamfer"],
+        ["barrel", "back", "large_relief", "small_relief", "taper", "back_chamfer", "end_chamfer"],
         [
             Step("turn barrel", limits_text(size["body/barrel"], "dia ")),
             Step(
@@ -69,7 +71,7 @@ def _body(work: Sequencer, choices: Choices, body: Part) -> None:
         Step("face the front", limits_text(size["body/barrel_length"])),
         Step("bore cover recess", limits_text(size["body/cover_recess"], "dia ")),
     ]
-    names = ["front", "cover_recess", "ledge", "floor_recess", "recess_bottom"]
+    names = ["front", "front_chamfer", "cover_recess", "ledge", "floor_recess", "recess_bottom"]
     if choices.names["cover_style"] == "screwed":
         steps.append(Step(f"screw-cut {choices.names['cover/thread']} for the cover"))
         names.append("cover_thread")
@@ -78,6 +80,8 @@ def _body(work: Sequencer, choices: Choices, body: Part) -> None:
         names.append("snap_groove")
     for step in range(1, pockets + 1):
         names += [f"pocket_{step}", f"floor_{step}"]
+        if choices.counts.get(f"pocket_{step}/relief"):
+            names.append(f"relief_{step}")
         steps.append(
             Step(
                 f"bore pocket {step}, fit to its ring as measured", limits_text(size[f"pocket_{step}/diameter"], "dia ")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from generator import tables
@@ -13,10 +14,19 @@ from templates._revolving_stack import Stack
 if TYPE_CHECKING:
     from templates.revolving_centre import Params
 
+SEAT_SHORT_MM = 0.15
+"""By how much more a seat ends short of its last ring for every ring on it. Shop choice."""
+WIDTH_MM = 0.12
+"""By how much a ring may be narrower than its name says, for rings of small bores (ISO 492 Normal)."""
 SCREWS = ("M4", "M5", "M6", "M8", "M10", "M12")
 HEAD_GAP_MM = 0.25
+LEAST_BORE_MM = 2.5
+"""A thinner bore cannot be drilled the length of a shank; the shank is left solid. Common practice, no source."""
+NOSE_WALL_MM = 2.0
 KEY_GRIP_MM = 15.0
 """How much of a key must stand out to turn it by. Common practice, no source."""
+BEHIND_HEAD_MM = 9.0
+"""Floor of the pocket, room behind the washer, and what the chain may add. Shop choice."""
 HEAD_WALL_MM = 0.9
 """Least wall left round the hexagon's corners when a head is turned down. Shop choice."""
 
@@ -27,26 +37,35 @@ def derive_retention(choices: Choices, params: Params, stack: Stack, taper: tabl
     choices.facts["through_bore_most"] = most_bore
     seat = stack.rings[-1].ring.bore_mm
     depth = choices.sizes["shank/length"].nominal_mm + choices.sizes["shank/stand_off"].nominal_mm
-    fitting = [name for name in SCREWS if _screw_fits(name, seat, most_bore, depth)]
+    deepest = _deepest_hole_mm(choices, stack)
+    fitting = [
+        name
+        for name in SCREWS
+        if _screw_fits(name, seat, most_bore, depth + 0.25 * (len(stack.rings) - 2))
+        and _hole_mm(name) <= deepest.get(name, math.inf)
+    ]
     asked, screw = params.retention.style, params.retention.screw
     rule = "a cap screw's head passes the shank"
     if not fitting:
         rule = (
             f"no cap screw from M4 up passes a bore of {most_bore:.1f} mm, suits a seat of {seat:g} mm and lies within "
-            f"a key's reach {depth:.0f} mm down the shank"
+            f"a key's reach {depth:.0f} mm down the shank, in a hole that the spindle has room for"
         )
     style = choices.decide("retention.style", asked, "screw" if fitting or screw else "nut", rule, "")
     choices.names["retention"] = style
+    choices.counts["through"] = 1
     if style == "screw":
         _derive_screw(choices, params, stack, fitting, most_bore)
         return
-    bore = choices.decide(
-        "body.through_bore",
-        params.body.through_bore,
-        max(1.5, round_down(min(0.45 * taper.small_end_mm, most_bore), 0.1)),
-        "lets a soft rod push the spindle out from behind",
-    )
-    choices.size("body/through_bore", general(bore, "body.through_bore"))
+    choices.counts["through"] = int(params.body.through_bore is not None or most_bore >= LEAST_BORE_MM)
+    if choices.counts["through"]:
+        bore = choices.decide(
+            "body.through_bore",
+            params.body.through_bore,
+            round_down(min(0.45 * taper.small_end_mm, most_bore), 0.1),
+            "lets a soft rod push the spindle out from behind",
+        )
+        choices.size("body/through_bore", general(bore, "body.through_bore"))
     if style == "nut":
         _derive_nut(choices, stack)
     else:
@@ -77,12 +96,46 @@ def _least_head_mm(screw: tables.CapScrew) -> float:
 
 
 def _screw_fits(name: str, seat_mm: float, most_bore_mm: float, depth_mm: float) -> bool:
-    """True if the screw suits the seat, its head (turned down if need be) passes, and a key reaches it."""
+    """True if the screw suits the seat, its head (turned down if need be) passes, and a key reaches it.
+
+    The head lies deeper than the shank is long by the floor of the pocket, less its own height.
+    """
     screw = tables.cap_screw(name)
     slim = tables.thread(name).major_mm <= 0.55 * seat_mm
-    if depth_mm + 1.0 > longest_key_mm(screw.key_mm) - KEY_GRIP_MM:
+    if depth_mm + BEHIND_HEAD_MM - screw.head_height_mm > longest_key_mm(screw.key_mm) - KEY_GRIP_MM:
         return False
     return slim and _least_head_mm(screw) + 2 * HEAD_GAP_MM <= most_bore_mm
+
+
+def _washer_mm(thread: tables.Thread) -> float:
+    return max(2.0, round_up(0.5 * thread.major_mm, 0.5))
+
+
+def _hole_mm(name: str) -> float:
+    """Depth of the tapped hole that this screw needs, to the tip of the drill."""
+    screw, thread = tables.cap_screw(name), tables.thread(name)
+    grip = _washer_mm(thread) + 0.5
+    return _thread_depth_mm(_stock_mm(screw, thread, grip) - grip, thread)[1] + 1.0 + 0.3 * thread.tap_drill_mm
+
+
+def _stock_mm(screw: tables.CapScrew, thread: tables.Thread, grip_mm: float) -> float:
+    """The stocked length that has one and a half diameters in the thread."""
+    wanted = grip_mm + 1.5 * thread.major_mm
+    return float(next((length for length in screw.lengths_mm if length >= wanted), screw.lengths_mm[-1]))
+
+
+def _thread_depth_mm(engaged_mm: float, thread: tables.Thread) -> tuple[float, float]:
+    """Depth of full thread, and of the hole drilled for it."""
+    full = round_up(engaged_mm + 3 * thread.pitch_mm, 0.5)
+    return full, round_up(full + 3 * thread.pitch_mm, 0.5)
+
+
+def _deepest_hole_mm(choices: Choices, stack: Stack) -> dict[str, float]:
+    """For each screw that would leave a thin nose no wall: how deep its hole may go, up to the front of the collar."""
+    base = choices.sizes["spindle/slim" if choices.counts["slim"] else "spindle/nose"].nominal_mm
+    widths = sum(plan.ring.width_mm for plan in stack.rings) + sum(length or 0.0 for length in stack.spacers)
+    room = widths + choices.sizes["spindle/collar_length"].nominal_mm - 2.0
+    return {name: room for name in SCREWS if tables.thread(name).tap_drill_mm + 2 * NOSE_WALL_MM > base}
 
 
 def _derive_screw(choices: Choices, params: Params, stack: Stack, fitting: list[str], most_bore: float) -> None:
@@ -118,14 +171,14 @@ def _derive_screw(choices: Choices, params: Params, stack: Stack, fitting: list[
     _derive_engagement(choices, params, screw, thread, washer)
     choices.names["key"] = f"{screw.key_mm:g} mm hexagon key"
     choices.facts.update(key_mm=screw.key_mm, key_longest_mm=longest_key_mm(screw.key_mm))
-    choices.facts["tail"] = washer + 1.0
+    choices.facts["tail"] = round_up(washer + 0.6 + WIDTH_MM * len(stack.rings), 0.5)
     choices.facts["tail_diameter"] = choices.sizes["washer/outside"].nominal_mm
 
 
 def _derive_washer(choices: Choices, stack: Stack, thread: tables.Thread) -> float:
     """The clamp washer that presses the last inner ring and nothing else; returns its thickness."""
     last = stack.rings[-1].ring
-    thickness = max(2.0, round_up(0.5 * thread.major_mm, 0.5))
+    thickness = _washer_mm(thread)
     outside = round_down(last.inner_land_min_mm - 0.5, 0.1)
     choices.size("washer/thickness", within(thickness, 0.1, -0.1, "rule: half the screw's diameter"))
     choices.size("washer/outside", general(outside, "rule: below the last ring's inner land"))
@@ -138,22 +191,18 @@ def _derive_engagement(
 ) -> None:
     """Screw length from stock, thread and drill depth in the spindle."""
     grip = washer + 0.5
-    wanted = grip + 1.5 * thread.major_mm
-    stock = next((length for length in screw.lengths_mm if length >= wanted), screw.lengths_mm[-1])
     length = choices.decide(
         "retention.screw_length",
         params.retention.screw_length,
-        float(stock),
+        _stock_mm(screw, thread, grip),
         "stocked length with 1.5 diameters in the thread",
     )
     engaged = length - grip
     choices.names["screw/order"] = f"ISO 4762 - {thread.name} x {length:g} - 8.8"
     choices.size("screw/length", Size(length, 0.3, -0.3, "ISO 4762", "retention.screw_length"))
-    thread_depth = round_up(engaged + 3 * thread.pitch_mm, 0.5)
+    thread_depth, hole_depth = _thread_depth_mm(engaged, thread)
     choices.size("tapped_hole/thread", within(thread_depth, 1.0, 0.0, "rule: engagement and three pitches"))
-    choices.size(
-        "tapped_hole/depth", within(round_up(thread_depth + 3 * thread.pitch_mm, 0.5), 1.0, 0.0, "rule: tap run-out")
-    )
+    choices.size("tapped_hole/depth", within(hole_depth, 1.0, 0.0, "rule: tap run-out"))
     choices.size("tapped_hole/minor", derived(thread.tap_drill_mm, "retention.screw"))
     choices.names["tapped_hole/thread"] = thread.name
     choices.facts.update(screw_major=thread.major_mm, screw_pitch=thread.pitch_mm)
@@ -171,13 +220,23 @@ def _derive_nut(choices: Choices, stack: Stack) -> None:
     choices.size(
         "nut/across",
         within(
-            round_down(choices.sizes["nut/outside"].nominal_mm - 1.0, 0.5), 0.0, -0.2, "rule: two flats for a spanner"
+            _nut_across_mm(choices.sizes["nut/outside"].nominal_mm, thread.tap_drill_mm),
+            0.0,
+            -0.2,
+            "rule: two flats for a spanner",
         ),
     )
     choices.size("spindle/stud", derived(thread.major_mm, "nut thread"))
-    choices.size("spindle/stud_length", general(thickness + 0.5 + 1.0, "rule: nut and one millimetre"))
-    choices.facts["tail"] = round_up(thickness + 1.0 + 1.0, 0.5)
+    # The seat ends short of the last ring by more, the more widths add up; the stud makes good for it.
+    stud = round_up(thickness + 1.3 + SEAT_SHORT_MM * len(stack.rings), 0.1)
+    choices.size("spindle/stud_length", general(stud, "rule: nut, and a millimetre beyond it"))
+    choices.facts["tail"] = round_up(stud + 0.2 + WIDTH_MM * len(stack.rings), 0.5)
     choices.facts["tail_diameter"] = choices.sizes["nut/outside"].nominal_mm
+
+
+def _nut_across_mm(outside_mm: float, minor_mm: float) -> float:
+    """Flats that a spanner finds and that leave the thread its wall."""
+    return min(outside_mm, max(round_down(outside_mm - 1.0, 0.5), round_up(minor_mm + 2.3, 0.1)))
 
 
 def _nut_thread(bore_mm: float) -> tables.Thread:

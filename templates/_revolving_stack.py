@@ -16,10 +16,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Stack:
-    """Rings front to rear, and the spacer given behind each (None where the job leaves it open)."""
+    """Rings front to rear, and the spacer given behind each (None where the job leaves it open).
+
+    `doubled` is True where the job names one bearing without a count and two of them are taken.
+    """
 
     rings: tuple[RingPlan, ...]
     spacers: tuple[float | None, ...]
+    doubled: bool = False
 
     def same_pocket(self, index: int) -> bool:
         """True if ring `index` (from 1) and the next have the same outside diameter."""
@@ -28,6 +32,16 @@ class Stack:
     def same_seat(self, index: int) -> bool:
         """True if ring `index` (from 1) and the next have the same bore."""
         return self.rings[index - 1].ring.bore_mm == self.rings[index].ring.bore_mm
+
+    def matched(self, index: int) -> bool:
+        """True if ring `index` and the next are both held inside and outside, so that what lies between must match."""
+        first = self.rings[0].ring.outside_mm
+        return all(plan.ring.outside_mm == first for plan in self.rings[: index + 1])
+
+    def rubs(self, index: int) -> bool:
+        """True if ring `index`, turning, would rub on the standing outer ring of the next one with nothing between."""
+        front, rear = self.rings[index - 1].ring, self.rings[index].ring
+        return front.inner_land_max_mm + 0.4 > rear.outer_land_min_mm
 
     @property
     def one_pocket(self) -> bool:
@@ -40,6 +54,8 @@ def read_stack(params: Params) -> Stack:
     faults: list[Fault] = []
     rings: list[RingPlan] = []
     spacers: dict[int, float] = {}
+    doubled = _is_lone(params)
+    count = 1
     for number, item in enumerate(params.stack):
         place = f"stack[{number}]"
         if item.spacer is not None:
@@ -52,13 +68,32 @@ def read_stack(params: Params) -> Stack:
             continue
         plan = _plan(item, place, faults)
         if plan is not None:
-            rings += [plan] * item.count
+            count = item.count or (2 if doubled else 1)
+            rings += [plan] * count
+    _last_spacer(rings, spacers, count, faults)
     faults += _order_faults(rings)
     if not rings and not faults:
         faults.append(Fault("stack", "holds no ring", "", 'add [[stack]] with ring = "6003-2RS"'))
     if faults:
         raise InputError(faults)
-    return Stack(tuple(rings), tuple(spacers.get(index) for index in range(1, len(rings))))
+    return Stack(tuple(rings), tuple(spacers.get(index) for index in range(1, len(rings))), doubled)
+
+
+def _is_lone(params: Params) -> bool:
+    """True where the job names a single bearing and leaves open how many: one cannot hold a point steady."""
+    entries = [item for item in params.stack if item.spacer is None]
+    return len(entries) == 1 and entries[0].count is None
+
+
+def _last_spacer(rings: list[RingPlan], spacers: dict[int, float], count: int, faults: list[Fault]) -> None:
+    """A spacer listed last stands before the last ring of a counted entry; behind the last ring it is a fault."""
+    length = spacers.pop(len(rings), None) if rings else None
+    if length is None:
+        return
+    if count > 1 and len(rings) - 1 not in spacers:
+        spacers[len(rings) - 1] = length
+    else:
+        faults.append(Fault("stack", "no ring follows the last spacer", f"{length:g} mm", "list a ring behind it"))
 
 
 def _plan(item: StackItem, place: str, faults: list[Fault]) -> RingPlan | None:
@@ -81,6 +116,10 @@ def _plan(item: StackItem, place: str, faults: list[Fault]) -> RingPlan | None:
         return None
     except ValueError as error:
         faults.append(Fault(place, str(error), "", "give bore, outside and width of the bearing"))
+        return None
+    if ring.type != "deep groove":
+        rule = "a stack is of deep groove ball bearings: their play, thrust and lands are known"
+        faults.append(Fault(f"{place}.ring", rule, f"{item.ring!r}, {ring.type}", 'choose for example "6003-2RS"'))
         return None
     label = item.ring or f"{ring.bore_mm:g} x {ring.outside_mm:g} x {ring.width_mm:g}"
     return RingPlan(ring, label, item.measured_width, item.measured_bore, item.measured_outside)

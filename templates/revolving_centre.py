@@ -74,7 +74,7 @@ class StackItem(JobModel):
     bore: LengthMm | None = Field(None, description="bore of a bearing given outright")
     outside: LengthMm | None = Field(None, description="outside diameter of a bearing given outright")
     width: LengthMm | None = Field(None, description="width of a bearing given outright")
-    count: int = Field(1, ge=1, le=4, description="how many of these side by side")
+    count: int | None = Field(None, ge=1, le=4, description="how many of these; two where it is the only one")
     measured_width: LengthMm | None = Field(None, description="width of this bearing by micrometer")
     measured_bore: LengthMm | None = Field(None, description="bore of this bearing by gauge")
     measured_outside: LengthMm | None = Field(None, description="outside diameter of this bearing by micrometer")

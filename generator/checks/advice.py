@@ -37,11 +37,21 @@ def with_changes(params: Any, changes: Mapping[str, float | str]) -> Any:
 def _set_spacer(stack: list[dict[str, Any]], index: int, value: float | str) -> None:
     """Give the spacer behind ring `index` a length, adding the entry where the job left it open."""
     rings = 0
+    lone = sum("spacer" not in item for item in stack) == 1
     for number, item in enumerate(stack):
         if "spacer" in item:
             continue
-        rings += int(item.get("count", 1))
-        if rings >= index:
+        before = rings
+        rings += int(item.get("count") or (2 if lone else 1))
+        if rings > index:
+            follows = stack[number + 1 :]
+            if follows and "spacer" in follows[0] and rings == index + 1 and len(follows) == 1:
+                stack[number + 1] = {**follows[0], "spacer": value}
+                return
+            halves = ({**item, "count": index - before}, {"spacer": value}, {**item, "count": rings - index})
+            stack[number : number + 1] = halves
+            return
+        if rings == index:
             follows = stack[number + 1] if number + 1 < len(stack) else {}
             if "spacer" in follows:
                 stack[number + 1] = {**follows, "spacer": value}

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 
 from generator import tables
-from generator.description import Choices, Tool, least_wall, outline
+from generator.description import Choices, Part, Tool, face_positions, least_wall, outline
 from generator.errors import GeometryError, TableError
 from generator.findings import Change, Finding
 
@@ -13,6 +14,9 @@ __all__ = ["CLEAN_UP_MM", "bar_finding", "wall_findings"]
 
 CLEAN_UP_MM = 0.5
 """What must come off a bar's skin, on the diameter. Common practice, no source."""
+
+_ADDRESS = re.compile(r"[a-z_]+\.[a-z0-9_]+")
+"""An origin that names a parameter of the job, not a rule in words."""
 
 
 def wall_findings(tool: Tool) -> Iterator[Finding]:
@@ -30,9 +34,10 @@ def wall_findings(tool: Tool) -> Iterator[Finding]:
                 source="geometry",
                 advice=f"{error}. Change the sizes it names.",
                 miss=1.0,
-                cures=("body.barrel_diameter", "body.through_bore", "body.barrel_length"),
+                cures=_parameters(part, [*(x.name for x in part.surfaces), *(x.name for x in part.lengths)]),
             )
             continue
+        yield from _flats_findings(part)
         if wall is None:
             continue
         least = part.least_wall_mm
@@ -49,7 +54,43 @@ def wall_findings(tool: Tool) -> Iterator[Finding]:
             if thin
             else "Wall left after boring.",
             miss=max(0.0, least - wall.thickness_mm) if thin else 0.0,
-            cures=("body.barrel_diameter", "body.through_bore"),
+            cures=_parameters(part, (wall.outside, wall.inside)),
+        )
+
+
+def _parameters(part: Part, names: Iterable[str]) -> tuple[str, ...]:
+    """The parameters of the job behind surfaces and lengths of a part: what may be changed, in the order asked for."""
+    sizes = {length.name: length.size for length in part.lengths}
+    sizes |= {surface.name: surface.diameter for surface in part.surfaces}
+    origins = (sizes[name].origin for name in names)
+    return tuple(dict.fromkeys(origin for origin in origins if _ADDRESS.fullmatch(origin)))
+
+
+def _flats_findings(part: Part) -> Iterator[Finding]:
+    """Flats against the bores that lie under them: the wall that is left at the smallest across."""
+    inner = [edge for edge in outline(part).inner if not edge.is_face]
+    z_of = face_positions(part)
+    for cross in part.cross:
+        if cross.kind != "flats":
+            continue
+        near, far = sorted((z_of[cross.near], z_of[cross.far]))
+        under = [edge for edge in inner if edge.z1 > near + 1e-6 and edge.z0 < far - 1e-6]
+        if not under:
+            continue
+        bore = max(under, key=lambda edge: max(edge.r0, edge.r1))
+        left = cross.sizes["across"].low / 2 - max(bore.r0, bore.r1)
+        thin = left < part.least_wall_mm - 1e-6
+        yield Finding(
+            "flats_wall",
+            "stop" if thin else "note",
+            f"{part.name}/{cross.name}",
+            f"wall between the flats and {bore.name}",
+            left,
+            f"at least {part.least_wall_mm:.1f}",
+            source="common practice, no source",
+            advice="Flats milled so deep let the bore spring." if thin else "Wall left under the flats.",
+            miss=max(0.0, part.least_wall_mm - left) if thin else 0.0,
+            cures=tuple(name for name in (cross.sizes["across"].origin,) if _ADDRESS.fullmatch(name)),
         )
 
 
