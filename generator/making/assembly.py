@@ -101,7 +101,7 @@ def _slices(part: Part, shift: float, flipped: bool) -> Iterator[_Slice]:
     threads = {s.name for s in part.surfaces if s.role == "thread"}
     threads |= {zone.surface for zone in part.zones if zone.form == "thread"}
     lead_ins = {s.name for s in part.surfaces if s.role == "chamfer"}
-    marks = {edge.z0 for edge in (*found.outer, *found.inner)} | {found.near_z, found.far_z}
+    marks = {z for edge in (*found.outer, *found.inner) for z in (edge.z0, edge.z1)}
     for edge in (*found.outer, *found.inner):
         if not edge.is_face and abs(edge.r1 - edge.r0) > 1e-9:
             steps = int((edge.z1 - edge.z0) / _CONE_STEP_MM)
