@@ -22,9 +22,10 @@ from generator.drawing.dimension import (
     add_leader_size,
     tag,
 )
-from generator.drawing.requests import requests_of
+from generator.drawing.requests import Requests, requests_of
 from generator.drawing.sheet import (
     CHECK_STRIP_MM,
+    LAST_PAGE,
     PAGES,
     Page,
     Rect,
@@ -73,21 +74,41 @@ def part_sheet(
     part: Part, block: TitleBlock, *, hatch_angle_deg: float = 45.0, remarks: Sequence[str] = ()
 ) -> PartSheet:
     """The dimensioned sheet of a part. Raises OutputError where no scale and page hold it."""
-    requests = requests_of(part)
-    notes = (*block.notes, *requests.notes, *remarks)
+    wanted = requests_of(part)
+    for requests in (wanted, _finishes_in_words(wanted)):
+        notes = (*block.notes, *requests.notes, *remarks)
+        found = _first_fit(part, requests, notes)
+        if found is not None:
+            return _draw(*found, block, hatch_angle_deg)
+    message = (
+        f"{part.name}: its sheet does not fit on A2 without figures touching; "
+        "split the part, or leave out sizes that follow from others"
+    )
+    raise OutputError(message)
+
+
+def _first_fit(part: Part, requests: Requests, notes: Sequence[str]) -> tuple[Composition, _Fit] | None:
+    """The first scale and page that hold everything; A2 at full size only when no A3 does."""
+    full: Composition | None = None
     for scale in _scales(part):
         found = compose(part, scale, requests)
         if found is None:
             continue
+        full = found if scale == 1.0 else full
         for page in PAGES:
             fit = _fit(found, page, notes)
             if fit is not None:
-                return _draw(found, fit, block, hatch_angle_deg)
-    message = (
-        f"{part.name}: its sheet does not fit on A3 at 1:5 without figures touching; "
-        "split the part, or leave out sizes that follow from others"
-    )
-    raise OutputError(message)
+                return found, fit
+    fit = _fit(full, LAST_PAGE, notes) if full is not None else None
+    return (full, fit) if full is not None and fit is not None else None
+
+
+def _finishes_in_words(wanted: Requests) -> Requests:
+    """The same requests with surface finishes moved to the notes: the first thing to give way on a crowded sheet."""
+    finishes = [callout for callout in wanted.callouts if callout.kind == "finish"]
+    notes = [f"{c.label.main} on {c.address.split('/')[-2].replace('_', ' ')}." for c in finishes]
+    others = tuple(callout for callout in wanted.callouts if callout.kind != "finish")
+    return replace(wanted, callouts=others, notes=(*wanted.notes, *notes))
 
 
 def _scales(part: Part) -> Iterator[float]:
@@ -117,11 +138,24 @@ def _fit(found: Composition, page: Page, notes: Sequence[str]) -> _Fit | None:
         top = frame.bottom + notes_height_mm(lines) + _RIM_MM
         notes_at = Rect(frame.left + _UPRIGHT_CHECK_MM + _RIM_MM, frame.bottom, block.left - _RIM_MM, top)
         room = Rect(frame.left + _UPRIGHT_CHECK_MM, floor, frame.right, frame.top)
-    room = room.shrunk(_RIM_MM)
-    box = found.box
-    if box.right - box.left > room.width or box.top - box.bottom > room.height:
-        return None
-    return _Fit(page, room, notes_at, tuple(lines))
+    rooms = [(room, notes_at, lines)]
+    if not page.is_upright:
+        rooms.append(_beside_block(page, notes))
+    for place, words_at, broken in rooms:
+        inner = place.shrunk(_RIM_MM)
+        box = found.box
+        if box.right - box.left <= inner.width and box.top - box.bottom <= inner.height:
+            return _Fit(page, inner, words_at, tuple(broken))
+    return None
+
+
+def _beside_block(page: Page, notes: Sequence[str]) -> tuple[Rect, Rect, list[str]]:
+    """The tall column left of the block for the view, with the notes above the block."""
+    frame, block = page.frame, page.block
+    lines = note_lines(notes, block.width - 2 * _RIM_MM)
+    floor = block.top + CHECK_STRIP_MM
+    notes_at = Rect(block.left + _RIM_MM, floor, frame.right, floor + notes_height_mm(lines))
+    return Rect(frame.left + _UPRIGHT_CHECK_MM, frame.bottom, block.left, frame.top), notes_at, lines
 
 
 def _draw(found: Composition, fit: _Fit, block: TitleBlock, hatch_angle_deg: float) -> PartSheet:

@@ -17,7 +17,9 @@ from generator.drawing.style import LARGE_TEXT_MM, SMALL_TEXT_MM, TEXT_MM
 __all__ = [
     "BLOCK_HEIGHT_MM",
     "BLOCK_WIDTH_MM",
+    "CHECK_STRIP_MM",
     "CHECK_WORDS",
+    "LAST_PAGE",
     "PAGES",
     "Page",
     "Rect",
@@ -97,6 +99,8 @@ PAGES = (
     Page("A4 landscape", 297.0, 210.0),
     Page("A3 landscape", 420.0, 297.0),
 )
+LAST_PAGE = Page("A2 landscape", 594.0, 420.0)
+"""For a part that says more than A3 holds even when it is reduced."""
 
 
 @dataclass(frozen=True, slots=True)
