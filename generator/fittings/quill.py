@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator import tables
 from generator.description import Choices, Gap, Part, PartDraft, Seat, Size, Term
+from generator.errors import Fault, InputError
 from generator.fittings.sizes import derived
 
 __all__ = ["derive_quill", "ejector_gaps", "ejector_part", "ejector_seat", "quill_part", "stand_off_gap", "work_part"]
@@ -19,7 +20,10 @@ def derive_quill(
     ejector_depth_mm: float | None,
     ejector_nose_mm: float | None,
 ) -> None:
-    """Decide what the tool goes into; what nobody measured is a marked default."""
+    """Decide what the tool goes into; what nobody measured is a marked default.
+
+    Raises InputError where the quill given has no room for its own socket.
+    """
     machine = tables.machine_defaults(taper.number)
     face = choices.assume(
         "socket.quill_face_diameter",
@@ -27,6 +31,9 @@ def derive_quill(
         machine.quill_diameter_mm.usual,
         "usual of the class, from memory: measure your quill",
     )
+    if face <= taper.gauge_diameter_mm + 2.0:
+        rule = f"a quill is thicker than its socket of {taper.gauge_diameter_mm:g} mm"
+        raise InputError([Fault("socket.quill_face_diameter", rule, f"{face:g} mm", "measure the quill, or its taper")])
     depth = choices.assume(
         "socket.ejector_depth",
         ejector_depth_mm,
