@@ -1,0 +1,264 @@
+"""The bench plan's content: pages and their order, figures that agree with the description, one page where promised."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
+from io import BytesIO
+from types import ModuleType
+from typing import Literal
+
+import pytest
+from pypdf import PdfReader
+
+from generator.checks import chains, check
+from generator.description import ChainResult, Choices, Tool
+from generator.findings import Change, Finding
+from generator.ink.model import Ink
+from generator.making.inspection import inspection_rows
+from generator.making.settings import settings_for
+from generator.making.setups import SetUp
+from generator.making.stock import StockRow, stock_for
+from generator.plan import compose_plan
+from generator.plan.compose import FOOTER
+from generator.prints.content import FindingBlock, Plan, SheetPage, TextPage
+from generator.prints.plan import write_plan
+from templates import dead_centre, revolving_centre
+
+RINGS = """
+[socket]
+taper = "Morse 3"
+
+[passes]
+holder_width = 16
+tip_ahead = 6
+work_diameter = 24
+
+[[stack]]
+ring = "6003-2RS"
+
+[[stack]]
+ring = "6201-2RS"
+"""
+JOBS: dict[str, tuple[ModuleType, str]] = {
+    "screw": (revolving_centre, RINGS),
+    "long": (
+        revolving_centre,
+        RINGS + '[retention]\nstyle = "nut"\n[cover]\nstyle = "snap ring"\n[shank]\nend = "tang"\n'
+        "[bar]\ndiameter = 50\n",
+    ),
+    "half": (dead_centre, dead_centre.EXAMPLE),
+}
+TITLES = [
+    "Parts and bar to cut", "Settings for the taper", "Order of work", "Operations, step by step",
+    "Putting together and taking apart", "Inspection", "Verdict", "Cautions",
+]
+
+
+@dataclass(frozen=True)
+class Words:
+    owner: str | None = "Upper Mill workshop"
+    number: str | None = "UM-7"
+    drawn_by: str | None = None
+    date: str | None = "2026-02-03"
+
+
+@dataclass(frozen=True)
+class Bench:
+    tool: Tool
+    choices: Choices
+    setups: tuple[SetUp, ...]
+    chains: tuple[ChainResult, ...]
+    stock: tuple[StockRow, ...]
+    findings: tuple[Finding, ...]
+
+
+@cache
+def bench(job: str) -> Bench:
+    kind, text = JOBS[job]
+    name = kind.__name__.rpartition(".")[2].replace("_", "-")
+    given = tomllib.loads(f'kind = "{name}"\nname = "plan"\n{text}')
+    params = kind.Params.model_validate(given, context={"unit": "mm"})
+    choices = kind.derive(params)
+    tool = kind.build(choices)
+    setups = kind.order(choices, tool)
+    return Bench(
+        tool, choices, setups, tuple(chains(tool).values()), stock_for(tool, setups, choices),
+        check(kind, choices, tool),
+    )
+
+
+def planned(
+    job: str, unit: Literal["mm", "in"] = "mm", extra: tuple[Finding, ...] = (), words: Words | None = None
+) -> Plan:
+    at = bench(job)
+    sheet = Ink(210.0, 297.0, (), (), ())
+    stock = stock_for(at.tool, at.setups, at.choices, unit)
+    return compose_plan(
+        "plan", words or Words(), at.tool, at.choices, (*at.findings, *extra), at.chains, at.setups, stock,
+        settings_for(at.tool, at.choices, stock, unit), {part.name: sheet for part in at.tool.made}, sheet, unit,
+    )
+
+
+def texts(item: object) -> list[str]:
+    """Every text anywhere in a piece of content."""
+    if isinstance(item, str):
+        return [item]
+    if isinstance(item, tuple):
+        return [text for one in item for text in texts(one)]
+    if is_dataclass(item) and not isinstance(item, Ink):
+        return [text for one in fields(item) for text in texts(getattr(item, one.name))]
+    return []
+
+
+def page(plan: Plan, title: str) -> TextPage:
+    return next(item for item in plan.items if isinstance(item, TextPage) and item.title == title)
+
+
+def words_of(plan: Plan, title: str) -> str:
+    return "\n".join(texts(page(plan, title)))
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_sheets_come_first_then_the_pages_in_order(job: str) -> None:
+    plan = planned(job)
+    sheets = [item.bookmark for item in plan.items if isinstance(item, SheetPage)]
+    assert sheets == ["Arrangement", *(part.title for part in bench(job).tool.made)]
+    titles = [item.title for item in plan.items if isinstance(item, TextPage)]
+    assert titles == [title for title in TITLES if title in titles]
+    assert len(titles) == (8 if job != "half" else 7)
+    assert all(item.blocks and any(texts(item.blocks)) for item in plan.items if isinstance(item, TextPage))
+
+
+def test_title_and_head_come_from_the_job() -> None:
+    plan = planned("screw")
+    assert (plan.number, plan.date, plan.author) == ("UM-7", "2026-02-03", "Upper Mill workshop")
+    bare = planned("screw", words=Words(None, None, None, None))
+    assert (bare.number, bare.date, bare.author) == ("plan", "", "")
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_the_inspection_page_holds_every_toleranced_size_of_the_description(job: str) -> None:
+    shown = words_of(planned(job), "Inspection")
+    at = bench(job)
+    fits = {one.gap.fit for one in at.chains}
+    for part in at.tool.made:
+        sizes = [(f"{part.name}/{one.name}", one.size) for one in part.lengths]
+        sizes += [
+            (f"{part.name}/{one.name}", one.diameter) for one in part.surfaces
+            if one.role not in {"taper", "chamfer", "drill point", "thread"}
+        ]
+        for address, size in sizes:
+            if size.derived or size.basic or size.general or address in fits:
+                continue
+            assert f"{size.nominal_mm + size.lower_mm:.3f} to {size.nominal_mm + size.upper_mm:.3f}" in shown, address
+    assert all(row.address.partition("/")[2] in shown for row in inspection_rows(at.tool, at.chains))
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_the_parts_page_holds_every_blank_and_every_order_text(job: str) -> None:
+    at, shown = bench(job), words_of(planned(job), "Parts and bar to cut")
+    for row in at.stock:
+        assert f"{row.bar_mm:g} mm round" in shown
+        assert f"{row.cut_mm:g} mm" in shown
+    for part in at.tool.parts.values():
+        if part.bought:
+            assert part.bought in shown
+    assert ("Measure these rings first" in shown) == (job != "half")
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_every_set_up_stands_on_both_pages_with_its_caution(job: str) -> None:
+    plan, at = planned(job), bench(job)
+    order, operations = words_of(plan, "Order of work"), words_of(plan, "Operations, step by step")
+    for setup in at.setups:
+        assert setup.title in order
+        assert setup.holding in operations
+        for step in setup.steps:
+            assert step.text[1:] in operations
+        if setup.caution:
+            assert setup.caution[1:] in operations
+
+
+def test_assembly_is_printed_forwards_and_backwards() -> None:
+    shown = words_of(planned("screw"), "Putting together and taking apart")
+    forwards = [shown.index(word) for word in ("Bearing 6003-2RS", "Spindle with all that turns", "Cover")]
+    assert forwards == sorted(forwards)
+    apart = shown[shown.index("Take apart") :]
+    backwards = [apart.index(word) for word in ("Out of the quill", "Cover off", "Bearing 6003-2RS off")]
+    assert backwards == sorted(backwards)
+
+
+def test_made_to_measure_gap_gives_the_range_to_fit() -> None:
+    at, shown = bench("screw"), words_of(planned("screw"), "Putting together and taking apart")
+    fitted = [one for one in at.chains if one.gap.fit]
+    assert fitted
+    for one in fitted:
+        assert one.fit_low_mm is not None
+        assert f"{one.fit_low_mm:.3f}" in shown
+
+
+# --- verdict -----------------------------------------------------------------------------------------------------
+
+STOP = Finding(
+    "cover-room", "stop", "cover/recess", "cover does not fit its recess", value=-0.2, limit="at least 0.10",
+    source="common practice, no source", advice="Cut the recess deeper.", contributors=("body/recess/depth",),
+    changes=(Change("body.recess_depth", 3.5),), worst_low=-0.3, worst_high=-0.1,
+)
+
+
+def test_a_stop_marks_the_plan_from_end_to_end() -> None:
+    plan = planned("screw", extra=(STOP,))
+    assert plan.footer.startswith("NOT TO BE MADE")
+    assert "do not make" in plan.subtitle
+    assert planned("screw").footer == FOOTER
+    block = next(one for one in page(plan, "Verdict").blocks if isinstance(one, FindingBlock))
+    shown = "\n".join(texts(block))
+    assert block.severity == "stop"
+    for word in ("-0.200 mm", "at least 0.10 mm", "-0.300 mm to -0.100 mm", "body/recess/depth",
+                 "Cut the recess deeper", "body.recess_depth = 3.5 mm", "common practice"):
+        assert word in shown
+
+
+def test_the_verdict_names_every_finding_and_every_default() -> None:
+    at, shown = bench("screw"), words_of(planned("screw"), "Verdict")
+    for finding in at.findings:
+        assert finding.title in shown or finding.code == "default"
+    defaults = [one for one in at.choices.parameters.values() if one.is_default]
+    assert defaults
+    assert all(one.address in shown for one in defaults)
+
+
+def test_cautions_name_what_is_not_checked_and_whose_word_comes_first() -> None:
+    shown = words_of(planned("half"), "Cautions")
+    for word in ("load", "speed", "thrust", "No capacity is stated", "local codes", "manual of the machine"):
+        assert word in shown
+    assert "rating" in FOOTER
+    assert not any(word in shown.lower() for word in ("rated", "safe working load", "capacity of"))
+
+
+# --- on paper ----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("job", JOBS)
+def test_settings_and_order_of_work_take_one_page_each(job: str, unit: Literal["mm", "in"]) -> None:
+    printed = BytesIO()
+    write_plan(planned(job, unit), printed)
+    pages = [sheet.extract_text() for sheet in PdfReader(printed).pages]
+    titles = [title for title in TITLES if any(title in text for text in pages)]
+    start = {title: next(i for i, text in enumerate(pages) if f"{title}\n" in text) for title in titles}
+    for title, follower in (("Settings for the taper", "Order of work"), ("Order of work", "Operations, step by step")):
+        assert start[follower] - start[title] == 1, title
+    assert all(len(text) > 60 for text in pages[start["Parts and bar to cut"] :])
+
+
+def test_an_inch_plan_gives_inches() -> None:
+    plan = planned("screw", "in")
+    shown = words_of(plan, "Parts and bar to cut")
+    assert "in round" in shown
+    assert "mm round" not in shown
+    assert "limits, in" in words_of(plan, "Inspection")
+    # The bore of a 6003 is 17 mm: 0.6693 in, to the last place of a handbook's conversion.
+    assert "0.6693" in shown
