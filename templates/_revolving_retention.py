@@ -62,8 +62,8 @@ def derive_retention(choices: Choices, params: Params, stack: Stack, taper: tabl
         bore = choices.decide(
             "body.through_bore",
             params.body.through_bore,
-            round_down(min(0.45 * taper.small_end_mm, most_bore), 0.1),
-            "lets a soft rod push the spindle out from behind",
+            round_down(min(0.45 * taper.small_end_mm, most_bore, stack.rings[-1].ring.inner_land_min_mm - 1.0), 0.1),
+            "lets a soft rod push the spindle out from behind, leaves the pocket its floor",
         )
         choices.size("body/through_bore", general(bore, "body.through_bore"))
     if style == "nut":

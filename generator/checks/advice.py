@@ -44,9 +44,9 @@ def _set_spacer(stack: list[dict[str, Any]], index: int, value: float | str) -> 
         before = rings
         rings += int(item.get("count") or (2 if lone else 1))
         if rings > index:
-            follows = stack[number + 1 :]
-            if follows and "spacer" in follows[0] and rings == index + 1 and len(follows) == 1:
-                stack[number + 1] = {**follows[0], "spacer": value}
+            rest = stack[number + 1 :]
+            if len(rest) == 1 and "spacer" in rest[0] and rings == index + 1:
+                rest[0]["spacer"] = value
                 return
             halves = ({**item, "count": index - before}, {"spacer": value}, {**item, "count": rings - index})
             stack[number : number + 1] = halves

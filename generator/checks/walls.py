@@ -60,9 +60,10 @@ def wall_findings(tool: Tool) -> Iterator[Finding]:
 
 def _parameters(part: Part, names: Iterable[str]) -> tuple[str, ...]:
     """The parameters of the job behind surfaces and lengths of a part: what may be changed, in the order asked for."""
-    sizes = {length.name: length.size for length in part.lengths}
+    sizes = {length.face: length.size for length in part.lengths}
+    sizes |= {length.name: length.size for length in part.lengths}
     sizes |= {surface.name: surface.diameter for surface in part.surfaces}
-    origins = (sizes[name].origin for name in names)
+    origins = (sizes[name].origin for name in names if name in sizes)
     return tuple(dict.fromkeys(origin for origin in origins if _ADDRESS.fullmatch(origin)))
 
 

@@ -170,7 +170,7 @@ def _made_to_measure(gap: Gap, terms: tuple[Term, ...]) -> ChainResult:
     wanted = (target - middle) / fitted.coefficient
     range_half = worst / abs(fitted.coefficient)
     cut = _cutting_half(fitted.size)
-    measured = [t for t in others if (t.size.high - t.size.low) is not None and not t.size.basic]
+    measured = [t for t in others if not (t.size.basic or t.size.derived)]
     doubt = MEASURING_DOUBT_MM * len(measured) ** 0.5
     left = abs(fitted.coefficient) * cut + doubt
     likely = ((abs(fitted.coefficient) * cut) ** 2 + doubt**2) ** 0.5

@@ -128,23 +128,35 @@ def _join(edges: list[Edge], z_of: Mapping[str, float]) -> Iterator[Edge]:
 
 
 def _refuse_no_wall(part: Part, found: Outline) -> None:
-    for inside in found.inner:
-        if inside.is_face:
-            continue
-        for z, radius in ((inside.z0, inside.r0), (inside.z1, inside.r1)):
+    """Refuse a bore that runs out of the part's end, or that leaves no wall anywhere along its length."""
+    inner = [edge for edge in found.inner if not edge.is_face]
+    outer = [edge for edge in found.outer if not edge.is_face]
+    for edge in inner:
+        for z in (edge.z0, edge.z1):
             if z < found.near_z - _CLOSE_MM or z > found.far_z + _CLOSE_MM:
-                message = f"{part.name}/{inside.name}: the bore reaches {z:.3f} mm, beyond the end of the part"
+                message = f"{part.name}/{edge.name}: the bore reaches {z:.3f} mm, beyond the end of the part"
                 raise GeometryError(message)
-            for outside in found.outer:
-                if outside.is_face or not outside.z0 - _CLOSE_MM <= z <= outside.z1 + _CLOSE_MM:
-                    continue
-                span = outside.z1 - outside.z0
-                share = 0.0 if span <= 0 else min(1.0, max(0.0, (z - outside.z0) / span))
-                wall = outside.r0 + share * (outside.r1 - outside.r0) - radius
-                within = outside.z0 + _CLOSE_MM < z < outside.z1 - _CLOSE_MM
-                if wall <= 0 and within:
-                    message = f"{part.name}/{inside.name}: no wall left inside {outside.name} ({wall:.3f} mm)"
-                    raise GeometryError(message)
+    # Both outlines are straight between breakpoints, so the wall can only vanish at one of them.
+    for z in sorted({z for edge in (*inner, *outer) for z in (edge.z0, edge.z1)}):
+        bores, outsides = _radii_at(inner, z), _radii_at(outer, z)
+        if not bores or not outsides:
+            continue
+        bore, outside = max(bores), min(outsides)
+        wall = outside[0] - bore[0]
+        at_end = z < found.near_z + _CLOSE_MM or z > found.far_z - _CLOSE_MM
+        if wall < -_CLOSE_MM or (wall <= _CLOSE_MM and not at_end):
+            message = f"{part.name}/{bore[1]}: no wall left inside {outside[1]} ({wall:.3f} mm)"
+            raise GeometryError(message)
+
+
+def _radii_at(edges: list[Edge], z: float) -> list[tuple[float, str]]:
+    """Radius and name of every edge that reaches this position, from either side."""
+    found = []
+    for edge in edges:
+        if edge.z0 - _CLOSE_MM <= z <= edge.z1 + _CLOSE_MM:
+            share = min(1.0, max(0.0, (z - edge.z0) / (edge.z1 - edge.z0)))
+            found.append((edge.r0 + share * (edge.r1 - edge.r0), edge.name))
+    return found
 
 
 def polygon(part: Part) -> tuple[tuple[float, float], ...]:
@@ -200,21 +212,37 @@ class Wall:
 def least_wall(part: Part, skip: tuple[str, ...] = ()) -> Wall | None:
     """The least distance between outer and inner outline at nominal size, or None for a solid part.
 
-    Corners count, so it is the distance of edges, not the difference of radii. `skip` names inner surfaces left out
-    (a drill point, a chamfer). Edges that meet at an end of the part are no wall and are left out.
+    Corners and upright faces count, so it is the distance of edges, not the difference of radii; the bottom of a blind
+    bore counts against the end it comes near to. `skip` names inner surfaces left out; chamfers are no wall.
     """
     found = outline(part)
+    inner = [edge for edge in found.inner if _bounds_wall(part, edge) and edge.name not in skip]
+    outer = [edge for edge in found.outer if _bounds_wall(part, edge)]
+    if found.inner:
+        outer += _closed_ends(found)
     best: Wall | None = None
-    for inside in found.inner:
-        if inside.is_face or inside.name in skip or part.surface(inside.name).role == "chamfer":
-            continue
-        for outside in found.outer:
-            if outside.is_face or part.surface(outside.name).role == "chamfer":
-                continue
+    for inside in inner:
+        for outside in outer:
             reach = _edge_distance(outside, inside)
             if best is None or reach < best.thickness_mm:
                 best = Wall(reach, outside.name, inside.name)
     return best
+
+
+def _bounds_wall(part: Part, edge: Edge) -> bool:
+    return edge.is_face or part.surface(edge.name).role != "chamfer"
+
+
+def _closed_ends(found: Outline) -> list[Edge]:
+    """The end faces of the part that no bore opens."""
+    ends = []
+    for z, radius, is_open in (
+        (found.near_z, found.outer[0].r0, found.inner[0].z0 <= found.near_z + _CLOSE_MM),
+        (found.far_z, found.outer[-1].r1, found.inner[-1].z1 >= found.far_z - _CLOSE_MM),
+    ):
+        if not is_open:
+            ends.append(Edge(z, 0.0, z, radius, _face_at(found.z_of, z), is_face=True))
+    return ends
 
 
 def _edge_distance(a: Edge, b: Edge) -> float:
