@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from generator import tables
@@ -341,7 +342,7 @@ def _derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> Non
     cone = (base - mouth) / 2 / math.tan(math.radians(choices.facts["point_half_deg"]))
     arm = choices.sizes["spindle/overhang"].nominal_mm + cone + stack.rings[0].ring.width_mm / 2
     choices.facts["arm"] = arm
-    spans = [(a.ring.width_mm + b.ring.width_mm) / 2 for a, b in zip(stack.rings, stack.rings[1:], strict=False)]
+    spans = [(front.width_mm + rear.width_mm) / 2 for front, rear in pairwise(stack.rings)]
     for index in range(1, count):
         given = stack.spacers[index - 1]
         length, rule = (given, "given") if given is not None else (0.0, "rings side by side")
@@ -379,7 +380,7 @@ def _float_mm(choices: Choices, index: int) -> float:
 def _room_for_spacer(choices: Choices, params: Params, stack: Stack) -> float:
     """Length left for the first spacer when the barrel's length is fixed."""
     assert params.body.barrel_length is not None
-    taken = sum(plan.ring.width_mm for plan in stack.rings) + sum(s or 0.0 for s in stack.spacers[1:])
+    taken = sum(plan.width_mm for plan in stack.rings) + sum(s or 0.0 for s in stack.spacers[1:])
     float_mm = 0.0 if stack.one_pocket else _float_mm(choices, len(stack.rings))
     behind = float_mm + choices.facts["tail"] + FLOOR_MM
     room = params.body.barrel_length - choices.sizes["body/recess_depth"].nominal_mm - taken - behind
@@ -418,7 +419,7 @@ def _derive_pocket(choices: Choices, params: Params, stack: Stack) -> None:
     depth = 0.0
     pocket = 0
     for index, plan in enumerate(stack.rings, start=1):
-        depth += plan.ring.width_mm
+        depth += plan.width_mm
         choices.counts[f"ring_{index}/pocket"] = pocket + 1
         if index == len(stack.rings) or not stack.same_pocket(index):
             pocket += 1
@@ -475,7 +476,7 @@ def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float,
         words = "bore to the measured stack"
         choices.size(
             f"{name}/depth",
-            Size(depth - proud, 0.015, -0.015, "shop choice", "rule: measured stack", fitted=words),
+            Size(round(depth - proud, 3), 0.015, -0.015, "shop choice", "rule: measured stack", fitted=words),
         )
     else:
         choices.size(f"{name}/depth", within(depth + _float_mm(choices, index), 0.1, -0.1, "rule: last ring floats"))
@@ -505,7 +506,7 @@ def _derive_seats(choices: Choices, stack: Stack) -> None:
     seat, length = 1, 0.0
     count = len(stack.rings)
     for index, plan in enumerate(stack.rings, start=1):
-        length += plan.ring.width_mm
+        length += plan.width_mm
         last = index == count
         if last or not stack.same_seat(index):
             behind = -0.4 - 0.15 * index

@@ -22,6 +22,11 @@ class RingPlan:
     measured_outside_mm: float | None = None
 
     @property
+    def width_mm(self) -> float:
+        """Width by micrometer where there is a reading, else nominal."""
+        return self.ring.width_mm if self.measured_width_mm is None else self.measured_width_mm
+
+    @property
     def order_text(self) -> str:
         """What to ask for over the counter."""
         ring = self.ring
