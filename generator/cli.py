@@ -106,13 +106,15 @@ def _silence_stdout() -> None:
 
 
 def _say(lines: Iterable[str]) -> None:
-    sys.stdout.write("".join(f"{line}\n" for line in lines))
+    # Line by line: an unbuffered output may drop the rest of a long write unnoticed when its reader goes away.
+    for line in lines:
+        sys.stdout.write(f"{line}\n")
 
 
 def _print_json(data: Any) -> None:
     import json
 
-    _say([json.dumps(data, indent=1, ensure_ascii=False)])
+    _say(json.dumps(data, indent=1, ensure_ascii=False).split("\n"))
 
 
 def _parser() -> argparse.ArgumentParser:

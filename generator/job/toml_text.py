@@ -6,6 +6,7 @@ had at all raises `InputError` at once.
 
 from __future__ import annotations
 
+import os
 import re
 import stat
 import tomllib
@@ -78,10 +79,9 @@ def _read_bytes(path: FilePath, what: str) -> bytes:
     cure = f'give the path of a {what}; "tailstock new" writes one'
     try:
         with path.open("rb") as stream:
-            size = path.stat()
-            if stat.S_ISREG(size.st_mode) and size.st_size > LARGEST_FILE_BYTES:
-                raise InputError([_too_large(what, size.st_size)], path.name)
-            content = stream.read(LARGEST_FILE_BYTES + 1)
+            status = os.fstat(stream.fileno())
+            size = status.st_size if stat.S_ISREG(status.st_mode) else 0
+            content = stream.read(LARGEST_FILE_BYTES + 1) if size <= LARGEST_FILE_BYTES else b""
     except FileNotFoundError:
         raise InputError([Fault(what, "there is no such file", shown, cure)]) from None
     except IsADirectoryError:
@@ -89,8 +89,8 @@ def _read_bytes(path: FilePath, what: str) -> bytes:
     except (OSError, ValueError) as problem:
         reason = getattr(problem, "strerror", None) or str(problem)
         raise InputError([Fault(what, f"the file cannot be read: {reason}", shown, cure)]) from None
-    if len(content) > LARGEST_FILE_BYTES:
-        raise InputError([_too_large(what, None)], path.name)
+    if size > LARGEST_FILE_BYTES or len(content) > LARGEST_FILE_BYTES:
+        raise InputError([_too_large(what, size or None)], path.name)
     return content
 
 
