@@ -109,7 +109,7 @@ def test_a_part_cut_in_two_is_refused() -> None:
 def test_a_bore_that_breaks_out_is_refused() -> None:
     draft = rod(40.0, 12.0)
     draft.cone("bore", "inside", "rear", "front", size(2.0), "rear", 8.0)
-    with pytest.raises(GeometryError, match="rod: outside and bore cross"):
+    with pytest.raises(GeometryError, match="rod/bore: no wall left inside outside"):
         solid_of(draft.done())
 
 
