@@ -16,6 +16,9 @@ __all__ = ["Move", "assembly_moves"]
 _TOUCH_MM = 0.06
 """Radii that overlap by less than this pass each other: a press fit at nominal size."""
 
+_FACES_MM = 0.15
+"""Faces that overlap by less than this only touch: outlines are nominal, places follow measured widths."""
+
 _THREAD_SHARE = 0.8
 """A screw passes its thread: its radius is taken at less than the core. Shop choice."""
 
@@ -152,7 +155,7 @@ def _is_blocked(moving: _Piece, standing: Iterable[_Piece], towards_work: bool) 
     for other in standing:
         for mine in moving.slices:
             for its in other.slices:
-                ahead = its.far > mine.near + 1e-6 if towards_work else its.near < mine.far - 1e-6
+                ahead = its.far > mine.near + _FACES_MM if towards_work else its.near < mine.far - _FACES_MM
                 if ahead and min(mine.outer, its.outer) - max(mine.inner, its.inner) > _TOUCH_MM:
                     return True
     return False

@@ -267,8 +267,8 @@ def inspection_page(
         if mine:
             blocks.append(
                 Table(
-                    ("address", "what", f"nominal, {unit}", f"limits, {unit}", "with", "as made"), mine,
-                    (38.0, 40.0, 17.0, 36.0, 33.0, 16.0), (), (), part.title,
+                    ("address", "what", "nominal", f"limits, {unit}", "with", "as made"), mine,
+                    (36.0, 38.0, 18.0, 36.0, 34.0, 18.0), (), (), part.title,
                 )
             )
     blocks += _promise_table(tool, setups, Figures(unit))

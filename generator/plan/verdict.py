@@ -63,7 +63,7 @@ def _notes(notes: Sequence[Finding], figures: Figures) -> Iterator[Table]:
     )
     if rows:
         yield Table(
-            ("what", "found", "limit", "at worst limits", "rule"), rows, (75.0, 22.0, 36.0, 37.0, 10.0), (),
+            ("what", "found", "limit", "at worst limits", "rule"), rows, (72.0, 25.0, 36.0, 37.0, 10.0), (),
             (
                 "Rules: " + "; ".join(f"{number} {source}" for number, source in enumerate(sources, start=1)) + ".",
                 "Walls and access at nominal size; gaps also with every size at its worst limit.",
@@ -176,6 +176,7 @@ _AT_THE_LATHE = (
     "Turn the work by hand for one revolution before starting. Carrier and its tail under a guard.",
     "Between centres: tailstock clamped to the bed, quill clamped, dead centre greased. Check again after the first "
     "cut: heat tightens, a dry centre squeals before it seizes.",
+    "Work that loses its tailstock support may be thrown out: quill short, clamped, and checked while it warms up.",
     "Emery never by hand round the work: tool post or backing boards, spindle guard on. File left-handed.",
     "Set-over: bring the tailstock back and prove it with a test bar before the next job.",
     "Hardening: oil burns, water in hot salt erupts. Glasses for the quench and for grinding.",
@@ -184,7 +185,6 @@ _IN_USE = (
     "First run: behind the guard, from low speed upwards, in steps; stop and feel for heat at each.",
     "Never spin bearings with compressed air. No loose cover while it turns. Watch the handwheel: too much thrust "
     "means heat and a short life.",
-    "Work that loses its tailstock support may be thrown out: quill short, clamped, and checked while it warms up.",
 )
 _OUT_OF_THE_QUILL = (
     "Spindle off before you reach in. One hand under the tool when the quill is wound back: it drops.",

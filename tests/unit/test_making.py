@@ -378,6 +378,14 @@ def test_what_turns_is_put_together_first() -> None:
     assert set(placed) == bodyless
 
 
+def test_measured_rings_do_not_upset_the_order() -> None:
+    """Outlines stay nominal while places follow the readings, so faces may overlap by a ring's width tolerance."""
+    measured = TWO_RINGS.replace('ring = "6004-2RS"\n', 'ring = "6004-2RS"\nmeasured_width = 11.9\n')
+    _, tool, _ = designed(revolving_centre, measured)
+    plain = assembly_moves(designed(*JOBS["screw"])[1])
+    assert [(move.title, move.side) for move in assembly_moves(tool)] == [(move.title, move.side) for move in plain]
+
+
 def test_snap_ring_goes_in_last_with_pliers() -> None:
     _, tool, _ = designed(*JOBS["snap ring"])
     assert assembly_moves(tool)[-1].side == "pliers"
