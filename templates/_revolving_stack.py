@@ -59,7 +59,10 @@ def read_stack(params: Params) -> Stack:
     for number, item in enumerate(params.stack):
         place = f"stack[{number}]"
         if item.spacer is not None:
-            if not rings:
+            if any(size is not None for size in (item.ring, item.bore, item.outside, item.width)):
+                rule = "an entry is a ring or a spacer, not both"
+                faults.append(Fault(place, rule, f"spacer {item.spacer:g} mm", "give the spacer its own [[stack]]"))
+            elif not rings:
                 faults.append(Fault(place, "a spacer stands between rings", f"{item.spacer:g} mm", "list a ring first"))
             elif len(rings) in spacers:
                 faults.append(Fault(place, "two spacers follow each other", f"{item.spacer:g} mm", "add them up"))
