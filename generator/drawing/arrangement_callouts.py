@@ -100,16 +100,16 @@ class _Grid:
         return not any(segment_hits_box(stroke, box) for stroke in self.near(box[0], box[2]))
 
 
-def item_callouts(rows: Sequence[ListRow], scene: Scene, scale: float, radius_mm: float) -> list[Callout]:
-    """One callout for each row of the parts list, with the places where its leader may end."""
+def item_callouts(rows: Sequence[ListRow], scene: Scene, scale: float) -> list[Callout]:
+    """One callout for each row of the parts list, with the places where its leader may end; circles of no size yet."""
     grid = _Grid(scene.strokes(), scale)
     placed = {part.name: part for part in scene.section.placed}
     found = []
     for row in rows:
         tips = [tip for name in row.parts for tip in _tips(placed[name], scene, grid, scale)]
         tips.sort(key=lambda tip: tip.cost)
-        kept = [tip for side in (1, -1) for tip in [t for t in tips if t.side == side][:6]]
-        found.append(Callout(str(row.number), radius_mm, radius_mm, tuple(kept), number=row.number))
+        kept = [tip for side in (1, -1) for tip in [t for t in tips if t.side == side][:4]]
+        found.append(Callout(str(row.number), 0.0, 0.0, tuple(kept), number=row.number))
     return found
 
 
@@ -229,7 +229,7 @@ def _common(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, floa
 
 def gap_callouts(gaps: Sequence[LetteredGap], scale: float) -> list[Callout]:
     """A letter for each gap, with an arrow to it from either row."""
-    size = LARGE_TEXT_MM / 2 + 1.2
+    size = LARGE_TEXT_MM / 2 + 1.7
     return [
         Callout(
             gap.letter,
@@ -257,7 +257,7 @@ def name_neighbours(scene: Scene, scale: float, spots: Sequence[Spot] = ()) -> t
     callouts: list[Callout] = []
     own = [loop for loops in scene.section.loops.values() for loop in loops]
     for neighbour in scene.neighbours:
-        if not neighbour.lines:
+        if not neighbour.lines or not neighbour.title:
             continue
         word = _word_inside(neighbour, grid, own, [*(w.box for w in words), *(s.box for s in spots)], scale)
         if word is not None:

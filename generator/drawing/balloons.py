@@ -21,6 +21,8 @@ _LEAST_TURN_DEG = 2.0
 _SWEEPS = 4
 _TIPS_APART_MM = 4.0
 _OUT_OF_ORDER = 3.0
+_FIXED = 1e6
+_OFF_WORDS_MM = 1.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +93,7 @@ def _spot(callout: Callout, tip: Tip, centre: Point) -> Spot:
         share = 1.0 - h / length if length > 0 else 0.0
         leader = (tx, ty, tx + share * (x - tx), ty + share * (y - ty))
     else:
-        leader = (tx, ty, x, y - math.copysign(h + 0.6, y - ty))
+        leader = (tx, ty, x, y - math.copysign(h + _OFF_WORDS_MM, y - ty))
     return Spot(callout, tip, centre, (x - w, y - h, x + w, y + h), leader)
 
 
@@ -167,8 +169,9 @@ class _Search:
         low, high = min(lead[0], lead[2]) - 0.5, max(lead[0], lead[2]) + 0.5
         for x in shelf.upright:
             total += 60.0 if own[0] - 1.0 < x < own[2] + 1.0 else 3.0 if low < x < high else 0.0
-        if own[0] < shelf.left - 1e-6 or own[2] > shelf.right + 1e-6:
-            total += 100.0
+        beyond = max(shelf.left - own[0], own[2] - shelf.right)
+        if beyond > 1e-6:
+            total += 30.0 + 5.0 * beyond
         total += sum(100.0 for box in self.obstacles.boxes if box_hits(own, box) or segment_hits_box(lead, box))
         total += sum(1.5 for line in self.obstacles.lines if segments_cross(lead, line))
         if spot.tip.end == "dot" and any(_turn(angle, h) < 6.0 for h in self.obstacles.hatch_deg):
@@ -217,7 +220,7 @@ def place_callouts(
                 cost, found = search.layout(trial)
                 if cost < best - 1e-9:
                     chosen, spots, best = trial, found, cost
-        if best > earlier - 1e-6:
+        if best > earlier - 0.5:
             break
     return spots
 
@@ -265,48 +268,39 @@ def _wanted(tip: Tip, shelf: Shelf) -> float:
 def _set_out(
     items: Sequence[tuple[Callout, Tip]], order: Sequence[int], wanted: Sequence[float], shelf: Shelf
 ) -> list[Spot]:
-    """The row in this order, each as near as may be to where it is wanted; the result in the order of the items."""
-    widths = [items[k][0].half_width_mm for k in order]
-    targets = _clear_of([wanted[k] for k in order], widths, shelf.upright)
-    places = _spaced(targets, widths, shelf.left, shelf.right)
-    if shelf.upright:
-        places = _spaced(_clear_of(places, widths, shelf.upright), widths, shelf.left, shelf.right)
+    """The row in this order, each as near as may be to where it is wanted; the result in the order of the items.
+
+    An upright line counts as a callout of no width that will not move.
+    """
+    row = [(wanted[k], items[k][0].half_width_mm, 1.0, k) for k in order]
+    for x in sorted(shelf.upright):
+        before = sum(1 for target, _, _, _ in row if target < x)
+        row.insert(before, (x, 0.0, _FIXED, -1))
     found: dict[int, Spot] = {}
-    for k, x in zip(order, places, strict=True):
-        callout, tip = items[k]
-        found[k] = _spot(callout, tip, (x, shelf.y))
+    for (_, _, _, k), x in zip(row, _spaced(row, shelf.left, shelf.right), strict=True):
+        if k >= 0:
+            found[k] = _spot(*items[k], (x, shelf.y))
     return [found[k] for k in range(len(items))]
 
 
-def _clear_of(targets: Sequence[float], widths: Sequence[float], upright: Sequence[float]) -> list[float]:
-    """Targets moved off upright lines, to the nearer side."""
-    found = []
-    for x, half in zip(targets, widths, strict=True):
-        for line in upright:
-            if abs(x - line) < half + 1.5:
-                x = line + math.copysign(half + 1.6, x - line)
-        found.append(x)
-    return found
+def _spaced(row: Sequence[tuple[float, float, float, int]], left: float, right: float) -> list[float]:
+    """Positions nearest to the targets that keep things apart and, where there is room, inside the row.
 
-
-def _spaced(targets: Sequence[float], halves: Sequence[float], left: float, right: float) -> list[float]:
-    """Positions nearest to the targets that keep the callouts apart and, where there is room, inside the row.
-
-    Pool adjacent violators: the least squares answer for fixed distances.
+    Each thing is (target, half width, weight, key). Pool adjacent violators: the least squares answer.
     """
-    if not targets:
+    if not row:
         return []
     offsets = [0.0]
-    for a, b in pairwise(halves):
+    for (_, a, _, _), (_, b, _, _) in pairwise(row):
         offsets.append(offsets[-1] + a + b + _APART_MM)
-    pools: list[tuple[float, int]] = []
-    for target, offset in zip(targets, offsets, strict=True):
-        pools.append((target - offset, 1))
+    pools: list[tuple[float, float, int]] = []
+    for (target, _, weight, _), offset in zip(row, offsets, strict=True):
+        pools.append((target - offset, weight, 1))
         while len(pools) > 1 and pools[-2][0] > pools[-1][0]:
-            (a, n), (b, m) = pools[-2:]
-            pools[-2:] = [((a * n + b * m) / (n + m), n + m)]
-    flat = [value for value, count in pools for _ in range(count)]
-    least, most = left + halves[0], right - halves[-1] - offsets[-1]
+            (a, u, n), (b, v, m) = pools[-2:]
+            pools[-2:] = [((a * u + b * v) / (u + v), u + v, n + m)]
+    flat = [value for value, _, count in pools for _ in range(count)]
+    least, most = left + row[0][1], right - row[-1][1] - offsets[-1]
     if most < least:
         least = most = (least + most) / 2
     return [min(max(value, least), most) + offset for value, offset in zip(flat, offsets, strict=True)]

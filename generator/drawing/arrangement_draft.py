@@ -1,0 +1,179 @@
+"""The draft of an arrangement: page, scale, rows of callouts and where everything stands. Nothing is drawn yet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from generator.description import ChainResult, ListRow, Tool
+from generator.drawing.arrangement_callouts import (
+    Word,
+    gap_callouts,
+    item_callouts,
+    lettered_gaps,
+    name_neighbours,
+)
+from generator.drawing.arrangement_page import LEADS, Lead, PageLayout, ViewSize, lay_out_page, list_width_mm
+from generator.drawing.arrangement_sizes import LeaderSize, Lengths, leader_sizes, lengths_of
+from generator.drawing.arrangement_tables import Table, gap_table, list_table
+from generator.drawing.arrangement_view import Scene, scene_of
+from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, faults_of, place_callouts
+from generator.drawing.sheet import TitleBlock, note_lines
+from generator.errors import OutputError
+
+__all__ = ["LANES_CLOSER_MM", "Draft", "Order", "draft_of"]
+
+_ROWS = ((7.0, 0.85), (7.0, 0.6), (15.0, 0.85), (15.0, 0.6), (26.0, 0.6))
+"""Rows of callouts to try: distance from the view in mm, and length as a share of all callouts side by side. Nearest
+first, farther where leaders would lie too flat."""
+
+LANES_CLOSER_MM = 3.0
+"""Below a row of callouts the first dimension line stands this much nearer than below an outline."""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What is to be drawn and said."""
+
+    tool: Tool
+    rows: tuple[ListRow, ...]
+    block: TitleBlock
+    chains: Mapping[str, ChainResult]
+    remarks: Sequence[str]
+    stock: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """Heights and ends round the view in mm on paper, the axis at 0: rows of callouts, dimension lines, all of it."""
+
+    above: Shelf
+    below: Shelf
+    low: float
+    high: float
+    left: float
+    right: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """All that is said about the view at one scale, wherever it will stand; `items` have circles of no size yet."""
+
+    scale: float
+    scene: Scene
+    items: tuple[Callout, ...]
+    others: tuple[Callout, ...]
+    sizes: tuple[LeaderSize, ...]
+    lengths: Lengths
+    gaps: Table | None
+
+    def callouts(self, lead: Lead) -> tuple[Callout, ...]:
+        """The callouts with their circles as large as the page wants them."""
+        radius = lead.circle_mm
+        return (*(replace(c, half_width_mm=radius, half_height_mm=radius) for c in self.items), *self.others)
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A sheet set out: what stands where."""
+
+    lead: Lead
+    scene: Scene
+    layout: PageLayout
+    parts: Table
+    gaps: Table | None
+    sizes: tuple[LeaderSize, ...]
+    lengths: Lengths
+    levels: Levels
+    spots: tuple[Spot, ...]
+    words: tuple[Word, ...]
+
+
+def draft_of(order: Order) -> Draft:
+    """The first page, scale and rows without a fault; where none is, the one with fewest at full size or more.
+
+    Raises OutputError where no page takes the arrangement.
+    """
+    said: dict[float, _Said] = {}
+    best: tuple[int, Draft] | None = None
+    for lead in LEADS:
+        if best is not None and lead.scale < 1.0:
+            break
+        if lead.scale not in said:
+            said[lead.scale] = _said(order, lead.scale)
+        for rows in _ROWS:
+            draft = _drafted(lead, said[lead.scale], order, rows)
+            if draft is None:
+                continue
+            faults = faults_of(draft.spots, (draft.levels.above, draft.levels.below))
+            if not faults:
+                return draft
+            if best is None or faults < best[0]:
+                best = (faults, draft)
+    if best is not None:
+        return best[1]
+    message = f"{order.tool.title}: the arrangement does not fit on A3 at 1:10; shorten the tool or the parts list"
+    raise OutputError(message)
+
+
+def _said(order: Order, scale: float) -> _Said:
+    scene = scene_of(order.tool, scale)
+    gaps = lettered_gaps(scene, order.chains)
+    _, named = name_neighbours(scene, scale)
+    sizes = tuple(leader_sizes(scene, scale))
+    others = (*gap_callouts(gaps, scale), *(size.callout for size in sizes), *named)
+    table = gap_table(gaps, len(order.chains) - len(gaps)) if gaps else None
+    items = tuple(item_callouts(order.rows, scene, scale))
+    return _Said(scale, scene, items, others, sizes, lengths_of(order.tool, scene, scale), table)
+
+
+def _drafted(lead: Lead, said: _Said, order: Order, rows: tuple[float, float]) -> Draft | None:
+    """The sheet set out on one page at one scale, or None where it does not fit."""
+    callouts = said.callouts(lead)
+    levels = _levels(said, lead, callouts, rows)
+    parts = list_table(order.rows, order.stock, list_width_mm(lead.page))
+    notes = (*order.block.notes, *order.tool.notes, *order.remarks)
+    view = ViewSize(levels.right - levels.left, levels.high - levels.low)
+    layout = lay_out_page(lead.page, parts, said.gaps, lambda room: note_lines(notes, room), view)
+    if layout is None:
+        return None
+    spots, words = _placed(callouts, levels, said)
+    return Draft(
+        lead, said.scene, layout, parts, said.gaps, said.sizes, said.lengths, levels, tuple(spots), tuple(words)
+    )
+
+
+def _levels(said: _Said, lead: Lead, callouts: Sequence[Callout], rows: tuple[float, float]) -> Levels:
+    """Rows of callouts above and below the view, wide enough for all of them, and room for sizes under it."""
+    z0, r0, z1, r1 = (value * said.scale for value in said.scene.box)
+    off_view_mm, share = rows
+    needed = sum(2 * c.half_width_mm + 2.5 for c in callouts) * share
+    spare = max(0.0, needed - (z1 - z0)) / 2
+    reach = max([lead.circle_mm, *(c.half_height_mm for c in callouts)])
+    upright = tuple(z * said.scale for z in said.lengths.roots)
+    above = Shelf(1, r1 + off_view_mm + reach, z0 - spare, z1 + spare)
+    below = Shelf(-1, r0 - off_view_mm - reach, z0 - spare, z1 + spare, upright)
+    low = below.y - reach + LANES_CLOSER_MM - said.lengths.depth_mm - 1.0
+    return Levels(above, below, low, above.y + reach + 1.0, z0 - spare - 2.0, z1 + spare + 2.0)
+
+
+def _placed(callouts: tuple[Callout, ...], levels: Levels, said: _Said) -> tuple[list[Spot], list[Word]]:
+    """Callouts in their places, and the names that stand without a leader; one that finds no room gets a leader."""
+    scale, scene = said.scale, said.scene
+    hatches = tuple(dict.fromkeys(area.style.angle_deg for area in scene.section.areas))
+    turned = {part.name for part in scene.others}
+    passing = tuple(
+        (x0 * scale, y0 * scale, x1 * scale, y1 * scale)
+        for neighbour in scene.neighbours
+        if neighbour.name not in turned
+        for x0, y0, x1, y1 in neighbour.lines
+    )
+    spots: list[Spot] = []
+    while True:
+        spots = place_callouts(callouts, (levels.above, levels.below), Obstacles((), passing, hatches), spots)
+        words, named = name_neighbours(scene, scale, spots)
+        called = {callout.text for callout in callouts}
+        lost = [callout for callout in named if callout.text not in called]
+        if not lost:
+            return spots, [word for word in words if " ".join(word.lines) not in called]
+        callouts = (*callouts, *lost)
