@@ -39,15 +39,15 @@ TAPER_SYMBOL_MM = 7.0
 _UNDER_MM = 4.3
 _LEAST_RISE_MM = 5.0
 _OFF_OUTLINE_MM = 1.2
-_RISES = (0.0, 4.0, 8.0, 12.5, 17.0, 22.0, 27.0, 33.0, 39.0, 46.0, 54.0, 63.0, 73.0, 85.0, 100.0)
-_LEANS = (0.45, 0.8, 0.2, 1.3)
-_SHOULDERS = {"words": (0.0, 9.0, 20.0, 34.0), "frame": (4.0, 11.0, 19.0, 28.0, 40.0, 55.0), "datum": (0.0,)}
+_RISES = (0.0, 4.0, 8.0, 12.5, 17.0, 22.0, 28.0, 35.0, 43.0, 52.0, 62.0, 75.0, 90.0)
+_LEANS = (0.45, 0.9, 0.15)
+_SHOULDERS = {"words": (0.0, 12.0, 28.0), "frame": (4.0, 11.0, 20.0, 32.0, 50.0), "datum": (0.0,)}
 _COST_EXTENSION = 0.8
 _COST_PUSH = 0.3
 _COST_SAME_TIP = 2.5
 _TIP_APART_MM = 6.0
 _TRIES = 6
-_PATIENCE = 150
+_PATIENCE = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,7 @@ def place_callouts(
     callouts: Sequence[Callout], scale: float, room: Room, lanes: dict[int, LaneEdge]
 ) -> list[PlacedCallout] | None:
     """A place for every callout, or None where no order of placing them works."""
-    order = sorted(callouts, key=lambda c: (c.kind == "datum", len(c.tips), -size_of(c)[0]))
+    order = sorted(callouts, key=lambda c: (c.kind == "datum", c.kind != "frame", len(c.tips) > 3, -size_of(c)[0]))
     for _ in range(_TRIES):
         room.reset()
         placed: list[PlacedCallout] = []
@@ -171,7 +171,8 @@ class _Search:
         self.callout, self.room, self.lanes, self.placed = callout, room, lanes, placed
         self.width, self.height = size_of(callout)
         self.below = _UNDER_MM if callout.label.below else 0.0
-        self.tips = [(z * scale, r * scale) for z, r in callout.tips]
+        self.tips = [(z * scale, abs(r) * scale) for z, r in callout.tips]
+        self.below_only = [r < 0 for _, r in callout.tips]
         self.skies = [{s: max(r, room.sky_at(x, s)) for s in (1, -1)} for x, r in self.tips]
         self.pushed = {
             sign: max([edge.free, *(edge.push(p, sign) for p in placed)]) for sign, edge in lanes.items()
@@ -201,7 +202,7 @@ class _Search:
             yield from self._standing()
         width, height, room = self.width, self.height, self.room
         for way in _ways(self.shape):
-            if way.tip >= len(self.tips):
+            if way.tip >= len(self.tips) or (way.sign > 0 and self.below_only[way.tip]):
                 continue
             x, r = self.tips[way.tip]
             outer = self.skies[way.tip][way.sign] + _LEAST_RISE_MM + way.rise
@@ -236,7 +237,7 @@ class _Search:
         rim = CLEAR_MM
         for index, (x, r) in enumerate(self.tips):
             inside = self.callout.is_inside
-            if inside and r < self.height + CLEAR_MM:
+            if self.below_only[index] or (inside and r < self.height + CLEAR_MM):
                 continue
             y = -r if inside else r
             box = Box(x - FINISH_LEFT_MM, y + 0.3, x - FINISH_LEFT_MM + self.width, y + self.height)

@@ -8,20 +8,19 @@ in mm on paper; the view's z = 0 and axis are the origin.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from generator.description import Part
 from generator.drawing.boxes import Box, Line, union
 from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts
 from generator.drawing.lanes import Item, Placed, Side, lay_out
-from generator.drawing.meridian import ball_circles
+from generator.drawing.meridian import Half, ball_circles
 from generator.drawing.requests import Callout, Diameter, LengthLine, Requests, requests_of
 from generator.drawing.room import Room
 from generator.drawing.style import (
     CENTRE_PAST_MM,
     CLEAR_MM,
     FIRST_LANE_MM,
-    OVERSHOOT_MM,
     SMALL_TEXT_MM,
     TEXT_GAP_MM,
 )
@@ -293,7 +292,7 @@ def _assemble(
         extra = _overhang(side, end, sign, dimensions, callouts)
         for lane, offset in zip(side.lanes, side.offsets, strict=True):
             at = end + sign * (offset + extra)
-            dimensions += [_upright_line(by_address[p.item.key], p, at, sign, scale) for p in lane]
+            dimensions += [_upright_line(view, by_address[p.item.key], p, at, sign, scale) for p in lane]
     past = CENTRE_PAST_MM + 0.5
     boxes = [Box(near - past, -sky[-1], far + past, sky[1])]
     boxes += [d.reach() for d in dimensions] + [c.box for c in callouts]
@@ -327,15 +326,25 @@ def _level_line(
 
 
 def _upright_line(
-    request: LengthLine | Diameter, placed: Placed, at: float, sign: int, scale: float
+    view: View, request: LengthLine | Diameter, placed: Placed, at: float, sign: int, scale: float
 ) -> DimensionLine:
     if not isinstance(request, Diameter):
         message = "an upright lane holds diameters only"
         raise TypeError(message)
-    root = (request.near if sign < 0 else request.far) * scale
-    return DimensionLine(request, replace(placed), at, True, root, root, sign)
+    roots = [_root_z(half, request, sign) * scale for half in (view.lower, view.upper)]
+    return DimensionLine(request, placed, at, True, roots[0], roots[1], sign)
 
 
-def overshoot(line: DimensionLine) -> float:
-    """Where the extension lines of a dimension end."""
-    return line.at + line.outward * OVERSHOOT_MM
+def _root_z(half: Half, request: Diameter, sign: int) -> float:
+    """Where the surface of a diameter ends on one half, seen from that end; a cut half ends earlier."""
+    end = request.far if sign > 0 else request.near
+    if request.is_inside or request.near == request.far:
+        return end
+    ends = [
+        z
+        for stretch in half.outer
+        if (piece := stretch.between(request.near, request.far))
+        for z, r in ((piece.z0, piece.r0), (piece.z1, piece.r1))
+        if abs(r - request.radius) < 1e-4
+    ]
+    return (max(ends) if sign > 0 else min(ends)) if ends else end

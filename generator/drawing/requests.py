@@ -19,6 +19,7 @@ __all__ = ["Callout", "Diameter", "LengthLine", "Requests", "requests_of"]
 Point = tuple[float, float]
 
 _CLOSE_MM = 1e-6
+_CUT_AWAY_MM = 0.02
 # Included angles and diameters of these are told by their callouts or left to the drill.
 _NO_ANGLE = ("taper", "chamfer", "drill point")
 _NO_DIAMETER = ("chamfer", "drill point")
@@ -56,6 +57,7 @@ class Diameter:
 class Callout:
     """A leader with words or a symbol. `tips` are (z, y) on the line it points at, best first.
 
+    A tip with negative y is shown by the lower half alone.
     kind: "size" (a real dimension between `measured` points), "words", "taper", "finish", "frame", "datum".
     `horizontal` says that the size is measured along the axis. `cells` are the frame's kind, value and datum letter.
     """
@@ -96,9 +98,21 @@ class _Shape:
         return max(radii, default=0.0)
 
     def middle_tips(self, near: float, far: float, surface: Surface) -> tuple[Point, ...]:
-        """Points on the upper generator of a surface between two positions, the middle first."""
+        """Points on a surface between two positions, the middle first, where nothing is cut away.
+
+        A point that only the lower half still shows has a negative y.
+        """
         places = [near + share * (far - near) for share in (0.5, 0.25, 0.75, 0.12, 0.88)]
-        return tuple((z, self.radius_on(surface, z)) for z in places)
+        if surface.side.startswith("inside"):
+            return tuple((z, self.inner_radius(z)) for z in places)
+        whole: list[Point] = []
+        for z in places:
+            true = diameter_at(self.part, surface, z, self.found.z_of) / 2
+            if abs(self.upper.outer_radius(z) - true) < _CUT_AWAY_MM:
+                whole.append((z, true))
+            elif abs(self.lower.outer_radius(z) - true) < _CUT_AWAY_MM:
+                whole.append((z, -true))
+        return tuple(whole) or tuple((z, self.upper.outer_radius(z)) for z in places)
 
     def radius_on(self, surface: Surface, z: float) -> float:
         """Radius of a surface at z as drawn."""

@@ -283,7 +283,9 @@ def _treated(pen: Pen, view: View, zone: Zone) -> None:
     if surface.side.startswith("inside"):
         return
     near, far = z_of[zone.near], z_of[zone.far]
-    start, end = view.upper.outer_radius(near + 1e-5) + off, view.upper.outer_radius(far - 1e-5) + off
+    ends = {h.sign: (h.outer_radius(near + 1e-5), h.outer_radius(far - 1e-5)) for h in view.shown()}
+    sign = max(ends, key=lambda half: (sum(ends[half]), half))
+    start, end = (sign * (radius + off) for radius in ends[sign])
     pen.line(view.at(near, start), view.at(far, end), "ZONE")
 
 
