@@ -10,6 +10,7 @@ from generator.checks.walls import bar_finding, wall_findings
 from generator.description import Choices, Tool
 from generator.errors import GeometryError
 from generator.findings import Finding, by_severity
+from generator.making.order import compare
 
 __all__ = ["NOT_CHECKED", "check"]
 
@@ -18,12 +19,13 @@ NOT_CHECKED = "Not checked here: load, speed and thrust on the bearings, strengt
 
 
 def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]:
-    """Every finding about the tool: gaps, walls, bar, the kind's own, defaults used, and what could not be checked."""
+    """Every finding about the tool: gaps, walls, bar, the kind's own, the order of work, defaults used, what was not checked."""
     found = list(gap_findings(tool, chains(tool)))
     found += wall_findings(tool)
     found += bar_finding(choices, tool)
     try:
         found += kind.inspect(choices, tool)
+        found += compare(tool, kind.order(choices, tool))
     except GeometryError as error:
         found.append(_not_run(str(error)))
     found += _defaults(choices)
