@@ -19,7 +19,7 @@ NOT_CHECKED = "Not checked here: load, speed and thrust on the bearings, strengt
 
 
 def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]:
-    """Every finding about the tool: gaps, walls, bar, the kind's own, the order of work, defaults used, what was not checked."""
+    """Every finding: gaps, walls, bar, the kind's own, the order of work, defaults used, what was not checked."""
     found = list(gap_findings(tool, chains(tool)))
     found += wall_findings(tool)
     found += bar_finding(choices, tool)
