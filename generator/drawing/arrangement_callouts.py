@@ -196,14 +196,25 @@ def _gap_points(result: ChainResult, scene: Scene) -> tuple[Point, ...]:
         z0, z1 = a.face(first), b.face(second)
         low, high = _common(_face_radii(a, z0), _face_radii(b, z1))
         return tuple(((z0 + z1) / 2, low + share * (high - low)) for share in (0.5, 0.2, 0.8))
-    surfaces = [part.part.surface(detail) for part, detail in ends]
-    spans = [
-        sorted((part.face(surface.near), part.face(surface.far)))
-        for (part, _), surface in zip(ends, surfaces, strict=True)
-    ]
-    z0, z1 = max(spans[0][0], spans[1][0]), min(spans[0][1], spans[1][1])
-    radius = sum(surface.diameter.nominal_mm for surface in surfaces) / 4
-    return tuple((z0 + share * (z1 - z0), radius) for share in (0.5, 0.2, 0.8))
+    walls = [_wall(part, detail) for part, detail in ends]
+    if walls[0] is None or walls[1] is None:
+        return ()
+    (near, far, radius), (other_near, other_far, other_radius) = walls[0], walls[1]
+    z0, z1 = max(near, other_near), min(far, other_far)
+    return tuple((z0 + share * (z1 - z0), (radius + other_radius) / 2) for share in (0.5, 0.2, 0.8))
+
+
+def _wall(part: Placed, name: str) -> tuple[float, float, float] | None:
+    """From where to where a surface, or the flats of a cross feature, reach, and how far they stand from the axis."""
+    surface = part.part.by_name.get(name)
+    if surface is not None:
+        near, far = sorted((part.face(surface.near), part.face(surface.far)))
+        return near, far, surface.diameter.nominal_mm / 2
+    cross = next((feature for feature in part.part.cross if feature.name == name), None)
+    if cross is None:
+        return None
+    near, far = sorted((part.face(cross.near), part.face(cross.far)))
+    return near, far, next(iter(cross.sizes.values())).nominal_mm / 2
 
 
 def _face_radii(part: Placed, z: float) -> tuple[float, float]:
@@ -245,14 +256,16 @@ def gap_callouts(gaps: Sequence[LetteredGap], scale: float) -> list[Callout]:
     ]
 
 
-def name_neighbours(scene: Scene, scale: float, spots: Sequence[Spot] = ()) -> tuple[list[Word], list[Callout]]:
+def name_neighbours(
+    scene: Scene, scale: float, spots: Sequence[Spot] = (), lines: Sequence[Segment] = ()
+) -> tuple[list[Word], list[Callout]]:
     """Names of the neighbours: words that stand inside them where there is room, else callouts with a leader.
 
-    `spots` are callouts that stand already; their leaders and boxes are kept clear.
+    `spots` are callouts that stand already, `lines` are extension lines (mm on paper); all are kept clear.
     """
     grid = _Grid([*scene.strokes(), _axis(scene)], scale)
-    for spot in spots:
-        grid.add(spot.leader)
+    for line in (*lines, *(spot.leader for spot in spots)):
+        grid.add(line)
     words: list[Word] = []
     callouts: list[Callout] = []
     own = [loop for loops in scene.section.loops.values() for loop in loops]

@@ -119,12 +119,13 @@ def draft_of(order: Order) -> Draft:
 def _said(order: Order, scale: float) -> _Said:
     scene = scene_of(order.tool, scale)
     gaps = lettered_gaps(scene, order.chains)
-    _, named = name_neighbours(scene, scale)
+    lengths = lengths_of(order.tool, scene, scale)
+    _, named = name_neighbours(scene, scale, (), lengths.extension_lines(scale))
     sizes = tuple(leader_sizes(scene, scale))
     others = (*gap_callouts(gaps, scale), *(size.callout for size in sizes), *named)
     table = gap_table(gaps, len(order.chains) - len(gaps)) if gaps else None
     items = tuple(item_callouts(order.rows, scene, scale))
-    return _Said(scale, scene, items, others, sizes, lengths_of(order.tool, scene, scale), table)
+    return _Said(scale, scene, items, others, sizes, lengths, table)
 
 
 def _drafted(lead: Lead, said: _Said, order: Order, rows: tuple[float, float]) -> Draft | None:
@@ -171,7 +172,7 @@ def _placed(callouts: tuple[Callout, ...], levels: Levels, said: _Said) -> tuple
     spots: list[Spot] = []
     while True:
         spots = place_callouts(callouts, (levels.above, levels.below), Obstacles((), passing, hatches), spots)
-        words, named = name_neighbours(scene, scale, spots)
+        words, named = name_neighbours(scene, scale, spots, said.lengths.extension_lines(scale))
         called = {callout.text for callout in callouts}
         lost = [callout for callout in named if callout.text not in called]
         if not lost:

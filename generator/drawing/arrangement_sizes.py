@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.description import Size, Tool, exact
-from generator.drawing.arrangement_lines import Point
+from generator.drawing.arrangement_lines import Point, Segment
 from generator.drawing.arrangement_profile import Placed, radii_at
 from generator.drawing.arrangement_view import Scene
 from generator.drawing.balloons import Callout, Spot, Tip
@@ -41,6 +41,10 @@ class Lengths:
     def depth_mm(self) -> float:
         """Room on paper that they need."""
         return self.side.depth
+
+    def extension_lines(self, scale: float) -> list[Segment]:
+        """The extension lines on paper, as far down as ever."""
+        return [(z * scale, root * scale, z * scale, root * scale - 500.0) for z, root in self.roots.items()]
 
 
 @dataclass(frozen=True, slots=True)
