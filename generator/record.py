@@ -9,7 +9,7 @@ import hashlib
 import json
 import platform
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from functools import cache
 from importlib import metadata
 from pathlib import Path
@@ -19,7 +19,7 @@ from generator.description import ChainResult, Tool, evaluate_gap, positions
 from generator.description.choices import Choices
 from generator.job.design import Design
 
-__all__ = ["RECORD", "chain_of", "record_text", "strangers"]
+__all__ = ["RECORD", "chain_of", "chains_of", "record_text", "strangers"]
 
 RECORD = "record.json"
 _LIBRARIES = ("cadquery-ocp", "ezdxf", "matplotlib", "numpy", "pydantic", "reportlab")
@@ -44,7 +44,7 @@ def record_text(design: Design, operations: Iterable[Any], folder: Path) -> str:
         },
         "parameters": _parameters(design.choices),
         "sizes": {name: _plain(size) for name, size in design.choices.sizes.items()},
-        "findings": [finding.as_dict() for finding in design.findings],
+        "findings": [_plain(finding) for finding in design.findings],
         "chains": chains_of(design.tool),
         "operations": [_plain(each) for each in operations],
         "files": {path.name: _hash(path) for path in sorted(folder.iterdir()) if path.name != RECORD},
@@ -98,7 +98,7 @@ def _limits(size: Any) -> dict[str, Any]:
 
 
 def _parameters(choices: Choices) -> list[dict[str, Any]]:
-    return [asdict(choice) for choice in choices.parameters.values()]
+    return [_plain(choice) for choice in choices.parameters.values()]
 
 
 def _plain(value: Any) -> Any:

@@ -129,11 +129,16 @@ def design_data(design: Design) -> dict[str, Any]:
         "units": job.unit,
         "counts": counts,
         "may_be_made": counts["stop"] == 0,
-        "parameters": [asdict(choice) for choice in design.choices.parameters.values()],
+        "parameters": [_clean(asdict(choice)) for choice in design.choices.parameters.values()],
         "from_shop": list(job.from_shop),
         "shop_notes": list(job.notes),
-        "findings": [finding.as_dict() for finding in design.findings],
+        "findings": [_clean(finding.as_dict()) for finding in design.findings],
     }
+
+
+def _clean(row: dict[str, Any]) -> dict[str, Any]:
+    """The row without digits that mean nothing, and never a minus before zero."""
+    return {key: round(value, 9) + 0.0 if isinstance(value, float) else value for key, value in row.items()}
 
 
 def faults_data(problem: InputError) -> dict[str, Any]:

@@ -14,6 +14,7 @@ from generator.errors import Fault, InputError
 from generator.findings import Finding
 from generator.job.fields import AngleDeg, JobModel, LengthMm, Word
 from generator.job.model import JobBase
+from generator.making.setups import SetUp, Step
 
 TITLE = "Plug"
 SUMMARY = "A head on a taper."
@@ -105,7 +106,10 @@ def inspect(choices, tool):
 
 
 def order(choices, tool):
-    return ()
+    return (
+        SetUp(1, ("plug",), "Turn the plug", "between centres", "centre holes", "plug/front",
+              ("plug/head", "plug/taper"), (Step("turn the head"), Step("turn the taper")), located="centres"),
+    )
 '''
 
 JOB = """\
