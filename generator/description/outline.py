@@ -136,8 +136,9 @@ def _refuse_no_wall(part: Part, found: Outline) -> None:
             if z < found.near_z - _CLOSE_MM or z > found.far_z + _CLOSE_MM:
                 message = f"{part.name}/{edge.name}: the bore reaches {z:.3f} mm, beyond the end of the part"
                 raise GeometryError(message)
-    # Both outlines are straight between breakpoints, so the wall can only vanish at one of them.
-    for z in sorted({z for edge in (*inner, *outer) for z in (edge.z0, edge.z1)}):
+    # Both outlines are straight between breakpoints, so a wall that vanishes does so at one, or all the way between two.
+    marks = sorted({z for edge in (*inner, *outer) for z in (edge.z0, edge.z1)})
+    for z in (*marks, *((a + b) / 2 for a, b in pairwise(marks))):
         bores, outsides = _radii_at(inner, z), _radii_at(outer, z)
         if not bores or not outsides:
             continue

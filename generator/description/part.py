@@ -162,7 +162,9 @@ class Part:
         """Index the surfaces; refuse two of one name."""
         index = {surface.name: surface for surface in self.surfaces}
         if len(index) != len(self.surfaces):
-            message = f"{self.name}: two surfaces share a name"
+            names = [surface.name for surface in self.surfaces]
+            twice = ", ".join(name for name in index if names.count(name) > 1)
+            message = f"{self.name}: two surfaces are called {twice}"
             raise GeometryError(message)
         object.__setattr__(self, "by_name", index)
 
