@@ -117,6 +117,7 @@ def _result_lines(one: Reckoning, result: Result, width: int) -> Iterator[str]:
     taken = [
         f"{name} {_shown(held['value'])} {held['unit']}".rstrip() + ("" if held["given"] else " (default)")
         for name, held in result.inputs.items()
+        if held["given"] or held["value"]
     ]
     yield from wrap(f"{one.name}: {one.summary}", width)
     yield from wrap(", ".join(taken), width, initial_indent="from ", subsequent_indent="  ")

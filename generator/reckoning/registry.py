@@ -32,6 +32,8 @@ __all__ = [
 Value = float | str | bool
 
 HOMES: dict[str, str] = {
+    "fit": "fit_seat",
+    "life": "life_duty",
     "static": "static",
 }
 """Name of a calculation -> module of this package that holds it."""
@@ -154,7 +156,7 @@ def run(name: str, texts: Mapping[str, str]) -> Result:
     used = {
         entry.name: _used(entry, given[entry.name], given_by_user=entry.name in texts)
         for entry in reckoning.inputs
-        if given[entry.name] is not None
+        if given[entry.name] not in (None, ())
     }
     return Result(
         name, used, results,

@@ -137,7 +137,7 @@ def _work(given: Mapping[str, Any]) -> Outcome:
     static_n = given["c0"] if given["c0"] is not None else rating.static_n if rating else None
     if static_n is None:
         refuse("static", "neither ring nor c0 is given", "", "give ring=6204, or c0 and type from a catalogue")
-    kind = ring.type if ring else given["type"]
+    kind = ring.type if ring else given["type"] or DEFAULT_TYPE
     radial_n, axial_n = given["radial"], given["axial"]
     if radial_n == 0 and axial_n == 0:
         refuse("static", "both loads are zero", "", "give radial, axial or both")
@@ -190,12 +190,13 @@ def ring_and_rating(given: Mapping[str, Any]) -> tuple[Ring | None, RingRating |
     return of, None if rated else ring_rating(of, given["maker"])
 
 
+DEFAULT_TYPE = "deep groove"
 TYPES = ("deep groove", "angular contact", "taper roller", "thrust")
 RING_INPUTS = (
     Input("ring", "designation of the ring, such as 6204-2RS", "text"),
     Input("maker", "maker whose figures count; without one the lowest known count", "text"),
     Input("c0", "static capacity, instead of the maker's", "force", "N", above=0),
-    Input("type", "type of a ring given by its capacity alone", "choice", default="deep groove", choices=TYPES),
+    Input("type", "of a ring given by its capacity alone; else deep groove", "choice", choices=TYPES),
 )
 
 RECKONING = Reckoning(
