@@ -44,8 +44,8 @@ _LEANS = (0.45, 0.9, 0.15)
 _SHOULDERS = {"words": (0.0, 12.0, 28.0), "frame": (4.0, 11.0, 20.0, 32.0, 50.0), "datum": (0.0,)}
 _COST_EXTENSION = 0.8
 _COST_PUSH = 0.3
-_COST_SAME_TIP = 2.5
-_TIP_APART_MM = 6.0
+_COST_SAME_TIP = 3.0
+_TIP_APART_MM = 8.0
 _TRIES = 6
 _PATIENCE = 60
 
@@ -113,21 +113,28 @@ def size_of(callout: Callout) -> tuple[float, float]:
 
 def place_callouts(
     callouts: Sequence[Callout], scale: float, room: Room, lanes: dict[int, LaneEdge]
-) -> list[PlacedCallout] | None:
-    """A place for every callout, or None where no order of placing them works."""
+) -> tuple[list[PlacedCallout], list[Callout]] | None:
+    """Places for the callouts, and finishes left over for the notes; None where no order of placing them works.
+
+    A finish is the first thing to give way on a crowded sheet, because words in a note say it as well.
+    """
     order = sorted(callouts, key=lambda c: (c.kind == "datum", c.kind != "frame", len(c.tips) > 3, -size_of(c)[0]))
     for _ in range(_TRIES):
         room.reset()
         placed: list[PlacedCallout] = []
+        left_over: list[Callout] = []
         for callout in order:
             best = _Search(callout, scale, room, lanes, placed).best()
-            if best is None:
+            if best is not None:
+                placed.append(best)
+                room.take(best.box, best.lines())
+            elif callout.kind == "finish":
+                left_over.append(callout)
+            else:
                 order = [callout, *(c for c in order if c is not callout)]
                 break
-            placed.append(best)
-            room.take(best.box, best.lines())
-        if len(placed) == len(order):
-            return placed
+        else:
+            return placed, left_over
     return None
 
 
@@ -253,8 +260,8 @@ class _Search:
         cost = 0.0
         for other in self.placed:
             x1, y1 = other.points[0]
-            if abs(x - x1) < _TIP_APART_MM and abs(y - y1) < _TIP_APART_MM:
-                cost += _COST_SAME_TIP
+            apart = max(abs(x - x1), abs(y - y1))
+            cost += _COST_SAME_TIP * max(0.0, 1.0 - apart / _TIP_APART_MM)
         sign = _side(candidate)
         if sign in self.lanes:
             cost += _COST_PUSH * max(0.0, self.lanes[sign].push(candidate, sign) - self.pushed[sign])

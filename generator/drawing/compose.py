@@ -8,7 +8,7 @@ in mm on paper; the view's z = 0 and axis are the origin.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.description import Part
 from generator.drawing.boxes import Box, Line, union
@@ -31,6 +31,9 @@ __all__ = ["Composition", "DimensionLine", "compose"]
 _MOST_PER_END = 5
 _LONGEST_EXTENSION_MM = 55.0
 _LEAST_STEP_MM = 0.3
+# Callouts may hang over an end of the view by this much between the labels of its diameters.
+_END_ROOM_MM = 4.0
+_FAR_MM = 300.0
 _UNDER_MM = SMALL_TEXT_MM + 1.8
 
 
@@ -67,7 +70,7 @@ class DimensionLine:
 
 @dataclass(frozen=True, slots=True)
 class Composition:
-    """All of a part's view at one scale, and the box that it needs on the paper."""
+    """All of a part's view at one scale, and the box that it needs on the paper; `in_words` is left for the notes."""
 
     part: Part
     scale: float
@@ -76,6 +79,7 @@ class Composition:
     dimensions: tuple[DimensionLine, ...]
     callouts: tuple[PlacedCallout, ...]
     box: Box
+    in_words: tuple[Callout, ...] = ()
 
 
 def compose(part: Part, scale: float, requests: Requests | None = None) -> Composition | None:
@@ -92,18 +96,19 @@ def compose(part: Part, scale: float, requests: Requests | None = None) -> Compo
         ends[sign] = side
     above = [length for length in wanted.lengths if length.is_inside]
     below = [length for length in wanted.lengths if not length.is_inside]
-    levels = {1: _level_lanes(above, scale, text_inward=False), -1: _level_lanes(below, scale, text_inward=True)}
-    if levels[1] is None or levels[-1] is None:
+    over = _level_lanes(view, above, scale, text_inward=False)
+    under = _level_lanes(view, below, scale, text_inward=True)
+    if over is None or under is None:
         return None
-    sides = {1: levels[1], -1: levels[-1]}
+    sides = {1: over, -1: under}
     room = _room(view, scale, ends, (left, right), wanted)
     edges = {
         sign: LaneEdge(*side.extent, _free(view, side, sign, scale)) for sign, side in sides.items() if side.lanes
     }
-    callouts = place_callouts([*wanted.callouts, *(_as_callout(d) for d in called)], scale, room, edges)
-    if callouts is None:
+    told = place_callouts([*wanted.callouts, *(_as_callout(d) for d in called)], scale, room, edges)
+    if told is None:
         return None
-    return _assemble(part, view, wanted, scale, sides, ends, callouts)
+    return replace(_assemble(part, view, wanted, scale, sides, ends, told[0]), in_words=tuple(told[1]))
 
 
 def _by_end(
@@ -163,10 +168,12 @@ def _is_bevel(piece: object, diameter: Diameter) -> bool:
     return worst > -1e-6 and best > 0.2
 
 
-def _item(request: LengthLine | Diameter, low: float, high: float) -> Item:
+def _item(
+    request: LengthLine | Diameter, low: float, high: float, home: tuple[float, float] | None = None
+) -> Item:
     label = request.label
     under = _UNDER_MM if label.below else 0.0
-    return Item(request.address, low, high, label.full_width_mm, label.height_mm + TEXT_GAP_MM, under)
+    return Item(request.address, low, high, label.full_width_mm, label.height_mm + TEXT_GAP_MM, under, home)
 
 
 def _end_lanes(group: Sequence[Diameter], scale: float, *, text_inward: bool) -> Side | None:
@@ -174,8 +181,9 @@ def _end_lanes(group: Sequence[Diameter], scale: float, *, text_inward: bool) ->
     return lay_out(items, text_inward=text_inward)
 
 
-def _level_lanes(group: Sequence[LengthLine], scale: float, *, text_inward: bool) -> Side | None:
-    items = [_item(n, min(n.start, n.end) * scale, max(n.start, n.end) * scale) for n in group]
+def _level_lanes(view: View, group: Sequence[LengthLine], scale: float, *, text_inward: bool) -> Side | None:
+    home = (view.shape.near_z * scale - FIRST_LANE_MM + 2.0, view.shape.far_z * scale + FIRST_LANE_MM - 2.0)
+    items = [_item(n, min(n.start, n.end) * scale, max(n.start, n.end) * scale, home) for n in group]
     return lay_out(items, text_inward=text_inward)
 
 
@@ -220,8 +228,7 @@ def _room(
                 lines.append(Line((root, y), (end + sign * side.depth, y)))
         if side.lanes:
             low, high = side.extent
-            over = max(p.item.above for lane in side.lanes for p in lane)
-            inner, outer = sorted((end + sign * (side.offsets[0] - over - 1.0), end + sign * (side.depth + 12.0)))
+            inner, outer = sorted((end + sign * _END_ROOM_MM, end + sign * _FAR_MM))
             boxes.append(Box(inner, low - 1.0, outer, high + 1.0))
     for cross in view.part.cross:
         if cross.kind == "hole":
@@ -303,15 +310,31 @@ def _overhang(
     side: Side, end: float, sign: int, levels: Sequence[DimensionLine], callouts: Sequence[PlacedCallout]
 ) -> float:
     """How far the lanes at an end move out, so that they clear what hangs over it from above and below."""
-    low, high = side.extent
-    over = max(p.item.above for p in side.lanes[0]) if sign > 0 else max(p.item.under for p in side.lanes[0])
+    boxes = [d.reach() for d in levels] + [c.box for c in callouts]
+    hanging = [b for b in boxes if (b.right - end if sign > 0 else end - b.left) > 0]
     extra = 0.0
-    for box in [d.reach() for d in levels] + [c.box for c in callouts]:
-        if box.bottom > high + 1.0 or box.top < low - 1.0:
-            continue
-        reach = box.right - end if sign > 0 else end - box.left
-        extra = max(extra, reach + over + 2.5 - side.offsets[0])
-    return max(0.0, extra)
+    for _ in range(len(hanging) + 1):
+        moved = max((_clearing(side, end, sign, extra, box) for box in hanging), default=0.0)
+        if moved <= extra:
+            break
+        extra = moved
+    return extra
+
+
+def _clearing(side: Side, end: float, sign: int, extra: float, box: Box) -> float:
+    """How far out the lanes must stand for none of them to touch this box, given how far they stand already."""
+    reach = box.right - end if sign > 0 else end - box.left
+    wanted = extra
+    for lane, offset in zip(side.lanes, side.offsets, strict=True):
+        for p in lane:
+            if box.bottom > p.high + 1.5 or box.top < p.low - 1.5:
+                continue
+            inward, outward = (p.item.above, p.item.under) if sign > 0 else (p.item.under, p.item.above)
+            start = box.left - end if sign > 0 else end - box.right
+            is_beyond = start > offset + extra + max(outward, 2.0) + 1.5
+            if not is_beyond and offset + extra - max(inward, 2.0) < reach + 1.5:
+                wanted = max(wanted, reach + 1.5 + max(inward, 2.0) - offset)
+    return wanted
 
 
 def _level_line(

@@ -25,13 +25,17 @@ _COST_BESIDE = 0.9
 _COST_SHIFTED = 0.25
 _COST_FARTHER = 0.5
 _COST_IN_THE_WAY = 1.4
+_COST_ABROAD = 1.0
 _FARTHER_MM = (0.0, 7.0, 15.0)
 _BEAMS = (8, 40, 160)
 
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One dimension to set: its ends, its label's width, how far the label reaches above and under the line."""
+    """One dimension to set: its ends, its label's width, how far the label reaches above and under the line.
+
+    A label that leaves `home` costs extra: it would push away what stands round the corner.
+    """
 
     key: str
     low: float
@@ -39,6 +43,7 @@ class Item:
     width: float
     above: float
     under: float = 0.0
+    home: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +188,8 @@ def _worth_trying(item: Item, items: Sequence[Item]) -> list[tuple[Placed, float
     found = []
     for placed, cost in _modes(item):
         in_the_way = sum(_hits_text(x, placed) for x in longer)
-        found.append((placed, cost + _COST_IN_THE_WAY * in_the_way))
+        is_abroad = item.home is not None and (placed.low < item.home[0] or placed.high > item.home[1])
+        found.append((placed, cost + _COST_IN_THE_WAY * in_the_way + _COST_ABROAD * is_abroad))
     return found
 
 

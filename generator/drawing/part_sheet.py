@@ -22,7 +22,7 @@ from generator.drawing.dimension import (
     add_leader_size,
     tag,
 )
-from generator.drawing.requests import Requests, requests_of
+from generator.drawing.requests import requests_of
 from generator.drawing.sheet import (
     CHECK_STRIP_MM,
     LAST_PAGE,
@@ -74,12 +74,21 @@ def part_sheet(
     part: Part, block: TitleBlock, *, hatch_angle_deg: float = 45.0, remarks: Sequence[str] = ()
 ) -> PartSheet:
     """The dimensioned sheet of a part. Raises OutputError where no scale and page hold it."""
-    wanted = requests_of(part)
-    for requests in (wanted, _finishes_in_words(wanted)):
-        notes = (*block.notes, *requests.notes, *remarks)
-        found = _first_fit(part, requests, notes)
-        if found is not None:
-            return _draw(*found, block, hatch_angle_deg)
+    requests = requests_of(part)
+    full: Composition | None = None
+    for scale in _scales(part):
+        found = compose(part, scale, requests)
+        if found is None:
+            continue
+        full = found if scale == 1.0 else full
+        notes = _notes(found, block, remarks)
+        for page in PAGES:
+            fit = _fit(found, page, notes)
+            if fit is not None:
+                return _draw(found, fit, block, hatch_angle_deg)
+    fit = _fit(full, LAST_PAGE, _notes(full, block, remarks)) if full is not None else None
+    if full is not None and fit is not None:
+        return _draw(full, fit, block, hatch_angle_deg)
     message = (
         f"{part.name}: its sheet does not fit on A2 without figures touching; "
         "split the part, or leave out sizes that follow from others"
@@ -87,28 +96,13 @@ def part_sheet(
     raise OutputError(message)
 
 
-def _first_fit(part: Part, requests: Requests, notes: Sequence[str]) -> tuple[Composition, _Fit] | None:
-    """The first scale and page that hold everything; A2 at full size only when no A3 does."""
-    full: Composition | None = None
-    for scale in _scales(part):
-        found = compose(part, scale, requests)
-        if found is None:
-            continue
-        full = found if scale == 1.0 else full
-        for page in PAGES:
-            fit = _fit(found, page, notes)
-            if fit is not None:
-                return found, fit
-    fit = _fit(full, LAST_PAGE, notes) if full is not None else None
-    return (full, fit) if full is not None and fit is not None else None
-
-
-def _finishes_in_words(wanted: Requests) -> Requests:
-    """The same requests with surface finishes moved to the notes: the first thing to give way on a crowded sheet."""
-    finishes = [callout for callout in wanted.callouts if callout.kind == "finish"]
-    notes = [f"{c.label.main} on {c.address.split('/')[-2].replace('_', ' ')}." for c in finishes]
-    others = tuple(callout for callout in wanted.callouts if callout.kind != "finish")
-    return replace(wanted, callouts=others, notes=(*wanted.notes, *notes))
+def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tuple[str, ...]:
+    """The notes of a sheet: the block's, the part's, finishes that found no room in the view, and remarks."""
+    by_value: dict[str, list[str]] = {}
+    for callout in found.in_words:
+        by_value.setdefault(callout.label.main, []).append(callout.address.split("/")[-2].replace("_", " "))
+    finishes = tuple(f"{value} on {', '.join(names)}." for value, names in by_value.items())
+    return (*block.notes, *found.requests.notes, *finishes, *remarks)
 
 
 def _scales(part: Part) -> Iterator[float]:
