@@ -139,7 +139,7 @@ def torsion_stress_mpa(thread_torque: float, area_mm2: float) -> float:
     Source: strength of materials, 16 T / (pi d^3) with the diameter of the stress area.
     """
     need("stress area", area_mm2, "mm2", above=0)
-    diameter = (4 * area_mm2 / math.pi) ** 0.5
+    diameter: float = (4 * area_mm2 / math.pi) ** 0.5
     return 16 * thread_torque / (math.pi * diameter**3)
 
 
