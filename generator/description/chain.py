@@ -81,6 +81,9 @@ def positions(tool: Tool) -> dict[str, Form]:
         for name in ready:
             seat = tool.seat_of[name]
             sign = -1.0 if name in tool.flipped else 1.0
+            if f"{seat.on_part}/{seat.on_face}" not in forms or seat.face not in local[name]:
+                message = f"{name}/{seat.face} seats on {seat.on_part}/{seat.on_face}: one of them is no face"
+                raise GeometryError(message)
             at = forms[f"{seat.on_part}/{seat.on_face}"].plus(seat.terms)
             zero[name] = at.plus(local[name][seat.face], -sign)
             _spread(tool, name, zero, local, forms)
@@ -119,7 +122,10 @@ def _gap_form(tool: Tool, gap: Gap, forms: Mapping[str, Form]) -> Form:
 def _half_diameter(tool: Tool, address: str, coefficient: float) -> Term:
     """The diameter of a surface, or the size across a pair of flats, as a term."""
     name, _, feature = address.partition("/")
-    part = tool.parts[name]
+    part = tool.parts.get(name)
+    if part is None:
+        message = f"{address}: {name} is no part of the tool"
+        raise GeometryError(message)
     for cross in part.cross:
         if cross.name == feature and "across" in cross.sizes:
             return Term(coefficient, cross.sizes["across"], f"{address}/across")

@@ -101,6 +101,10 @@ class Tool:
             if seat.part in index:
                 message = f"{seat.part}: two seats locate it; make one of them a gap"
                 raise GeometryError(message)
+            unknown = [name for name in (seat.part, seat.on_part) if name not in self.parts]
+            if unknown:
+                message = f"{seat.part} seats on {seat.on_part}: {unknown[0]} is no part of the tool"
+                raise GeometryError(message)
             index[seat.part] = seat
         loose = [name for name in self.parts if name != self.root and name not in index]
         if loose:

@@ -388,6 +388,10 @@ def test_a_screw_in_a_tapped_hole_is_shown_by_a_local_section() -> None:
         radii = radii_at(spindle.upper, z)
         assert radii is not None
         assert radii[0] == pytest.approx(3.0)
+    # Root of M6: core of the external thread 6 - 1.2269 x 1 mm = 4.773 mm (ISO 724 and ISO 68-1, from memory).
+    tip = z_of["spindle/thread_end"]
+    roots = {round(abs(y0), 2) for x0, y0, x1, y1 in section.narrow if y0 == y1 and x0 < tip - 1.0 < x1}
+    assert 2.3 in roots or 2.39 in roots
     assert faults(ink_of(sheet)) == []
 
 

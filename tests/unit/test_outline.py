@@ -4,6 +4,7 @@ Volume by Guldin's rule: area of the meridian times the path of its centroid (an
 """
 
 import math
+from itertools import pairwise
 
 import pytest
 from shapely.geometry import LineString, Polygon
@@ -109,7 +110,7 @@ def test_the_polygon_is_closed_simple_and_turns_into_the_same_volume(name):
 def test_edges_follow_each_other_without_a_gap(name):
     found = outline(PARTS[name])
     for edges in (found.outer, found.inner):
-        for before, after in zip(edges, edges[1:], strict=False):
+        for before, after in pairwise(edges):
             assert after.z0 == pytest.approx(before.z1) or (before.r1 == 0.0 and edges is found.inner)
             assert after.r0 == pytest.approx(before.r1)
         assert all(edge.name for edge in edges)
@@ -231,7 +232,7 @@ def test_a_bore_that_leaves_the_part_is_refused():
     draft = rod()
     draft.length("deep", "deep", "front", -1, size(45.0))
     draft.cylinder("bore", "inside", "deep", "front", size(10.0))
-    with pytest.raises(GeometryError, match="rod/bore: the bore reaches -45.000 mm, beyond the end"):
+    with pytest.raises(GeometryError, match=r"rod/bore: the bore reaches -45\.000 mm, beyond the end"):
         outline(draft.done())
 
 
