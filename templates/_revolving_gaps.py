@@ -21,7 +21,7 @@ def gaps(choices: Choices) -> tuple[Gap, ...]:
         *_inner_floors(choices),
         *_apart(choices),
         stand_off_gap("body"),
-        *ejector_gaps("body", _shank_bore(choices)),
+        *ejector_gaps("body", _shank_bore(choices), ("body.through_bore",)),
         *_tang_gaps(choices),
     )
 

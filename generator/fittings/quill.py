@@ -103,8 +103,11 @@ def stand_off_gap(part: str) -> Gap:
     )
 
 
-def ejector_gaps(part: str, bore: str) -> tuple[Gap, ...]:
-    """Does the ejector reach the shank, and does it push on the shank rather than on what lies in its bore?"""
+def ejector_gaps(part: str, bore: str, cures: tuple[str, ...] = ()) -> tuple[Gap, ...]:
+    """Does the ejector reach the shank, and does it push on the shank rather than on what lies in its bore?
+
+    `cures` are the parameters that decide the bore.
+    """
     reach = Gap(
         "ejection",
         "shank end reached by the ejector",
@@ -128,7 +131,7 @@ def ejector_gaps(part: str, bore: str) -> tuple[Gap, ...]:
         "a nose smaller than the bore enters it and pushes on the screw",
         "common practice, no source",
         direction="radial",
-        cures=("body.through_bore",),
+        cures=cures,
     )
     return reach, nose
 
