@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from generator.description import Tool
     from generator.description.choices import Choices
     from generator.findings import Finding
-    from generator.job.model import JobBase
+    from generator.parameters.base import JobBase
 
 __all__ = ["Kind", "KindLine", "kinds", "load_kind", "survey", "use_templates"]
 
@@ -168,7 +168,7 @@ def _demand(module: ModuleType) -> None:
     if missing:
         message = f"it lacks {', '.join(missing)}"
         raise _LoadError(message)
-    from generator.job.model import JobBase
+    from generator.parameters.base import JobBase
 
     params = module.Params
     if not (isinstance(params, type) and issubclass(params, JobBase)):

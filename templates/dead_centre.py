@@ -28,9 +28,9 @@ from generator.fittings.quill import (
 )
 from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, morse_number, seat_in_quill
 from generator.fittings.sizes import derived, general, round_down, within
-from generator.job.fields import AngleDeg, JobModel, LengthMm, Word
-from generator.job.model import JobBase
 from generator.making.setups import SetUp, Step
+from generator.parameters.base import JobBase
+from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
 from templates._orders import Sequencer, gauge_text, limits_text
 
 TITLE = "Dead centre"

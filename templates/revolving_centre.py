@@ -19,9 +19,9 @@ from pydantic import Field
 
 from generator.description import Choices, Tool
 from generator.findings import Finding
-from generator.job.fields import AngleDeg, JobModel, LengthMm, Word
-from generator.job.model import JobBase
 from generator.making.setups import SetUp
+from generator.parameters.base import JobBase
+from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
 from templates import _revolving_build, _revolving_derive, _revolving_inspect, _revolving_order
 
 TITLE = "Revolving centre"

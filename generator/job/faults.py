@@ -8,8 +8,8 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 
 from generator.errors import Fault
-from generator.job.fields import short
 from generator.job.places import Path, address, line_of
+from generator.parameters.fields import short
 
 __all__ = ["MOST_FAULTS", "faults_of", "in_file_order", "model_at", "models_in", "shown"]
 

@@ -16,11 +16,11 @@ from pydantic import BaseModel, ValidationError
 
 from generator.errors import Fault, InputError
 from generator.job.faults import faults_of, in_file_order, shown
-from generator.job.model import JobBase
 from generator.job.places import Path, line_of
 from generator.job.shop import ShopFile, fill_in
 from generator.job.toml_text import TomlText, read_file, read_text
 from generator.kinds import Kind, load_kind
+from generator.parameters.base import JobBase
 
 __all__ = ["Job", "find_job", "located", "read_job", "shipped_jobs"]
 

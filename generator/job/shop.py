@@ -15,8 +15,8 @@ from pydantic import BaseModel, Field, ValidationError
 
 from generator.errors import InputError
 from generator.job.faults import faults_of, in_file_order, model_at
-from generator.job.fields import JobModel, LengthMm, SheetWords, Word
 from generator.job.toml_text import TomlText, read_file, read_text
+from generator.parameters.fields import JobModel, LengthMm, SheetWords, Word
 
 __all__ = ["Filled", "Shop", "ShopFile", "fill_in", "read_shop"]
 

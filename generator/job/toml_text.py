@@ -17,8 +17,8 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from generator.errors import Fault, InputError
-from generator.job.fields import short
 from generator.job.places import Path, address, line_of, lines_by_path
+from generator.parameters.fields import short
 
 __all__ = ["LARGEST_FILE_BYTES", "LONGEST_TEXT", "TomlText", "read_file", "read_text"]
 

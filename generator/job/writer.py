@@ -18,12 +18,12 @@ from generator.description.choices import Choice
 from generator.errors import Fault, InputError
 from generator.job.design import choices_of
 from generator.job.faults import models_in
-from generator.job.model import JobBase
 from generator.job.reader import FileUnit, Job, read_data, read_job
 from generator.job.shop import Shop, ShopFile
 from generator.job.toml_text import TomlText, read_text
 from generator.job.toml_write import angle_text, length_text, value_text
 from generator.kinds import Kind, load_kind
+from generator.parameters.base import JobBase
 from generator.units import read_length
 
 __all__ = ["NewJob", "new_job", "new_shop"]

@@ -12,8 +12,8 @@ from pydantic import Field
 from generator.description import Choices, Gap, PartDraft, Seat, Size, Tool, exact
 from generator.errors import Fault, InputError
 from generator.findings import Finding
-from generator.job.fields import AngleDeg, JobModel, LengthMm, Word
-from generator.job.model import JobBase
+from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
+from generator.parameters.base import JobBase
 from generator.making.setups import SetUp, Step
 
 TITLE = "Plug"

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from generator.job.fields import JobModel, SheetWords, Word
+from generator.parameters.fields import JobModel, SheetWords, Word
 
 __all__ = ["JobBase", "ToolName"]
 
