@@ -48,6 +48,8 @@ _COST_SAME_TIP = 3.0
 _TIP_APART_MM = 8.0
 _TRIES = 6
 _PATIENCE = 60
+# A finish further off than this is better said in a note.
+_MOST_FOR_FINISH = 2.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +120,7 @@ def place_callouts(
 
     A finish is the first thing to give way on a crowded sheet, because words in a note say it as well.
     """
-    order = sorted(callouts, key=lambda c: (c.kind == "datum", c.kind != "frame", len(c.tips) > 3, -size_of(c)[0]))
+    order = sorted(callouts, key=_difficulty)
     for _ in range(_TRIES):
         room.reset()
         placed: list[PlacedCallout] = []
@@ -136,6 +138,12 @@ def place_callouts(
         else:
             return placed, left_over
     return None
+
+
+def _difficulty(callout: Callout) -> tuple[bool, bool, bool, bool, float]:
+    """Sorts the hardest to place first: frames, then what can point at few places, then the wide; finishes last."""
+    kind = callout.kind
+    return kind == "finish", kind == "datum", kind != "frame", len(callout.tips) > 3, -size_of(callout)[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,6 +217,8 @@ class _Search:
             yield from self._standing()
         width, height, room = self.width, self.height, self.room
         for way in _ways(self.shape):
+            if self.callout.kind == "finish" and way.cost > _MOST_FOR_FINISH:
+                return
             if way.tip >= len(self.tips) or (way.sign > 0 and self.below_only[way.tip]):
                 continue
             x, r = self.tips[way.tip]
