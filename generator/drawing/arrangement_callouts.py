@@ -52,7 +52,8 @@ class Word:
         """Their box with the clear space round it."""
         (x, y), (w, h) = self.centre, self.half_size
         w, h = w + _WORD_CLEAR_MM, h + _WORD_CLEAR_MM
-        return (x - w, y - h, x + w, y + h)
+        # Small letters reach a quarter of a capital below the line.
+        return (x - w, y - h - 0.25 * self.height_mm, x + w, y + h)
 
     def placed_lines(self) -> list[tuple[str, Point]]:
         """Each line with the middle of it."""
@@ -272,11 +273,12 @@ def name_neighbours(
     for neighbour in scene.neighbours:
         if not neighbour.lines or not neighbour.title:
             continue
-        word = _word_inside(neighbour, grid, own, [*(w.box for w in words), *(s.box for s in spots)], scale)
+        taken = [*(word.box for word in words), *(spot.box for spot in spots)]
+        word = _word_inside(neighbour, grid, scene.section.placed, taken, scale)
         if word is not None:
             words.append(word)
         else:
-            callouts.append(_word_outside(neighbour, scale))
+            callouts.append(_word_outside(neighbour, own, scale))
     return words, callouts
 
 
@@ -286,7 +288,7 @@ def _axis(scene: Scene) -> Segment:
 
 
 def _word_inside(
-    neighbour: Neighbour, grid: _Grid, own: Sequence[Sequence[Point]], taken: Sequence[Box], scale: float
+    neighbour: Neighbour, grid: _Grid, placed: Sequence[Placed], taken: Sequence[Box], scale: float
 ) -> Word | None:
     """The name in the neighbour's own area, clear of every line."""
     xs = [v * scale for line in neighbour.lines for v in (line[0], line[2])]
@@ -295,7 +297,7 @@ def _word_inside(
     for height in (TEXT_MM, SMALL_TEXT_MM):
         for lines in _line_breaks(neighbour.title):
             trial = Word(lines, (0.0, 0.0), height)
-            half_width, half_height = trial.box[2], trial.box[3]
+            half_width, half_height = trial.box[2], -trial.box[1]
             xs_wanted = _steps(min(xs) + half_width, max(xs) - half_width, 3.0)
             ys_wanted = _steps(max(ys) - half_height - 0.3, min(ys) + half_height + 0.3, -1.0)
             for x in sorted(xs_wanted, key=lambda x: abs(x - middle)):
@@ -304,12 +306,24 @@ def _word_inside(
                     for y in ys_wanted
                     if inside((x / scale, y / scale), neighbour.loops)
                     and grid.is_free((word := Word(lines, (x, y), height)).box)
-                    and not inside((x / scale, y / scale), own)
+                    and not _over_tool(word.box, placed, scale)
                     and not any(box_hits(word.box, other) for other in taken)
                 ]
                 if free:
                     return max(free, key=lambda w: (grid.clearance(w.centre[0], w.centre[1], 8.0), w.centre[1]))
     return None
+
+
+def _over_tool(box: Box, placed: Sequence[Placed], scale: float) -> bool:
+    """True if a box stands over the tool's own parts or in their bores."""
+    low = 0.0 if box[1] < 0.0 < box[3] else min(abs(box[1]), abs(box[3]))
+    side = 1 if box[3] > 0.0 else -1
+    for part in placed:
+        for x in (box[0], (box[0] + box[2]) / 2, box[2]):
+            radii = radii_at(part.half(side), x / scale)
+            if radii is not None and radii[1] * scale > low:
+                return True
+    return False
 
 
 def _line_breaks(title: str) -> list[tuple[str, ...]]:
@@ -326,15 +340,17 @@ def _steps(start: float, stop: float, step: float) -> list[float]:
     return [start + step * k for k in range(count + 1)] if count >= 0 else []
 
 
-def _word_outside(neighbour: Neighbour, scale: float) -> Callout:
+def _word_outside(neighbour: Neighbour, own: Sequence[Sequence[Point]], scale: float) -> Callout:
     """The name as a callout, its arrow on the longest lines of the neighbour, above or below."""
     tips = []
     for side in (1, -1):
         lines = [line for line in neighbour.lines if side * (line[1] + line[3]) >= 0]
         lines.sort(key=lambda s: -math.hypot(s[2] - s[0], s[3] - s[1]))
-        for rank, line in enumerate(lines[:3]):
-            middle = ((line[0] + line[2]) / 2 * scale, (line[1] + line[3]) / 2 * scale)
-            slope = math.degrees(math.atan2(line[3] - line[1], line[2] - line[0]))
-            tips.append(Tip(middle, side, "arrow", 0.5 * rank, slope))
+        for rank, (x0, y0, x1, y1) in enumerate(lines[:3]):
+            slope = math.degrees(math.atan2(y1 - y0, x1 - x0))
+            for share in (0.5, 0.2, 0.8):
+                point = (x0 + share * (x1 - x0), y0 + share * (y1 - y0))
+                cost = 0.5 * rank + (3.0 if inside(point, own) else 0.0)
+                tips.append(Tip((point[0] * scale, point[1] * scale), side, "arrow", cost, slope))
     half = text_width_mm(neighbour.title, TEXT_MM) / 2
     return Callout(neighbour.title, half, TEXT_MM / 2 + 0.4, tuple(tips), is_round=False)

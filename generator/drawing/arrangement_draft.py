@@ -23,9 +23,10 @@ from generator.errors import OutputError
 
 __all__ = ["LANES_CLOSER_MM", "Draft", "Order", "draft_of"]
 
-_ROWS = ((7.0, 0.85), (7.0, 0.6), (15.0, 0.85), (15.0, 0.6), (26.0, 0.6))
-"""Rows of callouts to try: distance from the view in mm, and length as a share of all callouts side by side. Nearest
-first, farther where leaders would lie too flat."""
+_ROWS = ((7.0, 0.6, 0.0), (7.0, 0.75, 20.0), (15.0, 0.6, 0.0), (15.0, 0.75, 30.0), (26.0, 0.75, 30.0))
+"""Rows of callouts to try: distance from the view in mm, length as a share of all callouts side by side, and how far at
+least they reach past the view. Nearest first, farther where leaders would lie too flat."""
+_SMALL_TOOL_MM = 80.0
 
 LANES_CLOSER_MM = 3.0
 """Below a row of callouts the first dimension line stands this much nearer than below an outline."""
@@ -99,6 +100,8 @@ def draft_of(order: Order) -> Draft:
     for lead in LEADS:
         if best is not None and lead.scale < 1.0:
             break
+        if lead.scale > 1.0 and not _is_small(said[1.0].scene):
+            continue
         if lead.scale not in said:
             said[lead.scale] = _said(order, lead.scale)
         for rows in _ROWS:
@@ -116,6 +119,12 @@ def draft_of(order: Order) -> Draft:
     raise OutputError(message)
 
 
+def _is_small(scene: Scene) -> bool:
+    """True for a tool that may be drawn larger than it is."""
+    near, _, far, _ = scene.section.box
+    return far - near < _SMALL_TOOL_MM
+
+
 def _said(order: Order, scale: float) -> _Said:
     scene = scene_of(order.tool, scale)
     gaps = lettered_gaps(scene, order.chains)
@@ -128,7 +137,7 @@ def _said(order: Order, scale: float) -> _Said:
     return _Said(scale, scene, items, others, sizes, lengths, table)
 
 
-def _drafted(lead: Lead, said: _Said, order: Order, rows: tuple[float, float]) -> Draft | None:
+def _drafted(lead: Lead, said: _Said, order: Order, rows: tuple[float, float, float]) -> Draft | None:
     """The sheet set out on one page at one scale, or None where it does not fit."""
     callouts = said.callouts(lead)
     levels = _levels(said, lead, callouts, rows)
@@ -144,12 +153,12 @@ def _drafted(lead: Lead, said: _Said, order: Order, rows: tuple[float, float]) -
     )
 
 
-def _levels(said: _Said, lead: Lead, callouts: Sequence[Callout], rows: tuple[float, float]) -> Levels:
+def _levels(said: _Said, lead: Lead, callouts: Sequence[Callout], rows: tuple[float, float, float]) -> Levels:
     """Rows of callouts above and below the view, wide enough for all of them, and room for sizes under it."""
     z0, r0, z1, r1 = (value * said.scale for value in said.scene.box)
-    off_view_mm, share = rows
+    off_view_mm, share, past_mm = rows
     needed = sum(2 * c.half_width_mm + 2.5 for c in callouts) * share
-    spare = max(0.0, needed - (z1 - z0)) / 2
+    spare = max(past_mm, (needed - (z1 - z0)) / 2)
     reach = max([lead.circle_mm, *(c.half_height_mm for c in callouts)])
     upright = tuple(z * said.scale for z in said.lengths.roots)
     above = Shelf(1, r1 + off_view_mm + reach, z0 - spare, z1 + spare)

@@ -345,9 +345,9 @@ def _bore_corners(half: Half) -> list[Point]:
 
 
 def _pitch(text: str, diameter_mm: float) -> float:
-    """Pitch in mm by the thread's name, the coarse one if it names none."""
+    """Pitch in mm by the thread's name, the coarse one if it names none; "M6 x 16" of a screw tells its length."""
     named = _THREAD.search(text)
-    if named and named.group(2):
-        return float(named.group(2))
     nominal = float(named.group(1)) if named else diameter_mm
+    if named and named.group(2) and float(named.group(2)) < 0.35 * nominal:
+        return float(named.group(2))
     return _COARSE_PITCH.get(nominal, 0.15 * nominal)

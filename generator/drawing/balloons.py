@@ -22,6 +22,7 @@ _SWEEPS = 4
 _TIPS_APART_MM = 4.0
 _OUT_OF_ORDER = 3.0
 _FIXED = 1e6
+_SHIFTS = 8
 _OFF_WORDS_MM = 1.1
 
 
@@ -75,7 +76,8 @@ class Obstacles:
 class Spot:
     """A callout in its place: its middle, the box round it, and its leader from the tip to the callout's edge.
 
-    The leader is aimed at the centre of a circle, or at the near side of words.
+    The leader is aimed at the centre of a circle, or at the near side of words. `span` is what all of it takes up
+    along the row, with room for another tip.
     """
 
     callout: Callout
@@ -83,6 +85,7 @@ class Spot:
     centre: Point
     box: Box
     leader: Segment
+    span: tuple[float, float]
 
 
 def _spot(callout: Callout, tip: Tip, centre: Point) -> Spot:
@@ -94,7 +97,8 @@ def _spot(callout: Callout, tip: Tip, centre: Point) -> Spot:
         leader = (tx, ty, tx + share * (x - tx), ty + share * (y - ty))
     else:
         leader = (tx, ty, x, y - math.copysign(h + _OFF_WORDS_MM, y - ty))
-    return Spot(callout, tip, centre, (x - w, y - h, x + w, y + h), leader)
+    span = (min(tx - _TIPS_APART_MM, x - w), max(tx, x + w))
+    return Spot(callout, tip, centre, (x - w, y - h, x + w, y + h), leader, span)
 
 
 Members = tuple[tuple[int, int], ...]
@@ -183,13 +187,13 @@ class _Search:
 
 def _pair(a: Spot, b: Spot, turn: float) -> float:
     """Faults between two callouts of a row."""
-    total = 0.0
+    total = 4.0 if turn < _LEAST_TURN_DEG else 0.0
+    if a.span[1] < b.span[0] or b.span[1] < a.span[0]:
+        return total
     if segments_cross(a.leader, b.leader):
         total += 100.0
     if segment_hits_box(a.leader, b.box) or segment_hits_box(b.leader, a.box) or box_hits(a.box, b.box):
         total += 100.0
-    if turn < _LEAST_TURN_DEG:
-        total += 4.0
     apart = math.hypot(a.leader[0] - b.leader[0], a.leader[1] - b.leader[1])
     return total + 2.0 * max(0.0, _TIPS_APART_MM - apart)
 
@@ -276,11 +280,28 @@ def _set_out(
     for x in sorted(shelf.upright):
         before = sum(1 for target, _, _, _ in row if target < x)
         row.insert(before, (x, 0.0, _FIXED, -1))
+    places = _spaced(row, shelf.left, shelf.right)
+    for _ in range(_SHIFTS):
+        if not _shifted(row, places):
+            break
+        places = _spaced(row, shelf.left, shelf.right)
     found: dict[int, Spot] = {}
-    for (_, _, _, k), x in zip(row, _spaced(row, shelf.left, shelf.right), strict=True):
+    for (_, _, _, k), x in zip(row, places, strict=True):
         if k >= 0:
             found[k] = _spot(*items[k], (x, shelf.y))
     return [found[k] for k in range(len(items))]
+
+
+def _shifted(row: list[tuple[float, float, float, int]], places: Sequence[float]) -> bool:
+    """True if a callout was sent to the other side of an upright line that a crowd had pushed from its place."""
+    for at, (thing, x) in enumerate(zip(row, places, strict=True)):
+        if thing[3] >= 0 or abs(x - thing[0]) < 0.01:
+            continue
+        other = at + 1 if x < thing[0] else at - 1
+        if 0 <= other < len(row) and row[other][3] >= 0:
+            row[at], row[other] = row[other], row[at]
+            return True
+    return False
 
 
 def _spaced(row: Sequence[tuple[float, float, float, int]], left: float, right: float) -> list[float]:
