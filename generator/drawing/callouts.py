@@ -14,9 +14,9 @@ from itertools import pairwise, product
 
 from generator.drawing.boxes import Box, Line
 from generator.drawing.font import text_width_mm
-from generator.drawing.requests import Callout
 from generator.drawing.room import Room
 from generator.drawing.style import CLEAR_MM, FRAME_HEIGHT_MM, TEXT_GAP_MM, TEXT_MM
+from generator.drawing.wanted import Callout
 
 __all__ = [
     "FINISH_KNEE_MM",

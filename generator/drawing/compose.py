@@ -14,8 +14,8 @@ from generator.description import Part
 from generator.drawing.boxes import Box, Line, union
 from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts
 from generator.drawing.lanes import Item, Placed, Side, lay_out
-from generator.drawing.meridian import Half, ball_circles
-from generator.drawing.requests import Callout, Diameter, LengthLine, Requests, requests_of
+from generator.drawing.meridian import Half, Stretch, ball_circles
+from generator.drawing.requests import requests_of
 from generator.drawing.room import Room
 from generator.drawing.style import (
     CENTRE_PAST_MM,
@@ -25,6 +25,7 @@ from generator.drawing.style import (
     TEXT_GAP_MM,
 )
 from generator.drawing.views import View, look_at
+from generator.drawing.wanted import Callout, Diameter, LengthLine, Requests
 
 __all__ = ["Composition", "DimensionLine", "compose"]
 
@@ -160,12 +161,10 @@ def _is_seen(view: View, diameter: Diameter, sign: int) -> bool:
     return all(min(p.r0, p.r1) > diameter.radius + _LEAST_STEP_MM or _is_bevel(p, diameter) for p in pieces)
 
 
-def _is_bevel(piece: object, diameter: Diameter) -> bool:
+def _is_bevel(piece: Stretch, diameter: Diameter) -> bool:
     """True for the chamfer or cone that leads away from the surface itself."""
-    r0, r1 = getattr(piece, "r0", 0.0), getattr(piece, "r1", 0.0)
-    worst = min(r0, r1) - diameter.radius if diameter.is_inside else diameter.radius - max(r0, r1)
-    best = max(r0, r1) - diameter.radius if diameter.is_inside else diameter.radius - min(r0, r1)
-    return worst > -1e-6 and best > 0.2
+    steps = [r - diameter.radius if diameter.is_inside else diameter.radius - r for r in (piece.r0, piece.r1)]
+    return min(steps) > -1e-6 and max(steps) > 0.2
 
 
 def _item(

@@ -15,8 +15,8 @@ from generator.drawing.base import Pen, Point
 from generator.drawing.compose import DimensionLine
 from generator.drawing.font import STYLE_NAME
 from generator.drawing.labels import Label
-from generator.drawing.requests import LengthLine
 from generator.drawing.style import ARROW_MM, ATTACH_APP, OVERSHOOT_MM, SMALL_TEXT_MM, TEXT_GAP_MM, TEXT_MM
+from generator.drawing.wanted import LengthLine
 
 __all__ = ["Picture", "add_angular", "add_dimension_style", "add_lane_dimension", "add_leader_size", "tag"]
 

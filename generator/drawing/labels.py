@@ -24,6 +24,8 @@ _LIFT_MM = 0.6
 _TAILED = frozenset("()gjpqyQ,;")
 # Sizes are described to a tenth of a micrometre at most; more places are float noise.
 _PLACES = 4
+# A deviation is never rounded away: beyond a nanometre there is only float noise.
+_DEVIATION_PLACES = 6
 # ISO 2768-1 gives no deviations under 0.5 mm: they stand at the size.
 _LEAST_GENERAL_MM = 0.5
 # An auxiliary size informs and binds nobody: two places.
@@ -86,14 +88,10 @@ class Label:
         return TEXT_MM + self.lift_mm + (2 * _BOX_RIM_MM if self.boxed else 0.0)
 
 
-def _decimal(value_mm: float) -> Decimal:
-    """The value as an exact decimal of at most four places, of more where it would otherwise vanish."""
-    exact = Decimal(repr(float(value_mm)))
-    for places in (_PLACES, 2 * _PLACES):
-        found = exact.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
-        if found:
-            return found
-    return Decimal(0)
+def _decimal(value_mm: float, places: int = _PLACES) -> Decimal:
+    """The value as an exact decimal of at most so many places."""
+    found = Decimal(repr(float(value_mm))).quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
+    return found or Decimal(0)
 
 
 def _plain(value: Decimal) -> str:
@@ -120,7 +118,7 @@ def label_of(size: Size, sign: str = "", *, suffix: str = "", bracketed: bool = 
     >>> label_of(Size(35.0, 0.014, -0.011, tolerance_class="J7"), DIAMETER).plain
     '⌀35 J7 (+0.014/-0.011)'
     """
-    upper, lower = _decimal(size.upper_mm), _decimal(size.lower_mm)
+    upper, lower = (_decimal(deviation, _DEVIATION_PLACES) for deviation in (size.upper_mm, size.lower_mm))
     figure = sign + _plain(_decimal(size.nominal_mm))
     below = size.fitted
     if bracketed:

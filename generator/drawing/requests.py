@@ -7,140 +7,50 @@ Addresses name the size as the chains and findings do: "body/pocket/depth", "bod
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from generator.description import Cross, Outline, Part, Size, Surface, diameter_at, outline
-from generator.drawing.labels import DIAMETER, Label, angle_label, label_of, taper_text, words_label
-from generator.drawing.meridian import Half, halves, is_edge_on
-from generator.drawing.views import thread_diameter_mm
+from generator.description import Cross, Part, Size, Surface, diameter_at, outline
+from generator.drawing.labels import DIAMETER, angle_label, label_of
+from generator.drawing.meridian import halves, is_edge_on
+from generator.drawing.request_marks import (
+    corner_callouts,
+    finish_callouts,
+    notes_of,
+    relation_callouts,
+    taper_callouts,
+    zone_callouts,
+)
+from generator.drawing.wanted import CLOSE_MM, Callout, Diameter, LengthLine, Requests, Shape
 
 __all__ = ["Callout", "Diameter", "LengthLine", "Requests", "requests_of"]
 
 Point = tuple[float, float]
 
-_CLOSE_MM = 1e-6
-_CUT_AWAY_MM = 0.02
 # Included angles and diameters of these are told by their callouts or left to the drill.
 _NO_ANGLE = ("taper", "chamfer", "drill point")
 _NO_DIAMETER = ("chamfer", "drill point")
 
 
-@dataclass(frozen=True, slots=True)
-class LengthLine:
-    """A length along the axis from `start` to `end` (its introduced face), with the radii its extension lines leave."""
-
-    address: str
-    label: Label
-    size: Size
-    start: float
-    end: float
-    start_radius: float
-    end_radius: float
-    is_inside: bool
-    is_auxiliary: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Diameter:
-    """A diameter (or a width across flats) that holds from `near` to `far`, shown at radius `radius`."""
-
-    address: str
-    label: Label
-    size: Size
-    near: float
-    far: float
-    radius: float
-    is_inside: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Callout:
-    """A leader with words or a symbol. `tips` are (z, y) on the line it points at, best first.
-
-    A tip with negative y is shown by the lower half alone.
-    kind: "size" (a real dimension between `measured` points), "words", "taper", "finish", "frame", "datum".
-    `horizontal` says that the size is measured along the axis. `cells` are the frame's kind, value and datum letter.
-    """
-
-    address: str
-    kind: str
-    label: Label
-    tips: tuple[Point, ...]
-    measured: tuple[Point, Point] | None = None
-    size: Size | None = None
-    horizontal: bool = False
-    is_inside: bool = False
-    cells: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Requests:
-    """Everything a part sheet has to say."""
-
-    lengths: tuple[LengthLine, ...]
-    diameters: tuple[Diameter, ...]
-    callouts: tuple[Callout, ...]
-    notes: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Shape:
-    part: Part
-    found: Outline
-    upper: Half
-    lower: Half
-
-    def z(self, face: str) -> float:
-        return self.found.z_of[face]
-
-    def inner_radius(self, z: float) -> float:
-        radii = [s.radius(z) for s in self.upper.inner if s.z0 - _CLOSE_MM <= z <= s.z1 + _CLOSE_MM]
-        return max(radii, default=0.0)
-
-    def middle_tips(self, near: float, far: float, surface: Surface) -> tuple[Point, ...]:
-        """Points on a surface between two positions, the middle first, where nothing is cut away.
-
-        A point that only the lower half still shows has a negative y.
-        """
-        places = [near + share * (far - near) for share in (0.5, 0.25, 0.75, 0.12, 0.88)]
-        if surface.side.startswith("inside"):
-            return tuple((z, self.inner_radius(z)) for z in places)
-        whole: list[Point] = []
-        for z in places:
-            true = diameter_at(self.part, surface, z, self.found.z_of) / 2
-            if abs(self.upper.outer_radius(z) - true) < _CUT_AWAY_MM:
-                whole.append((z, true))
-            elif abs(self.lower.outer_radius(z) - true) < _CUT_AWAY_MM:
-                whole.append((z, -true))
-        return tuple(whole) or tuple((z, self.upper.outer_radius(z)) for z in places)
-
-    def radius_on(self, surface: Surface, z: float) -> float:
-        """Radius of a surface at z as drawn."""
-        if surface.side.startswith("inside"):
-            return self.inner_radius(z)
-        return self.upper.outer_radius(z)
-
-
 def requests_of(part: Part) -> Requests:
     """Every size, corner, thread, finish and relation of the part, each exactly once."""
     found = outline(part)
-    shape = _Shape(part, found, *halves(part, found))
+    shape = Shape(part, found, *halves(part, found))
     diameters = [*_diameters(shape), *_end_flats(shape)]
     callouts = [
         *_place_sizes(shape),
-        *_tapers(shape),
+        *taper_callouts(shape),
         *_chamfers(shape),
         *_angles(shape),
         *_cross_sizes(shape),
-        *_zones(shape, diameters),
-        *_corners(shape),
-        *_relations(shape),
-        *_finishes(shape),
+        *zone_callouts(shape, diameters),
+        *corner_callouts(shape),
+        *relation_callouts(shape),
+        *finish_callouts(shape),
     ]
-    return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), tuple(_notes(part)))
+    return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), tuple(notes_of(part)))
 
 
-def _lengths(shape: _Shape) -> Iterator[LengthLine]:
+def _lengths(shape: Shape) -> Iterator[LengthLine]:
     part = shape.part
     inside = {f for s in part.surfaces if s.side.startswith("inside") for f in (s.near, s.far)}
     outside = {f for s in part.surfaces if s.side.startswith("outside") for f in (s.near, s.far)}
@@ -149,10 +59,10 @@ def _lengths(shape: _Shape) -> Iterator[LengthLine]:
     has_overall = False
     for length in part.lengths:
         start, end = shape.z(length.from_face), shape.z(length.face)
-        if length.size.derived or abs(end - start) < _CLOSE_MM:
+        if length.size.derived or abs(end - start) < CLOSE_MM:
             continue
         is_inside = length.face in inside and length.face not in outside
-        has_overall |= abs(min(start, end) - ends[0]) < _CLOSE_MM and abs(max(start, end) - ends[1]) < _CLOSE_MM
+        has_overall |= abs(min(start, end) - ends[0]) < CLOSE_MM and abs(max(start, end) - ends[1]) < CLOSE_MM
         radii = [shape.inner_radius(z) if is_inside else 0.0 for z in (start, end)]
         yield LengthLine(
             f"{part.name}/{length.name}", label_of(length.size), length.size, start, end, radii[0], radii[1], is_inside
@@ -163,11 +73,11 @@ def _lengths(shape: _Shape) -> Iterator[LengthLine]:
         yield LengthLine(f"{part.name}/overall", label, size, ends[0], ends[1], 0.0, 0.0, False, is_auxiliary=True)
 
 
-def _diameters(shape: _Shape) -> Iterator[Diameter]:
+def _diameters(shape: Shape) -> Iterator[Diameter]:
     part = shape.part
     for surface in part.surfaces:
         near, far = shape.z(surface.near), shape.z(surface.far)
-        if surface.diameter.derived or surface.role in _NO_DIAMETER or far - near < _CLOSE_MM:
+        if surface.diameter.derived or surface.role in _NO_DIAMETER or far - near < CLOSE_MM:
             continue
         address = f"{part.name}/{surface.name}/diameter"
         if surface.at:
@@ -186,13 +96,13 @@ def _diameters(shape: _Shape) -> Iterator[Diameter]:
         )
 
 
-def _is_end(shape: _Shape, surface: Surface) -> bool:
+def _is_end(shape: Shape, surface: Surface) -> bool:
     """True where a cone's diameter is given at one of its own ends."""
     at = shape.z(surface.at)
-    return min(abs(at - shape.z(surface.near)), abs(at - shape.z(surface.far))) < _CLOSE_MM
+    return min(abs(at - shape.z(surface.near)), abs(at - shape.z(surface.far))) < CLOSE_MM
 
 
-def _place_sizes(shape: _Shape) -> Iterator[Callout]:
+def _place_sizes(shape: Shape) -> Iterator[Callout]:
     """Gauge diameters (the plane is drawn), and diameters that a face is introduced by."""
     part = shape.part
     for surface in part.surfaces:
@@ -208,7 +118,7 @@ def _place_sizes(shape: _Shape) -> Iterator[Callout]:
         yield _diameter_at(shape, f"{part.name}/{place.face}/diameter", surface, place.diameter, place.face)
 
 
-def _diameter_at(shape: _Shape, address: str, surface: Surface, size: Size, face: str) -> Callout:
+def _diameter_at(shape: Shape, address: str, surface: Surface, size: Size, face: str) -> Callout:
     z, radius = shape.z(face), size.nominal_mm / 2
     return Callout(
         address,
@@ -221,24 +131,7 @@ def _diameter_at(shape: _Shape, address: str, surface: Surface, size: Size, face
     )
 
 
-def _tapers(shape: _Shape) -> Iterator[Callout]:
-    part = shape.part
-    for surface in part.surfaces:
-        if surface.role != "taper":
-            continue
-        near, far = shape.z(surface.near), shape.z(surface.far)
-        name = surface.diameter.source
-        yield Callout(
-            f"{part.name}/{surface.name}/taper",
-            "taper",
-            words_label(taper_text(surface.half_angle_deg, name)),
-            shape.middle_tips(near, far, surface),
-            is_inside=surface.side.startswith("inside"),
-            cells=("right" if surface.half_angle_deg < 0 else "left",),
-        )
-
-
-def _chamfers(shape: _Shape) -> Iterator[Callout]:
+def _chamfers(shape: Shape) -> Iterator[Callout]:
     """"leg x 45 deg" for every chamfer; the leg follows from the chamfer's two diameters."""
     part = shape.part
     for surface in part.surfaces:
@@ -267,13 +160,13 @@ def _chamfer_leg(leg: Size) -> Size:
     return Size(round(leg.nominal_mm, 6), source=leg.source, origin=leg.origin, general=True)
 
 
-def _angles(shape: _Shape) -> Iterator[Callout]:
+def _angles(shape: Shape) -> Iterator[Callout]:
     part = shape.part
     for surface in part.surfaces:
         if not surface.at or surface.role in _NO_ANGLE:
             continue
         near, far = shape.z(surface.near), shape.z(surface.far)
-        if far - near < _CLOSE_MM:
+        if far - near < CLOSE_MM:
             continue
         size = Size(2 * abs(surface.half_angle_deg), origin=surface.diameter.origin, general=True)
         ends = [(z, diameter_at(part, surface, z, shape.found.z_of) / 2) for z in (near, far)]
@@ -288,12 +181,12 @@ def _angles(shape: _Shape) -> Iterator[Callout]:
         )
 
 
-def _is_at_end(shape: _Shape, cross: Cross) -> bool:
+def _is_at_end(shape: Shape, cross: Cross) -> bool:
     ends = (shape.found.near_z, shape.found.far_z)
-    return min(abs(shape.z(cross.near) - ends[0]), abs(shape.z(cross.far) - ends[1])) < _CLOSE_MM
+    return min(abs(shape.z(cross.near) - ends[0]), abs(shape.z(cross.far) - ends[1])) < CLOSE_MM
 
 
-def _end_flats(shape: _Shape) -> Iterator[Diameter]:
+def _end_flats(shape: Shape) -> Iterator[Diameter]:
     """Widths across flats that can be dimensioned at an end of the part."""
     for cross in shape.part.cross:
         if cross.kind in ("flats", "tang") and is_edge_on(shape.part, cross) and _is_at_end(shape, cross):
@@ -304,7 +197,7 @@ def _end_flats(shape: _Shape) -> Iterator[Diameter]:
                 yield Diameter(address, label_of(size, "AF "), size, near, far, radius, False)
 
 
-def _cross_sizes(shape: _Shape) -> Iterator[Callout]:
+def _cross_sizes(shape: Shape) -> Iterator[Callout]:
     for cross in shape.part.cross:
         near, far = shape.z(cross.near), shape.z(cross.far)
         middle = (near + far) / 2
@@ -323,7 +216,7 @@ def _cross_sizes(shape: _Shape) -> Iterator[Callout]:
                 yield _across_flats(shape, cross, address, size)
 
 
-def _hole(shape: _Shape, cross: Cross, address: str, size: Size, middle: float) -> Callout:
+def _hole(shape: Shape, cross: Cross, address: str, size: Size, middle: float) -> Callout:
     """A hole across: pointed at on its rim where it faces the viewer, on its mouth where it is seen edge-on."""
     radius = size.nominal_mm / 2
     label = label_of(size, DIAMETER, suffix=" through")
@@ -337,7 +230,7 @@ def _hole(shape: _Shape, cross: Cross, address: str, size: Size, middle: float) 
     return Callout(address, "size", label, tips, ends, size, horizontal=True, is_inside=True)
 
 
-def _across_flats(shape: _Shape, cross: Cross, address: str, size: Size) -> Callout:
+def _across_flats(shape: Shape, cross: Cross, address: str, size: Size) -> Callout:
     near, far = shape.z(cross.near), shape.z(cross.far)
     half = size.nominal_mm / 2
     radius = shape.upper.outer_radius((near + far) / 2)
@@ -348,88 +241,3 @@ def _across_flats(shape: _Shape, cross: Cross, address: str, size: Size) -> Call
     ends = ((middle, -half), (middle, half))
     in_front = not is_edge_on(shape.part, cross)
     return Callout(address, "size", label_of(size, "AF "), tips, ends, size, is_inside=in_front)
-
-
-def _zones(shape: _Shape, diameters: list[Diameter]) -> Iterator[Callout]:
-    """Threads, knurls and treated stretches; a metric thread is a size of its own and stands with the diameters."""
-    part = shape.part
-    for zone in part.zones:
-        surface = part.surface(zone.surface)
-        near, far = shape.z(zone.near), shape.z(zone.far)
-        inside = surface.side.startswith("inside")
-        nominal = thread_diameter_mm(zone) if zone.form == "thread" else None
-        address = f"{part.name}/{zone.name}"
-        own = f"{part.name}/{surface.name}/diameter"
-        if nominal is not None:
-            size = Size(nominal, origin=surface.diameter.origin, source=surface.diameter.source)
-            diameters[:] = [d for d in diameters if d.address != own]
-            diameters.append(Diameter(address, words_label(zone.text), size, near, far, nominal / 2, inside))
-            continue
-        yield Callout(address, "words", words_label(zone.text), shape.middle_tips(near, far, surface), is_inside=inside)
-
-
-def _corners(shape: _Shape) -> Iterator[Callout]:
-    part = shape.part
-    for corner in part.corners:
-        surface = part.surface(corner.surface)
-        z = shape.z(corner.face)
-        radius = surface.diameter.nominal_mm / 2
-        yield Callout(
-            f"{part.name}/{corner.surface}/{corner.face}/corner",
-            "words",
-            words_label(corner.text),
-            ((z, radius),),
-            is_inside=surface.side.startswith("inside"),
-        )
-
-
-def _relations(shape: _Shape) -> Iterator[Callout]:
-    part = shape.part
-    letters: dict[str, str] = {}
-    for relation in part.relations:
-        letter = letters.setdefault(relation.datum, "ABCDEFGH"[len(letters) % 8])
-        surface = part.surface(relation.surface)
-        near, far = shape.z(surface.near), shape.z(surface.far)
-        value = label_of(Size(relation.limit_mm)).main
-        yield Callout(
-            f"{part.name}/{relation.surface}/{relation.kind}",
-            "frame",
-            words_label(value),
-            shape.middle_tips(near, far, surface),
-            is_inside=surface.side.startswith("inside"),
-            cells=(relation.kind, value, letter),
-        )
-    for name, letter in letters.items():
-        surface = part.surface(name)
-        near, far = shape.z(surface.near), shape.z(surface.far)
-        yield Callout(
-            f"{part.name}/{name}/datum",
-            "datum",
-            words_label(letter),
-            shape.middle_tips(near, far, surface),
-            is_inside=surface.side.startswith("inside"),
-        )
-
-
-def _finishes(shape: _Shape) -> Iterator[Callout]:
-    part = shape.part
-    for surface in part.surfaces:
-        if surface.finish_ra_um is None:
-            continue
-        near, far = shape.z(surface.near), shape.z(surface.far)
-        yield Callout(
-            f"{part.name}/{surface.name}/finish",
-            "finish",
-            words_label(f"Ra {label_of(Size(surface.finish_ra_um)).main}"),
-            shape.middle_tips(near, far, surface),
-            is_inside=surface.side.startswith("inside"),
-        )
-
-
-def _notes(part: Part) -> Iterator[str]:
-    """Notes of the part, and how the shop gets each relation."""
-    yield from part.notes
-    for relation in part.relations:
-        if relation.how:
-            what = f"{relation.kind} of {relation.surface} to {relation.datum}".replace("_", " ")
-            yield f"{what[0].upper()}{what[1:]}: {relation.how}."

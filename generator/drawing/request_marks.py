@@ -1,0 +1,118 @@
+"""What a part sheet says besides plain sizes: tapers, threads, corners, relations, finishes, notes. Pure data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.description import Part, Size
+from generator.drawing.labels import label_of, taper_text, words_label
+from generator.drawing.views import thread_diameter_mm
+from generator.drawing.wanted import Callout, Diameter, Shape
+
+__all__ = ["corner_callouts", "finish_callouts", "notes_of", "relation_callouts", "taper_callouts", "zone_callouts"]
+
+
+def taper_callouts(shape: Shape) -> Iterator[Callout]:
+    """Symbol, ratio, half angle and name of every taper."""
+    part = shape.part
+    for surface in part.surfaces:
+        if surface.role != "taper":
+            continue
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        name = surface.diameter.source
+        yield Callout(
+            f"{part.name}/{surface.name}/taper",
+            "taper",
+            words_label(taper_text(surface.half_angle_deg, name)),
+            shape.middle_tips(near, far, surface),
+            is_inside=surface.side.startswith("inside"),
+            cells=("right" if surface.half_angle_deg < 0 else "left",),
+        )
+
+
+def zone_callouts(shape: Shape, diameters: list[Diameter]) -> Iterator[Callout]:
+    """Threads, knurls and treated stretches; a metric thread is a size of its own and stands with the diameters."""
+    part = shape.part
+    for zone in part.zones:
+        surface = part.surface(zone.surface)
+        near, far = shape.z(zone.near), shape.z(zone.far)
+        inside = surface.side.startswith("inside")
+        nominal = thread_diameter_mm(zone) if zone.form == "thread" else None
+        address = f"{part.name}/{zone.name}"
+        own = f"{part.name}/{surface.name}/diameter"
+        if nominal is not None:
+            size = Size(nominal, origin=surface.diameter.origin, source=surface.diameter.source)
+            diameters[:] = [d for d in diameters if d.address != own]
+            diameters.append(Diameter(address, words_label(zone.text), size, near, far, nominal / 2, inside))
+            continue
+        yield Callout(address, "words", words_label(zone.text), shape.middle_tips(near, far, surface), is_inside=inside)
+
+
+def corner_callouts(shape: Shape) -> Iterator[Callout]:
+    """The largest radius of every limited inner corner."""
+    part = shape.part
+    for corner in part.corners:
+        surface = part.surface(corner.surface)
+        z = shape.z(corner.face)
+        radius = surface.diameter.nominal_mm / 2
+        yield Callout(
+            f"{part.name}/{corner.surface}/{corner.face}/corner",
+            "words",
+            words_label(corner.text),
+            ((z, radius),),
+            is_inside=surface.side.startswith("inside"),
+        )
+
+
+def relation_callouts(shape: Shape) -> Iterator[Callout]:
+    """A tolerance frame for every relation, and a letter on every datum, in order of use."""
+    part = shape.part
+    letters: dict[str, str] = {}
+    for relation in part.relations:
+        letter = letters.setdefault(relation.datum, "ABCDEFGH"[len(letters) % 8])
+        surface = part.surface(relation.surface)
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        value = label_of(Size(relation.limit_mm)).main
+        yield Callout(
+            f"{part.name}/{relation.surface}/{relation.kind}",
+            "frame",
+            words_label(value),
+            shape.middle_tips(near, far, surface),
+            is_inside=surface.side.startswith("inside"),
+            cells=(relation.kind, value, letter),
+        )
+    for name, letter in letters.items():
+        surface = part.surface(name)
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        yield Callout(
+            f"{part.name}/{name}/datum",
+            "datum",
+            words_label(letter),
+            shape.middle_tips(near, far, surface),
+            is_inside=surface.side.startswith("inside"),
+        )
+
+
+def finish_callouts(shape: Shape) -> Iterator[Callout]:
+    """The roughness of every surface that asks for its own."""
+    part = shape.part
+    for surface in part.surfaces:
+        if surface.finish_ra_um is None:
+            continue
+        near, far = shape.z(surface.near), shape.z(surface.far)
+        yield Callout(
+            f"{part.name}/{surface.name}/finish",
+            "finish",
+            words_label(f"Ra {label_of(Size(surface.finish_ra_um)).main}"),
+            shape.middle_tips(near, far, surface),
+            is_inside=surface.side.startswith("inside"),
+        )
+
+
+def notes_of(part: Part) -> Iterator[str]:
+    """Notes of the part, and how the shop gets each relation."""
+    yield from part.notes
+    for relation in part.relations:
+        if relation.how:
+            what = f"{relation.kind} of {relation.surface} to {relation.datum}".replace("_", " ")
+            yield f"{what[0].upper()}{what[1:]}: {relation.how}."
