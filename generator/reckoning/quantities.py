@@ -43,6 +43,7 @@ OWN_UNITS: dict[str, dict[str, Fraction]] = {
     "feed": {"mm/rev": Fraction(1), "in/rev": INCH_MM, "thou/rev": INCH_MM / 1000},
     "power": {"kW": Fraction(1), "W": Fraction(1, 1000), "hp": _POUND_N * _FOOT_M * 550 / 1000},
     "area": {"mm2": Fraction(1), "cm2": Fraction(100), "in2": INCH_MM**2},
+    "second moment": {"mm4": Fraction(1), "cm4": Fraction(10**4), "in4": INCH_MM**4},
     "density": {"g/cm3": Fraction(1), "kg/m3": Fraction(1, 1000), "lb/in3": POUND_KG * 10**6 / INCH_MM**3},
     "expansion": {"um/m/K": Fraction(1), "ppm/K": Fraction(1), "1/K": Fraction(10**6), "ppm/degF": Fraction(9, 5)},
     "taper": {"mm/mm": Fraction(1), "mm/m": Fraction(1, 1000), "in/ft": Fraction(1, 12)},

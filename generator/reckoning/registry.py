@@ -34,7 +34,11 @@ Value = float | str | bool
 HOMES: dict[str, str] = {
     "fit": "fit_seat",
     "life": "life_duty",
+    "reactions": "reactions",
+    "seats": "seats",
     "static": "static",
+    "thrust": "thrust",
+    "truth": "truth",
 }
 """Name of a calculation -> module of this package that holds it."""
 
