@@ -16,15 +16,12 @@ from generator.fittings.shank import derive_shank, morse_number
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
 from templates._revolving_retention import derive_retention
 from templates._revolving_stack import Stack, read_stack
+from templates._revolving_walls import FLOOR_MM, POCKET_WALL_MM, RIM_WALL_MM, least_barrel_mm
 
 if TYPE_CHECKING:
     from templates.revolving_centre import Params
 
-POCKET_WALL_MM = 3.0
 LEDGE_MM = 1.5
-RIM_WALL_MM = 2.0
-GROOVE_WALL_MM = 1.25
-FLOOR_MM = 5.0
 CHAMFER_ROOM_MM = 1.0
 """How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
 FLOAT_MM = 0.25
@@ -182,12 +179,10 @@ def _collar_mm(ring: tables.Ring) -> float:
 
 def _derive_barrel_diameter(choices: Choices, params: Params, stack: Stack) -> None:
     pocket = stack.rings[0].ring.outside_mm
-    groove = choices.sizes["snap/groove"].high if "snap/groove" in choices.sizes else 0.0
-    least = max(pocket + 2 * POCKET_WALL_MM, choices.facts["recess"] + 2 * RIM_WALL_MM, groove + 2 * GROOVE_WALL_MM)
     diameter = choices.decide(
         "body.barrel_diameter",
         params.body.barrel_diameter,
-        round_up(least, 1.0),
+        round_up(least_barrel_mm(choices, pocket), 1.0),
         f"pocket and two walls of {POCKET_WALL_MM:g}, cover recess and two rims of {RIM_WALL_MM:g}, rounded up",
     )
     choices.size("body/barrel", within(diameter, 0.0, -0.1, "body.barrel_diameter"))

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from generator.description import Choices, Tool, nominal_positions, outline
 from generator.findings import Finding
 from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
+from templates._revolving_walls import body_walls
 
 CHAMFER_ROOM_MM = 1.0
 """How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
@@ -20,6 +21,7 @@ def inspect(choices: Choices, tool: Tool) -> Iterator[Finding]:
     yield from _lever(choices)
     yield from _point(choices)
     yield from _collar(choices)
+    yield from body_walls(choices)
     yield from _retention(choices)
     yield from _rings(choices)
 
