@@ -81,7 +81,7 @@ def _find_font(name: str) -> Path:
 @cache
 def _font() -> Any:
     # fontTools is what ezdxf and matplotlib read fonts with, so it is always there.
-    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+    from fontTools.ttLib import TTFont
 
     # From memory, not from the open file: nothing stays open behind the cache.
     return TTFont(BytesIO(font_path().read_bytes()), lazy=True)
