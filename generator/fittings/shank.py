@@ -48,7 +48,8 @@ def derive_shank(
     end_relief = taper.tang_runout_mm if end == "tang" else min(5.0, round_down(0.07 * length, 0.5))
     cone_end = taper.gauge_diameter_mm - (length - end_relief) / taper.ratio
     relief = taper.tang_diameter_mm if end == "tang" else round_down(cone_end - RELIEF_MM, 0.1)
-    choices.size("shank/gauge_diameter", exact(taper.gauge_diameter_mm, "socket.taper", f"ISO 296 Morse {taper.number}"))
+    gauge = exact(taper.gauge_diameter_mm, "socket.taper", f"ISO 296 Morse {taper.number}")
+    choices.size("shank/gauge_diameter", gauge)
     by_diameter = "shop choice: 0.3 of place is 0.015 of diameter"
     choices.size("shank/stand_off", within(stand_off, 0.3, -0.3, "shank.stand_off", by_diameter))
     choices.size("shank/length", general(length, "shank.length"))
