@@ -165,7 +165,8 @@ def _work(given: Mapping[str, Any]) -> Outcome:
     }
     notes = []
     if choice.rpm < values["wanted_low"]:
-        notes.append("Slower than the cutting speed asks for: the tool may rub and build up an edge; the limit goes first.")
+        why = "the machine has no step between" if choice.limited_by == "cutting speed" else "the limit goes first"
+        notes.append(f"Slower than the cutting speed asks for, since {why}: the tool may rub and build up an edge.")
     if given["dead"] != "no":
         values["rubbing_speed"] = speed_of_rpm_m_min(choice.rpm, given["mouth"])
         notes.append(
@@ -215,5 +216,5 @@ RECKONING = Reckoning(
         "practice, no source"
     ),
     validity="Balanced work, held safely. The limits are of the ring's maker or of practice, no rating of a tool.",
-    example={"diameter": "36 mm", "speed": "30 m/min", "speeds": "70 115 190 300 460 755 1255 2000", "ring": "6003-2RS"},
+    example={"diameter": "36 mm", "speed": "30 m/min", "speeds": "70 115 190 300 460 755", "ring": "6003-2RS"},
 )
