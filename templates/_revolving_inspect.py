@@ -6,12 +6,15 @@ import math
 from collections.abc import Iterator
 
 from generator.description import Choices, Tool, nominal_positions, outline
+from generator.description.size import MEASURING_DOUBT_MM
 from generator.findings import Finding
 from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
 from templates._revolving_walls import body_walls
 
 CHAMFER_ROOM_MM = 1.0
 """How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
+WRONG_RING_MM = 0.2
+"""A reading further than this outside the limits is of another bearing. Shop choice."""
 PRACTICE = "common practice, no source"
 
 
@@ -178,7 +181,7 @@ def _collar(choices: Choices) -> Iterator[Finding]:
 
 
 def _retention(choices: Choices) -> Iterator[Finding]:
-    style = choices.names["retention"]
+    style, rule = choices.names["retention"], choices.rule_of("retention.style")
     yield Finding(
         "retention",
         "note",
@@ -186,7 +189,7 @@ def _retention(choices: Choices) -> Iterator[Finding]:
         f"rings drawn up by a {style}",
         unit="",
         source="this program",
-        advice=f"{choices.rule_of('retention.style').capitalize()}.",
+        advice=f"{rule[:1].upper()}{rule[1:]}.",
     )
     if choices.counts["through"]:
         yield _shank_wall(choices)
@@ -227,9 +230,31 @@ def _head_wall(choices: Choices) -> Finding:
     )
 
 
+def _reading(choices: Choices, index: int, name: str) -> Iterator[Finding]:
+    size, word = choices.sizes[f"ring_{index}/{name}"], "width" if name == "outer_width" else name
+    if size.measured_mm is None:
+        return
+    low, high = size.nominal_mm + size.lower_mm, size.nominal_mm + size.upper_mm
+    off = max(low - MEASURING_DOUBT_MM - size.measured_mm, size.measured_mm - high - MEASURING_DOUBT_MM, 0.0)
+    if off > 1e-9:
+        yield Finding(
+            "reading",
+            "stop" if off > WRONG_RING_MM else "warn",
+            f"ring_{index}/{name}",
+            f"{word} as measured is not that of a {choices.names[f'ring_{index}/label']}",
+            size.measured_mm,
+            f"{low:.3f} to {high:.3f}",
+            source="ISO 492 Normal",
+            advice="Measure again; if the reading stands it is another bearing, or a worn one.",
+            miss=off,
+        )
+
+
 def _rings(choices: Choices) -> Iterator[Finding]:
-    """Rings whose widths nobody has measured."""
+    """Rings whose widths nobody has measured, and readings that cannot be of the ring named."""
     for index in range(1, choices.counts["rings"] + 1):
+        for name in ("outer_width", "bore", "outside"):
+            yield from _reading(choices, index, name)
         if choices.sizes[f"ring_{index}/outer_width"].measured_mm is None:
             yield Finding(
                 "measure",

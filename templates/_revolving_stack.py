@@ -13,6 +13,9 @@ from generator.fittings.ring import RingPlan
 if TYPE_CHECKING:
     from templates.revolving_centre import Params, StackItem
 
+BALL_SHARE = 0.3
+"""Ball diameter over the difference of outside diameter and bore, deep groove. From memory, no source."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stack:
@@ -124,6 +127,12 @@ def _plan(item: StackItem, place: str, faults: list[Fault]) -> RingPlan | None:
         rule = "a stack is of deep groove ball bearings: their play, thrust and lands are known"
         faults.append(Fault(f"{place}.ring", rule, f"{item.ring!r}, {ring.type}", 'choose for example "6003-2RS"'))
         return None
+    try:
+        tables.ring_limits(ring.bore_mm, ring.outside_mm)
+        tables.axial_play(ring, tables.radial_clearance(ring.bore_mm)[1])
+    except TableError as error:
+        faults.append(Fault(place, f"the bearing is outside the tables: {error}", "", "choose another bearing"))
+        return None
     label = item.ring or f"{ring.bore_mm:g} x {ring.outside_mm:g} x {ring.width_mm:g}"
     return RingPlan(ring, label, item.measured_width, item.measured_bore, item.measured_outside)
 
@@ -137,6 +146,11 @@ def _ring_of(item: StackItem) -> tables.Ring:
         raise ValueError(message)
     if item.outside < item.bore + 4.0:
         message = f"outside {item.outside:g} mm leaves no room for balls round a bore of {item.bore:g} mm"
+        raise ValueError(message)
+    if item.width < BALL_SHARE * (item.outside - item.bore):
+        message = (
+            f"width {item.width:g} mm is less than the balls that fit between {item.bore:g} and {item.outside:g} mm"
+        )
         raise ValueError(message)
     return tables.ring_of_size(item.bore, item.outside, item.width)
 
