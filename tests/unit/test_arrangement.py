@@ -12,6 +12,8 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from shapely import STRtree
 from shapely.geometry import LineString, Point, Polygon
 
@@ -32,6 +34,7 @@ from generator.description import (
 from generator.drawing.arrangement import ArrangementSheet, arrangement, arrangement_picture
 from generator.drawing.arrangement_hatch import differ, touching
 from generator.drawing.arrangement_profile import radii_at
+from generator.drawing.balloons import crossings
 from generator.drawing.sheet import TitleBlock
 from generator.errors import OutputError
 from generator.ink import Ink, read_ink
@@ -138,7 +141,7 @@ def faults(ink: Ink) -> list[str]:
     found = []
     for text, place in zip(ink.texts, boxes, strict=True):
         if place.bounds[0] > ink.width_mm - 190.0 and place.bounds[1] < 52.5:
-            continue  # the title block is the sheet's own affair
+            continue  # the title block is tested with the sheet that all drawings share
         grown = place.buffer(0.15)
         found += [f"{text.text!r} on a line of {names[k]}" for k in tree.query(grown, predicate="intersects")]
         x0, y0, x1, y1 = place.bounds
@@ -228,6 +231,9 @@ def test_leaders_neither_cross_nor_run_parallel(drawn: tuple[Tool, ArrangementSh
     for (one, a), (other, b) in combinations(lines, 2):
         first, second = (LineString([line[:2], line[2:]]) for line in (a, b))
         assert not first.intersects(second), (one, other)
+        turn = abs(math.atan2(a[3] - a[1], a[2] - a[0]) - math.atan2(b[3] - b[1], b[2] - b[0])) % math.pi
+        if (a[1] > 0) is (b[1] > 0):
+            assert min(turn, math.pi - turn) > 1e-3, (one, other)
 
 
 def test_hatches_of_touching_parts_can_be_told_apart(drawn: tuple[Tool, ArrangementSheet, Ink]) -> None:
@@ -423,6 +429,21 @@ def test_same_tool_gives_the_same_drawing() -> None:
         return [str(e.dxfattribs()) for e in sheet.document.modelspace()]
 
     assert entities(sheet_of(bearing_tool())) == entities(sheet_of(bearing_tool()))
+
+
+@settings(max_examples=20, deadline=None, derandomize=True)
+@given(
+    rows=st.integers(1, 10),
+    k=st.floats(0.9, 5.0),
+    shank=st.floats(40.0, 180.0),
+    ring=st.floats(2.5, 9.0),
+    nose=st.floats(5.0, 60.0),
+)
+def test_any_stack_gives_a_clean_sheet(rows: int, k: float, shank: float, ring: float, nose: float) -> None:
+    values = [round(value, 1) for value in (k, shank, ring, nose)]
+    sheet = sheet_of(stacked(rows, *values))
+    assert faults(ink_of(sheet)) == []
+    assert crossings(sheet.spots) == []
 
 
 def test_a_list_that_no_page_takes_is_refused_in_words() -> None:
