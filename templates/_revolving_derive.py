@@ -10,7 +10,7 @@ from generator import tables
 from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
 from generator.fittings.access import Passing, nose_end_needed_mm
-from generator.fittings.quill import derive_quill
+from generator.fittings.quill import derive_quill, mouth_mm
 from generator.fittings.ring import derive_ring
 from generator.fittings.shank import derive_shank, morse_number
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
@@ -296,11 +296,10 @@ def _derive_centre_hole(choices: Choices, params: Params, base: float) -> float:
     """Mouth of the centre hole: as given, or the usual one for the work, kept smaller than the point."""
     passes = params.passes
     assert passes is not None
-    usual = tables.centre_hole_for(passes.work_diameter).countersink_mm
     mouth = choices.decide(
         "passes.centre_hole",
         passes.centre_hole,
-        min(usual, max(base - 1.0, base / 2)),
+        mouth_mm(passes.work_diameter, max(base - 1.0, base / 2), passes.centre_hole, "passes.work_diameter"),
         "mouth of the usual centre hole for the work's diameter",
     )
     choices.size("work/mouth", derived(mouth, "passes.centre_hole"))

@@ -16,12 +16,14 @@ from pydantic import Field
 
 from generator import tables
 from generator.description import Choices, Part, PartDraft, Seat, Tool
+from generator.errors import Fault, InputError
 from generator.findings import Finding
 from generator.fittings.quill import (
     derive_quill,
     ejector_gaps,
     ejector_part,
     ejector_seat,
+    mouth_mm,
     quill_part,
     stand_off_gap,
     work_part,
@@ -110,6 +112,9 @@ def derive(params: Params) -> Choices:
     )
     choices.names["form"] = choices.decide("point.form", point.form, "full", "full: strongest", "")
     angle = choices.decide("point.angle", point.angle, 60.0, "60 degrees, the angle of centre holes (ISO 6411)", "deg")
+    if not 30.0 <= angle <= 120.0:
+        rule = "point angle must lie between 30 and 120 deg"
+        raise InputError([Fault("point.angle", rule, f"{angle:g} deg", "60 suits centre holes; 75 or 90 heavy work")])
     choices.facts["half_deg"] = angle / 2
     head = choices.decide(
         "point.head_diameter",
@@ -117,11 +122,10 @@ def derive(params: Params) -> Choices:
         round_down(taper.large_end_mm, 0.5),
         "as the large end of the shank: nothing stands proud",
     )
-    usual = tables.centre_hole_for(point.work_diameter).countersink_mm
     mouth = choices.decide(
         "point.centre_hole",
         point.centre_hole,
-        min(usual, head - 1.0),
+        mouth_mm(point.work_diameter, head - 1.0, point.centre_hole, "point.work_diameter"),
         "mouth of the usual centre hole for the work's diameter",
     )
     choices.decide("point.work_diameter", point.work_diameter, point.work_diameter, "given")

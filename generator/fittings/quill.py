@@ -4,10 +4,19 @@ from __future__ import annotations
 
 from generator import tables
 from generator.description import Choices, Gap, Part, PartDraft, Seat, Size, Term
-from generator.errors import Fault, InputError
+from generator.errors import Fault, InputError, TableError
 from generator.fittings.sizes import derived
 
-__all__ = ["derive_quill", "ejector_gaps", "ejector_part", "ejector_seat", "quill_part", "stand_off_gap", "work_part"]
+__all__ = [
+    "derive_quill",
+    "ejector_gaps",
+    "ejector_part",
+    "ejector_seat",
+    "mouth_mm",
+    "quill_part",
+    "stand_off_gap",
+    "work_part",
+]
 
 SOCKET_ERROR_MM = 0.01
 """How far a sound quill socket's gauge diameter may be off, each way. From memory, no source."""
@@ -134,6 +143,22 @@ def ejector_gaps(part: str, bore: str, cures: tuple[str, ...] = ()) -> tuple[Gap
         cures=cures,
     )
     return reach, nose
+
+
+def mouth_mm(work_diameter_mm: float, most_mm: float, given_mm: float | None, place: str) -> float:
+    """Mouth of the centre hole in the work: as given, or the usual one for its diameter, no more than `most_mm`.
+
+    Raises: InputError naming `place`, the address of the work's diameter, where no hole is usual.
+    """
+    if given_mm is not None:
+        return given_mm
+    try:
+        usual = tables.centre_hole_for(work_diameter_mm).countersink_mm
+    except TableError as error:
+        cure = "give the mouth of its centre hole, centre_hole"
+        rule = f"no centre hole is usual: {error}"
+        raise InputError([Fault(place, rule, f"{work_diameter_mm:g} mm", cure)]) from error
+    return min(usual, most_mm)
 
 
 def work_part(diameter: Size, mouth: Size, half_angle_deg: float, shown: Size) -> Part:
