@@ -35,6 +35,7 @@ from generator.drawing.arrangement import ArrangementSheet, arrangement, arrange
 from generator.drawing.arrangement_hatch import differ, touching
 from generator.drawing.arrangement_profile import radii_at
 from generator.drawing.balloons import crossings
+from generator.drawing.faults import find_faults
 from generator.drawing.sheet import TitleBlock
 from generator.errors import OutputError
 from generator.ink import Ink, read_ink
@@ -177,6 +178,10 @@ def drawn(request: pytest.FixtureRequest) -> tuple[Tool, ArrangementSheet, Ink]:
 
 def test_no_text_touches_anything_and_all_lie_in_the_frame(drawn: tuple[Tool, ArrangementSheet, Ink]) -> None:
     assert faults(drawn[2]) == []
+
+
+def test_the_fault_finder_of_all_sheets_finds_nothing(drawn: tuple[Tool, ArrangementSheet, Ink]) -> None:
+    assert find_faults(drawn[1].document, drawn[1].layout_name) == []
 
 
 def test_every_row_has_its_number_once_and_the_list_agrees(drawn: tuple[Tool, ArrangementSheet, Ink]) -> None:
