@@ -10,7 +10,7 @@ from generator import tables
 from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
 from generator.fittings.access import Passing, nose_end_needed_mm
-from generator.fittings.quill import derive_quill, mouth_mm
+from generator.fittings.quill import derive_quill, mouth_mm, work_shown_mm
 from generator.fittings.ring import derive_ring
 from generator.fittings.shank import derive_shank, morse_number
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
@@ -299,12 +299,13 @@ def _derive_centre_hole(choices: Choices, params: Params, base: float) -> float:
     mouth = choices.decide(
         "passes.centre_hole",
         passes.centre_hole,
-        mouth_mm(passes.work_diameter, max(base - 1.0, base / 2), passes.centre_hole, "passes.work_diameter"),
+        mouth_mm(passes.work_diameter, max(base - 1.0, base / 2), passes.centre_hole, "passes"),
         "mouth of the usual centre hole for the work's diameter",
     )
     choices.size("work/mouth", derived(mouth, "passes.centre_hole"))
     choices.size("work/diameter", derived(passes.work_diameter, "passes.work_diameter"))
-    choices.size("work/shown", derived(max(20.0, 0.8 * passes.work_diameter), "rule: drawn short"))
+    shown = work_shown_mm(passes.work_diameter, mouth, choices.facts["point_half_deg"])
+    choices.size("work/shown", derived(shown, "rule: drawn short"))
     choices.counts["work"] = 1
     return mouth
 

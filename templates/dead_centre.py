@@ -27,6 +27,7 @@ from generator.fittings.quill import (
     quill_part,
     stand_off_gap,
     work_part,
+    work_shown_mm,
 )
 from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, morse_number, seat_in_quill
 from generator.fittings.sizes import derived, general, round_down, within
@@ -125,7 +126,7 @@ def derive(params: Params) -> Choices:
     mouth = choices.decide(
         "point.centre_hole",
         point.centre_hole,
-        mouth_mm(point.work_diameter, head - 1.0, point.centre_hole, "point.work_diameter"),
+        mouth_mm(point.work_diameter, head - 1.0, point.centre_hole, "point"),
         "mouth of the usual centre hole for the work's diameter",
     )
     choices.decide("point.work_diameter", point.work_diameter, point.work_diameter, "given")
@@ -136,7 +137,7 @@ def derive(params: Params) -> Choices:
     choices.size("point/tip", within(tip, 0.0, -min(0.3, tip / 2), "point.tip"))
     choices.size("work/mouth", derived(mouth, "point.centre_hole"))
     choices.size("work/diameter", derived(point.work_diameter, "point.work_diameter"))
-    choices.size("work/shown", derived(max(20.0, point.work_diameter), "rule: drawn short"))
+    choices.size("work/shown", derived(work_shown_mm(point.work_diameter, mouth, angle / 2), "rule: drawn short"))
     if choices.names["form"] == "half":
         _derive_half(choices, point, mouth, head, tip)
     return choices

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from generator import tables
 from generator.description import Choices, Gap, Part, PartDraft, Seat, Size, Term
 from generator.errors import Fault, InputError, TableError
-from generator.fittings.sizes import derived
+from generator.fittings.sizes import derived, round_up
 
 __all__ = [
     "derive_quill",
@@ -16,6 +18,7 @@ __all__ = [
     "quill_part",
     "stand_off_gap",
     "work_part",
+    "work_shown_mm",
 ]
 
 SOCKET_ERROR_MM = 0.01
@@ -145,20 +148,31 @@ def ejector_gaps(part: str, bore: str, cures: tuple[str, ...] = ()) -> tuple[Gap
     return reach, nose
 
 
-def mouth_mm(work_diameter_mm: float, most_mm: float, given_mm: float | None, place: str) -> float:
+def mouth_mm(work_diameter_mm: float, most_mm: float, given_mm: float | None, table: str) -> float:
     """Mouth of the centre hole in the work: as given, or the usual one for its diameter, no more than `most_mm`.
 
-    Raises: InputError naming `place`, the address of the work's diameter, where no hole is usual.
+    `table` is the table of the job file that holds `work_diameter` and `centre_hole`.
+    Raises: InputError for a hole as wide as the work, or work for which no hole is usual.
     """
     if given_mm is not None:
-        return given_mm
+        if given_mm < work_diameter_mm - 0.5:
+            return given_mm
+        rule = f"must be smaller than the work of {work_diameter_mm:g} mm"
+        cure = "give the mouth of the centre hole, or leave it out"
+        raise InputError([Fault(f"{table}.centre_hole", rule, f"{given_mm:g} mm", cure)])
     try:
         usual = tables.centre_hole_for(work_diameter_mm).countersink_mm
     except TableError as error:
         cure = "give the mouth of its centre hole, centre_hole"
         rule = f"no centre hole is usual: {error}"
-        raise InputError([Fault(place, rule, f"{work_diameter_mm:g} mm", cure)]) from error
+        raise InputError([Fault(f"{table}.work_diameter", rule, f"{work_diameter_mm:g} mm", cure)]) from error
     return min(usual, most_mm)
+
+
+def work_shown_mm(work_diameter_mm: float, mouth_diameter_mm: float, half_angle_deg: float) -> float:
+    """How much of the work is drawn: beyond its centre hole."""
+    hole = mouth_diameter_mm / 2 / math.tan(math.radians(half_angle_deg))
+    return max(20.0, 0.8 * work_diameter_mm, round_up(hole + 5.0, 1.0))
 
 
 def work_part(diameter: Size, mouth: Size, half_angle_deg: float, shown: Size) -> Part:
