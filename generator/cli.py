@@ -200,7 +200,7 @@ def _add_reckon(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
 
 
 def _list(options: argparse.Namespace) -> int:
-    from generator.commands.report import terminal_width
+    from generator.commands.width import terminal_width
     from generator.kinds import survey, use_templates
 
     use_templates(options.templates)
@@ -237,7 +237,8 @@ def _new(options: argparse.Namespace) -> int:
 
 
 def _check(options: argparse.Namespace) -> int:
-    from generator.commands.report import design_data, report_lines, terminal_width
+    from generator.commands.report import design_data, report_lines
+    from generator.commands.width import terminal_width
     from generator.job.design import advised, inspect, work_out
     from generator.kinds import use_templates
 
@@ -251,7 +252,8 @@ def _check(options: argparse.Namespace) -> int:
 
 
 def _make(options: argparse.Namespace) -> int:
-    from generator.commands.report import design_data, finding_lines, terminal_width, verdict
+    from generator.commands.report import design_data, finding_lines, verdict
+    from generator.commands.width import terminal_width
     from generator.kinds import use_templates
     from generator.make import make
 
@@ -276,7 +278,8 @@ def _make(options: argparse.Namespace) -> int:
 
 def _table(options: argparse.Namespace) -> int:
     from generator import tables
-    from generator.commands.report import row_lines, table_lines, terminal_width
+    from generator.commands.report import row_lines, table_lines
+    from generator.commands.width import terminal_width
 
     if options.name is None:
         names = tables.names()
@@ -295,7 +298,7 @@ def _table(options: argparse.Namespace) -> int:
 
 def _reckon(options: argparse.Namespace) -> int:
     from generator.commands.reckon import reckon
-    from generator.commands.report import terminal_width
+    from generator.commands.width import terminal_width
 
     # The list makes sure that nothing is printed before all of it is known to be right.
     _say(list(reckon(options.what, options.pairs, terminal_width(), as_json=options.json)))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict
 from textwrap import wrap
@@ -15,26 +14,12 @@ from generator.units import FileUnit, show_in, show_mm
 
 __all__ = [
     "change_text", "design_data", "faults_data", "finding_lines", "report_lines", "row_lines", "table_lines",
-    "terminal_width", "verdict",
+    "verdict",
 ]
 
 _WORDS = {"stop": "STOP", "warn": "WARNING", "note": "note"}
-_NARROWEST, _WIDEST = 40, 120
 _SHOWN_IN_NOTES = 3
 _LAST = ("source", "confidence", "check")
-
-
-def terminal_width() -> int:
-    """Columns of the terminal, between sensible bounds; 80 where there is none."""
-    given = os.environ.get("COLUMNS", "")
-    if given.isdigit():
-        columns = int(given)
-    else:
-        try:
-            columns = os.get_terminal_size(1).columns
-        except (OSError, ValueError):
-            columns = 80
-    return max(_NARROWEST, min(columns or 80, _WIDEST))
 
 
 def report_lines(design: Design, width: int) -> Iterator[str]:
