@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 __all__ = ["RECKONING", "Seat", "clearance_left_mm", "read_deviations", "seat_of"]
 
 _DEVIATIONS = re.compile(r"([+-]?\d+(?:\.\d+)?) */ *([+-]?\d+(?:\.\d+)?) *(um|µm|mm)?", re.ASCII)
+RADIAL_BALL = ("deep groove", "angular contact")
 THICK = 3.0
 """A housing of unknown outside is taken as this many times the bore: walls beyond it change nothing (shop choice)."""
 LAME_SOURCE = "thick-walled cylinders (Lame), raceways (4 d + D) / 5 and (d + 4 D) / 5 from memory"
@@ -150,6 +151,8 @@ def _ring_fit(given: Mapping[str, Any]) -> Outcome:
     from generator.tables import axial_play, radial_clearance, ring, ring_limits
 
     of = ring(given["ring"])
+    if of.type not in RADIAL_BALL:
+        refuse("fit, ring", "limits are known here for radial ball rings", of.type, "give size, hole and shaft instead")
     held = ring_limits(of.bore_mm, of.outside_mm, given["accuracy"])
     values: dict[str, float | str | None] = {}
     worst, likely, sources = [], [], [held.source]

@@ -34,6 +34,7 @@ RULES_SOURCE = "least load 1 % of C for balls, 2 % for rollers: makers' rule, fr
 INDUCED_SOURCE = "own thrust Fr / (2 Y) of an angular ring: makers' rule, from memory"
 SEAL_SOURCE = "a contact seal leaves 0.65 of the grease limit: from memory"
 HIGH_LOAD_SHARE = 0.5
+LAST_STEP = 6.89
 
 
 def _work(given: Mapping[str, Any]) -> Outcome:
@@ -60,7 +61,7 @@ def _work(given: Mapping[str, Any]) -> Outcome:
         "life_wanted_reached": _wanted(given, hours),
         "induced_thrust": _induced(kind, steps, factors) if given["rings"] != OPPOSED else None,
     }
-    return Outcome(values, _sources(ring, rating, values), _notes(given, load, capacity_n))
+    return Outcome(values, _sources(ring, rating, values), _notes(given, values, load / capacity_n))
 
 
 def _capacity(given: Mapping[str, Any], rating: RingRating | None) -> float:
@@ -177,11 +178,13 @@ def _sources(ring: Ring | None, rating: RingRating | None, values: Mapping[str, 
     return tuple(filter(None, found))
 
 
-def _notes(given: Mapping[str, Any], load: float, capacity_n: float) -> tuple[str, ...]:
+def _notes(given: Mapping[str, Any], values: Mapping[str, Any], share: float) -> tuple[str, ...]:
     notes = []
     if given["rings"] == UNMATCHED:
         notes.append("Two rings that are not matched do not share thrust: all of it is put on this one.")
-    if load > HIGH_LOAD_SHARE * capacity_n:
+    if (values.get("relative_axial_load") or 0.0) > LAST_STEP:
+        notes.append("The thrust is beyond the table of e and Y, whose last step is taken: go by static safety.")
+    if share > HIGH_LOAD_SHARE:
         notes.append("The load is above half of C, where ISO 281 overstates the life: go by static safety.")
     return tuple(notes)
 

@@ -144,7 +144,7 @@ def _work(given: Mapping[str, Any]) -> Outcome:
     values: dict[str, float | str | None] = {
         "shaft": found.shaft, "housing": found.housing, "shaft_reason": found.shaft_reason,
         "housing_reason": found.housing_reason, "weight": weight,
-        **_limits(of, found), **_rescue(given, of),
+        **(_limits(of, found) if not rollers else {}), **_rescue(given, of),
     }
     if given["gap"] is not None:
         sources.append(COMPOUND_SOURCE)

@@ -12,7 +12,7 @@ from generator.reckoning import bending, fit, life, seats, static, thrust, truth
 from generator.reckoning.amounts import RangeError
 from generator.reckoning.beam import Beam, Section, Support, shoulders_of, solve_beam
 from generator.reckoning.reactions import Band, joint_band
-from generator.reckoning.registry import run
+from generator.reckoning.registry import find, run
 
 DEEP = life.Factors(0.3, 0.56, 1.45)
 ARRAYS: list[tuple[Callable[..., Any], tuple[Any, ...]]] = [
@@ -101,6 +101,15 @@ def test_unmatched_rings_do_not_share_thrust() -> None:
     assert tandem["life_h"] == pytest.approx(2**2.1 * one["life_h"])
     assert "do not share thrust" in run("life", {**given, "rings": "two unmatched"}).validity
     assert pair["dynamic_capacity"] == pytest.approx(1.6245 * one["dynamic_capacity"], rel=1e-4)
+
+
+def test_beyond_its_range_a_life_says_so() -> None:
+    """ISO 281 holds up to half of C; its table of e and Y ends at f0 Fa / C0 = 6.89."""
+    heavy = run("life", {"c": "1000 N", "radial": "501 N", "speed": "900"})
+    assert "above half of C" in heavy.validity
+    pushed = run("life", {"ring": "6204", "radial": "100 N", "axial": "3500 N", "speed": "900"})
+    assert "beyond the table" in pushed.validity
+    assert "beyond the table" not in run("life", find("life").example).validity
 
 
 def test_seal_lowers_the_speed_limit() -> None:

@@ -158,6 +158,7 @@ def test_command_line(capsys: pytest.CaptureFixture[str]) -> None:
         (["static", "ring=6204"], "both loads are zero"),
         (["static", "axial=5"], "neither ring nor c0"),
         (["fit", "size=30", "hole=H7"], "shaft not given"),
+        (["fit", "ring=30203", "shaft=k5"], "limits are known here for radial ball rings"),
         (["fit", "size=30", "hole=H7", "shaft=q9"], "tolerance class 'q9' is not covered"),
         (["fit", "size=30", "hole=-5/+21", "shaft=h6"], "the upper deviation stands first"),
         (["life", "c=100", "radial=0"], "a load of zero"),
