@@ -250,20 +250,22 @@ def _half(choices: Choices, mouth: float) -> Iterator[Finding]:
     """Share of the circle in the mouth of the centre hole that still carries."""
     height = choices.sizes["point/flat_height"].nominal_mm
     least = 0.05 * mouth
-    thin = height < least - 1e-9
+    most = 0.4 * mouth
+    miss = max(0.0, least - height, height - most)
+    miss = miss if miss > 1e-9 else 0.0
     inside = min(1.0, 2 * height / mouth)
     carries = 360.0 - 2 * math.degrees(math.acos(inside))
     yield Finding(
         "half",
-        "stop" if thin else "note",
+        "stop" if miss else "note",
         "centre/flat",
         "flat above the axis",
         height,
-        f"at least {least:.2f}",
+        f"{least:.2f} to {most:.2f}",
         source=PRACTICE,
         advice=f"At the mouth of the hole {carries:.0f} degrees of the cone carry; below the axis the point "
-        "would climb out towards the tool. Light cuts, tool pressure downwards.",
-        miss=max(0.0, least - height) if thin else 0.0,
+        "would climb out towards the tool, far above it no tool gets past. Light cuts, tool pressure downwards.",
+        miss=miss,
         cures=("point.flat_height",),
     )
 

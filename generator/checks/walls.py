@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from generator import tables
-from generator.description import Choices, Part, Tool, face_positions, least_wall, outline
+from generator.description import Choices, Edge, Part, Tool, face_positions, least_wall, outline
 from generator.errors import GeometryError, TableError
 from generator.findings import Change, Finding
 
@@ -37,6 +37,7 @@ def wall_findings(tool: Tool) -> Iterator[Finding]:
                 cures=_parameters(part, [*(x.name for x in part.surfaces), *(x.name for x in part.lengths)]),
             )
             continue
+        yield from _cut_findings(part)
         yield from _flats_findings(part)
         if wall is None:
             continue
@@ -65,6 +66,45 @@ def _parameters(part: Part, names: Iterable[str]) -> tuple[str, ...]:
     sizes |= {surface.name: surface.diameter for surface in part.surfaces}
     origins = (sizes[name].origin for name in names if name in sizes)
     return tuple(dict.fromkeys(origin for origin in origins if _ADDRESS.fullmatch(origin)))
+
+
+def _cut_findings(part: Part) -> Iterator[Finding]:
+    """Flats, tangs, half points and cross holes that miss the metal or take all of it: a stop each, else nothing."""
+    z_of = face_positions(part)
+    outer = [edge for edge in outline(part).outer if not edge.is_face]
+    for cross in part.cross:
+        (name, size), *_ = cross.sizes.items()
+        from_axis = size.nominal_mm if name == "height" else size.nominal_mm / 2
+        near, far = sorted((z_of[cross.near], z_of[cross.far]))
+        if cross.kind == "hole":
+            near, far = (near + far) / 2 - from_axis, (near + far) / 2 + from_axis
+        radius = _largest_radius(outer, near, far)
+        lowest = -radius if cross.kind == "half" else 0.0
+        if lowest < from_axis < radius and far > near:
+            continue
+        yield Finding(
+            "cut",
+            "stop",
+            f"{part.name}/{cross.name}",
+            "the cut takes nothing off, or everything",
+            from_axis,
+            f"more than {lowest:.2f}, less than {radius:.2f} from the axis",
+            source="geometry",
+            advice="Change the size of the cut, or what it is cut into.",
+            miss=max(from_axis - radius, lowest - from_axis, 0.0) + 0.1,
+            cures=tuple(origin for origin in (size.origin,) if _ADDRESS.fullmatch(origin)),
+        )
+
+
+def _largest_radius(outer: Iterable[Edge], near: float, far: float) -> float:
+    """Largest outside radius between two positions, 0 where there is no metal."""
+    largest = 0.0
+    for edge in outer:
+        low, high = max(near, edge.z0), min(far, edge.z1)
+        if high - low > 1e-6:
+            slope = (edge.r1 - edge.r0) / (edge.z1 - edge.z0)
+            largest = max(largest, edge.r0 + slope * (low - edge.z0), edge.r0 + slope * (high - edge.z0))
+    return largest
 
 
 def _flats_findings(part: Part) -> Iterator[Finding]:

@@ -49,8 +49,10 @@ def test_a_half_point_keeps_more_than_half_of_the_cone():
 @pytest.mark.parametrize(
     ("point", "key"),
     [
-        ({"centre_hole": 23.5}, ("point", "centre/point")),
+        ({"centre_hole": 23.5, "work_diameter": 30}, ("point", "centre/point")),
         ({"form": "half", "flat_height": 0.05}, ("half", "centre/flat")),
+        ({"form": "half", "flat_height": 4.3}, ("half", "centre/flat")),
+        ({"form": "half", "flat_height": 14}, ("cut", "centre/flat")),
     ],
 )
 def test_a_spoilt_point_is_a_stop(point, key):

@@ -281,6 +281,8 @@ PROMISED = {
         "wall", "body", plain, lambda: plain(body={"barrel_diameter": 39})),
     "flats over the pocket": (
         "flats_wall", "body/spanner_flats", plain, lambda: plain(body={"flats_across": 20})),
+    "flats that miss the barrel": (
+        "cut", "body/spanner_flats", None, lambda: plain(body={"flats_across": 60})),
     "floor of the barrel": (
         "floor_wall", "body/recess_bottom", plain, lambda: worked(
             CENTRE, centre(("6003-2RS", {"spacer": 4.5}, "6001-2RS"), body={"barrel_length": 33}))),
@@ -298,7 +300,7 @@ PROMISED = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("phrase", PROMISED)
+@pytest.mark.parametrize("phrase", [phrase for phrase, row in PROMISED.items() if row[2] is not None])
 def test_a_promised_finding_is_there_and_at_rest(phrase):
     code, address, sound, _ = PROMISED[phrase]
     found = sound().one(code, address)

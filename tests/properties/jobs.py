@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from generator.tables.loader import load
 
 DEEP_GROOVE = tuple(
-    row.text("designation") for row in load("rings").rows if row.text("type") == "deep groove" and row.number("bore_mm") >= 6
+    row.text("designation")
+    for row in load("rings").rows
+    if row.text("type") == "deep groove" and row.number("bore_mm") >= 6
 )
 ENDS = st.sampled_from(["plain", "tang", "drawbar"])
 
@@ -38,7 +40,7 @@ def stacks(draw: Any) -> list[dict[str, Any]]:
             row = {"ring": draw(st.sampled_from(DEEP_GROOVE))}
         if draw(st.integers(0, 5)) == 0:
             row["count"] = draw(st.integers(1, 3))
-        if draw(st.integers(0, 5)) == 0:
+        if draw(st.integers(0, 9)) == 0:
             row["measured_width"] = draw(tenths(3, 20))
         rows.append(row)
         if draw(st.integers(0, 5)) == 0:
@@ -61,33 +63,69 @@ def _falling(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
 
 @st.composite
 def centres(draw: Any) -> dict[str, Any]:
-    """A revolving centre that the job file accepts, sound or not."""
-    stack = draw(stacks())
+    """A revolving centre that the job file accepts, sound or not; every other one leaves most to the rules."""
+    wild, stack = draw(st.booleans()), draw(stacks())
     return {
         "socket": {"taper": f"Morse {draw(st.integers(0, 6))}"}
-        | draw(tables(ejector_depth=tenths(20, 250), ejector_nose_diameter=tenths(3, 60))),
+        | (draw(tables(ejector_depth=tenths(20, 250), ejector_nose_diameter=tenths(3, 60))) if wild else {}),
         "passes": {
             "holder_width": draw(tenths(4, 40)),
             "tip_ahead": draw(tenths(0.1, 12)),
             "work_diameter": draw(tenths(2, 120)),
         }
-        | draw(tables(tip_beside=tenths(0.1, 10), end_distance=tenths(0.1, 30), centre_hole=tenths(1, 30))),
-        "stack": _falling(stack) if draw(st.integers(0, 4)) else stack,
-        "shank": draw(tables(end=ENDS, stand_off=tenths(0.1, 20), length=tenths(20, 220))),
+        | (
+            draw(tables(tip_beside=tenths(0.1, 10), end_distance=tenths(0.1, 30), centre_hole=tenths(1, 30)))
+            if wild
+            else {}
+        ),
+        "stack": stack if wild and draw(st.integers(0, 2)) == 0 else _falling(stack),
+        "shank": draw(
+            tables(end=ENDS, stand_off=tenths(0.1, 20), length=tenths(20, 220)) if wild else tables(end=ENDS)
+        ),
         "body": draw(
-            tables(barrel_diameter=tenths(10, 120), barrel_length=tenths(5, 150), through_bore=tenths(0.5, 40),
-                   floor_recess_diameter=tenths(5, 80), flats_across=tenths(5, 100))
-        ) if draw(st.integers(0, 2)) == 0 else {},
+            tables(
+                barrel_diameter=tenths(10, 120),
+                barrel_length=tenths(5, 150),
+                through_bore=tenths(0.5, 40),
+                floor_recess_diameter=tenths(5, 80),
+                flats_across=tenths(5, 100),
+            )
+        )
+        if wild and draw(st.booleans())
+        else {},
         "spindle": draw(
-            tables(nose_diameter=tenths(2, 60), overhang=tenths(1, 120), slim_diameter=tenths(2, 40), tip=tenths(0.1, 20),
-                   slim_length=tenths(1, 60), collar_diameter=tenths(5, 60), hold=st.sampled_from(["flats", "hole", "none"]),
-                   point_angle=st.sampled_from([60, 75, 90, 20]))
-        ) if draw(st.integers(0, 2)) == 0 else {},
-        "retention": draw(tables(style=st.sampled_from(["screw", "nut", "circlip"]),
-                                 screw=st.sampled_from(["M4", "M5", "M6", "M8", "M10", "M12"]), screw_length=tenths(5, 80))),
-        "cover": draw(tables(style=st.sampled_from(["pressed", "stuck", "snap ring", "screwed"]), thickness=tenths(0.5, 12),
-                             gap=tenths(0.1, 2))),
-    }  # fmt: skip
+            tables(
+                nose_diameter=tenths(2, 60),
+                overhang=tenths(1, 120),
+                slim_diameter=tenths(2, 40),
+                tip=tenths(0.1, 20),
+                slim_length=tenths(1, 60),
+                collar_diameter=tenths(5, 60),
+                hold=st.sampled_from(["flats", "hole", "none"]),
+                point_angle=st.sampled_from([60, 75, 90, 20]),
+            )
+        )
+        if wild and draw(st.booleans())
+        else {},
+        "retention": {}
+        if not wild
+        else draw(
+            tables(
+                style=st.sampled_from(["screw", "nut", "circlip"]),
+                screw=st.sampled_from(["M4", "M5", "M6", "M8", "M10", "M12"]),
+                screw_length=tenths(5, 80),
+            )
+        ),
+        "cover": draw(
+            tables(
+                style=st.sampled_from(["pressed", "stuck", "snap ring", "screwed"]),
+                thickness=tenths(0.5, 12),
+                gap=tenths(0.1, 2),
+            )
+            if wild
+            else tables(style=st.sampled_from(["pressed", "stuck", "screwed"]))
+        ),
+    }
 
 
 @st.composite
@@ -97,6 +135,14 @@ def dead_centres(draw: Any) -> dict[str, Any]:
         "socket": {"taper": f"Morse {draw(st.integers(0, 6))}"},
         "shank": draw(tables(end=ENDS, stand_off=tenths(0.1, 20), length=tenths(20, 220))),
         "point": {"work_diameter": draw(tenths(2, 120)), "form": draw(st.sampled_from(["full", "half"]))}
-        | draw(tables(head_diameter=tenths(2, 80), head_length=tenths(0.5, 60), tip=tenths(0.1, 10), centre_hole=tenths(1, 40),
-                      flat_height=tenths(0.1, 10), flat_length=tenths(1, 60))),
-    }  # fmt: skip
+        | draw(
+            tables(
+                head_diameter=tenths(2, 80),
+                head_length=tenths(0.5, 60),
+                tip=tenths(0.1, 10),
+                centre_hole=tenths(1, 40),
+                flat_height=tenths(0.1, 10),
+                flat_length=tenths(1, 60),
+            )
+        ),
+    }

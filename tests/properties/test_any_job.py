@@ -30,12 +30,13 @@ def accepted(kind: str, data: dict[str, Any]) -> Worked | None:
     try:
         return worked(kind, data)
     except InputError as problem:
-        assert problem.faults
-        for fault in problem.faults:
-            assert fault.place, fault
-            assert fault.rule, fault
-            assert fault.cure, fault
-        return None
+        faults = problem.faults
+    assert faults
+    for fault in faults:
+        assert fault.place, fault
+        assert fault.rule, fault
+        assert fault.cure, fault
+    return None
 
 
 def formed(tool: Tool, job: Worked) -> list[Any]:
