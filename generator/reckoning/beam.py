@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from generator.reckoning.amounts import need
 from generator.reckoning.bending import STEEL_MPA, second_moment_mm4
@@ -20,6 +20,8 @@ __all__ = [
 ]
 
 MOST_SUPPORTS = 6
+
+Matrix = list[list[float]]
 
 
 class Section(NamedTuple):
@@ -133,32 +135,60 @@ def solve_beam(beam: Beam, points_mm: Sequence[float] = ()) -> Solution:
     Raises: RangeError for a spindle that cannot stand.
     Source: Euler-Bernoulli beam elements, stiffness method (any structural textbook).
     """
-    import numpy as np
-
     places = _places(beam, points_mm)
     elements = _elements(beam, places)
-    stiffness = np.zeros((2 * len(places), 2 * len(places)))
-    for number, element in enumerate(elements):
-        span = slice(2 * number, 2 * number + 4)
-        stiffness[span, span] += element
-    force = np.zeros(len(stiffness))
+    at = [2 * _node(places, support.place_mm) for support in beam.supports]
+    stiff = {node for node, support in zip(at, beam.supports, strict=True) if support.stiffness_n_um == 0}
+    stiffness = _assembled(elements)
+    sprung = [row[:] for row in stiffness]
+    for node, support in zip(at, beam.supports, strict=True):
+        sprung[node][node] += 1000.0 * support.stiffness_n_um
+    force = [0.0] * len(stiffness)
     for load in beam.loads:
         force[2 * _node(places, load.place_mm)] += load.force_n
-    at = [2 * _node(places, support.place_mm) for support in beam.supports]
-    sprung = stiffness.copy()
-    for node, support in zip(at, beam.supports, strict=True):
-        sprung[node, node] += 1000.0 * support.stiffness_n_um
-    stiff = {node for node, support in zip(at, beam.supports, strict=True) if support.stiffness_n_um == 0}
-    free = [number for number in range(len(force)) if number not in stiff]
-    moved = np.zeros(len(force))
-    moved[free] = np.linalg.solve(sprung[np.ix_(free, free)], force[free])
-    borne = force - stiffness @ moved
-    ends = [element @ moved[2 * number : 2 * number + 4] for number, element in enumerate(elements)]
-    moments = [0.0 if number == 0 else float(end[1]) for number, end in enumerate(ends)]
-    return Solution(
-        tuple(places), tuple(map(float, moved[::2])), tuple(map(float, moved[1::2])), (*moments, 0.0),
-        tuple(float(borne[node]) for node in at),
-    )
+    moved = _solved(sprung, force, stiff)
+    # What a ring bears is what the load on it does not use to bend the spindle.
+    near = {node: range(max(0, node - 3), min(len(moved), node + 4)) for node in at}
+    borne = [force[node] - sum(stiffness[node][other] * moved[other] for other in near[node]) for node in at]
+    ends = [moved[2 * number : 2 * number + 4] for number in range(len(elements))]
+    moments = [
+        sum(share * end for share, end in zip(element[1], moves, strict=True))
+        for element, moves in zip(elements, ends, strict=True)
+    ]
+    # The free end carries no moment; what the elimination leaves there is noise.
+    moments[0] = 0.0
+    return Solution(tuple(places), tuple(moved[::2]), tuple(moved[1::2]), (*moments, 0.0), tuple(borne))
+
+
+def _assembled(elements: Sequence[Matrix]) -> Matrix:
+    """The stiffness of the whole spindle; no entry lies further than three places from the diagonal."""
+    size = 2 * len(elements) + 2
+    whole = [[0.0] * size for _ in range(size)]
+    for number, element in enumerate(elements):
+        for row, shares in enumerate(element):
+            for column, share in enumerate(shares):
+                whole[2 * number + row][2 * number + column] += share
+    return whole
+
+
+def _solved(matrix: Matrix, force: Sequence[float], held: set[int]) -> list[float]:
+    """What moves under the forces where the places `held` do not: elimination within the band, no exchange of rows."""
+    size = len(matrix)
+    rows, right = [row[:] for row in matrix], list(force)
+    for place in held:
+        for other in range(max(0, place - 3), min(size, place + 4)):
+            rows[place][other] = rows[other][place] = 0.0
+        rows[place][place], right[place] = 1.0, 0.0
+    for pivot in range(size):
+        for below in range(pivot + 1, min(size, pivot + 4)):
+            factor = rows[below][pivot] / rows[pivot][pivot]
+            for column in range(pivot, min(size, pivot + 4)):
+                rows[below][column] -= factor * rows[pivot][column]
+            right[below] -= factor * right[pivot]
+    for place in reversed(range(size)):
+        beyond = range(place + 1, min(size, place + 4))
+        right[place] = (right[place] - sum(rows[place][b] * right[b] for b in beyond)) / rows[place][place]
+    return right
 
 
 def _places(beam: Beam, points_mm: Sequence[float]) -> list[float]:
@@ -197,10 +227,8 @@ def _checked_length(beam: Beam) -> float:
     return reach
 
 
-def _elements(beam: Beam, places: Sequence[float]) -> list[Any]:
+def _elements(beam: Beam, places: Sequence[float]) -> list[Matrix]:
     """The stiffness matrix of each piece between two places."""
-    import numpy as np
-
     ends, sum_mm = [], 0.0
     for section in beam.sections:
         sum_mm += section.length_mm
@@ -213,9 +241,8 @@ def _elements(beam: Beam, places: Sequence[float]) -> list[Any]:
         length = far - near
         bending = beam.modulus_mpa * second_moment_mm4(held.diameter_mm, held.bore_mm) / length**3
         turn, both, one = 6 * length, 4 * length**2, 2 * length**2
-        found.append(bending * np.array([
-            [12, turn, -12, turn], [turn, both, -turn, one], [-12, -turn, 12, -turn], [turn, one, -turn, both],
-        ]))
+        rows = ((12, turn, -12, turn), (turn, both, -turn, one), (-12, -turn, 12, -turn), (turn, one, -turn, both))
+        found.append([[bending * share for share in row] for row in rows])
     return found
 
 
