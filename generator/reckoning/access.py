@@ -79,14 +79,14 @@ class Holder:
 class Cut:
     """The cut: finished diameter, where the tip starts (before the end face below zero), where it ends, the retract.
 
-    `waits_mm`: how far before the end face the tip stands, retracted, while the work is measured or changed.
+    `waits_mm`: how far past the end face the tip stands, retracted, before a cut; at the start of the cut without it.
     """
 
     diameter_mm: float
     start_mm: float = 0.0
     length_mm: float = 50.0
     retract_mm: float = 2.0
-    waits_mm: float = 0.0
+    waits_mm: float | None = None
 
 
 class Obstacle(NamedTuple):
@@ -239,7 +239,8 @@ def _moves(cut: Cut, *, at_end_only: bool) -> Iterator[tuple[str, tuple[float, f
         return
     out = radius + cut.retract_mm
     yield "cut", start, (cut.length_mm, radius)
-    yield "retract", (min(-cut.waits_mm, cut.start_mm), out), (cut.length_mm, out)
+    back = cut.start_mm if cut.waits_mm is None else min(-cut.waits_mm, cut.start_mm)
+    yield "retract", (back, out), (cut.length_mm, out)
 
 
 def _along(

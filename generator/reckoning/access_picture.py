@@ -35,8 +35,8 @@ def picture(
     radius = cut.diameter_mm / 2
     lines.append(_shape(((0.0, -radius), (right, -radius), (right, radius), (0.0, radius)), "none", 0.35))
     for thing in things:
-        mirrored = tuple((at, -across) for at, across in thing.shape)
-        lines += [_shape(thing.shape, "#ececec", 0.35), _shape(mirrored, "#ececec", 0.35)]
+        _, front, back, _ = thing.shape
+        lines.append(_shape((front, back, (back[0], -back[1]), (front[0], -front[1])), "#ececec", 0.35))
     lines.append(
         f'<path d="M {left:.2f} 0 H {right:.2f}" stroke="black" stroke-width="0.18" stroke-dasharray="6 1.2 0.6 1.2"/>'
     )

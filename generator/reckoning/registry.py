@@ -32,11 +32,20 @@ __all__ = [
 Value = float | str | bool
 
 HOMES: dict[str, str] = {
+    "access": "access_record",
+    "cutting": "cutting_record",
     "fit": "fit_seat",
+    "grip": "grip",
     "life": "life_duty",
+    "mass": "mass",
     "reactions": "reactions",
+    "screw": "screw_record",
     "seats": "seats",
+    "set-over": "set_over_record",
+    "speed": "speed",
     "static": "static",
+    "taper": "taper_shop",
+    "thermal": "thermal_record",
     "thrust": "thrust",
     "truth": "truth",
 }

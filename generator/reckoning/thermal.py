@@ -177,7 +177,7 @@ def pressure_of_interference_mpa(
     """
     need("interference", interference_mm, "mm", least=0)
     need("bore of the inner part", bore_mm, "mm", least=0)
-    need("joint over bore of the inner part", joint_mm - bore_mm, "mm", above=0)
+    need("joint diameter less bore of the inner part", joint_mm - bore_mm, "mm", above=0)
     need("outside less joint diameter", outside_mm - joint_mm, "mm", above=0)
     for what, (modulus, poisson) in (("outer", outer), ("inner", inner)):
         need(f"modulus of the {what} part", modulus, "MPa", least=500, most=1e6)
