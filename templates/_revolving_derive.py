@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from generator import tables
@@ -14,9 +13,10 @@ from generator.fittings.quill import derive_quill, mouth_mm, work_shown_mm
 from generator.fittings.ring import derive_ring
 from generator.fittings.shank import derive_shank, morse_number
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
+from templates._revolving_pockets import derive_pocket, derive_seats, derive_stack_lengths
 from templates._revolving_retention import derive_retention
 from templates._revolving_stack import Stack, read_stack
-from templates._revolving_walls import FLOOR_MM, POCKET_WALL_MM, RIM_WALL_MM, least_barrel_mm
+from templates._revolving_walls import POCKET_WALL_MM, RIM_WALL_MM, least_barrel_mm
 
 if TYPE_CHECKING:
     from templates.revolving_centre import Params
@@ -24,10 +24,6 @@ if TYPE_CHECKING:
 LEDGE_MM = 1.5
 CHAMFER_ROOM_MM = 1.0
 """How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
-FLOAT_MM = 0.25
-"""Room behind a ring that floats, beside what widths and play of the rings may take up. Shop choice."""
-RELIEF_DEPTH_MM = 0.8
-LEVER_WANTED = 3.0
 SPANNERS_MM = (13.0, 16.0, 17.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0, 60.0, 65.0, 70.0)
 """Widths across flats of common spanners (ISO 272 series, from memory)."""
 
@@ -61,10 +57,10 @@ def derive(params: Params) -> Choices:
     _derive_barrel_diameter(choices, params, stack)
     _derive_point(choices, params, stack)
     derive_retention(choices, params, stack, taper)
-    _derive_stack_lengths(choices, params, stack)
-    _derive_pocket(choices, params, stack)
+    derive_stack_lengths(choices, params, stack)
+    derive_pocket(choices, params, stack)
     _derive_flats(choices, params)
-    _derive_seats(choices, stack)
+    derive_seats(choices, stack)
     return choices
 
 
@@ -329,156 +325,6 @@ def _derive_hold(choices: Choices, params: Params, nose: float, overhang: float)
     choices.size("spindle/hold_hole", general(min(4.0, round_down(0.3 * nose, 0.5)), "rule: tommy bar, under a third"))
 
 
-def _derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> None:
-    """Spacers between rings: as given, as the barrel has room for, or up to the lever factor wanted."""
-    count = len(stack.rings)
-    base = choices.sizes["spindle/slim" if choices.counts["slim"] else "spindle/nose"].nominal_mm
-    mouth = choices.sizes["work/mouth"].nominal_mm if "work/mouth" in choices.sizes else base / 2
-    cone = (base - mouth) / 2 / math.tan(math.radians(choices.facts["point_half_deg"]))
-    arm = choices.sizes["spindle/overhang"].nominal_mm + cone + stack.rings[0].ring.width_mm / 2
-    choices.facts["arm"] = arm
-    spans = [(front.width_mm + rear.width_mm) / 2 for front, rear in pairwise(stack.rings)]
-    for index in range(1, count):
-        given = stack.spacers[index - 1]
-        length, rule = (given, "given") if given is not None else (0.0, "rings side by side")
-        if given is None and index == 1:
-            fixed = sum(s or 0.0 for s in stack.spacers[1:])
-            want = arm / (LEVER_WANTED - 1.0) - sum(spans) - fixed
-            length, rule = max(0.0, round_up(want, 0.5)), f"rings spread for a lever factor of {LEVER_WANTED:g}"
-            if params.body.barrel_length is not None:
-                length, rule = _room_for_spacer(choices, params, stack), "rings spread over the room in the barrel"
-            if 0.0 < length < 3.0:
-                length = 3.0
-        if given is None and length < 3.0 and stack.matched(index):
-            length, rule = 3.0, "inner and outer spacer ground to match: rings of one pocket must not fight"
-        if given is None and length < 3.0 and stack.rubs(index):
-            length, rule = 3.0, "the inner ring ahead turns: it must not rub on the outer ring behind"
-        choices.decide(f"stack.spacer_{index}", given, length, rule)
-        choices.counts[f"rubs_{index}"] = int(stack.rubs(index))
-        choices.counts[f"spacer_{index}"] = int(length > 0)
-        choices.counts[f"same_pocket_{index}"] = int(stack.same_pocket(index))
-        choices.counts[f"same_seat_{index}"] = int(stack.same_seat(index))
-        reach = 0.01 if stack.matched(index) else 0.05
-        choices.size(f"spacer_{index}/length", within(length, reach, -reach, f"stack.spacer_{index}"))
-        _derive_spacer(choices, stack, index)
-    span = sum(spans) + sum(choices.sizes[f"spacer_{i}/length"].nominal_mm for i in range(1, count))
-    choices.facts["span"] = span
-
-
-def _float_mm(choices: Choices, index: int) -> float:
-    """Room behind ring `index` where it floats: the rings up to it may be narrow, the first and it have their play."""
-    widths = -sum(choices.sizes[f"ring_{i}/outer_width"].lower_mm for i in range(1, index + 1))
-    play = choices.sizes["ring_1/play"].upper_mm + choices.sizes[f"ring_{index}/play"].upper_mm
-    return round_up(FLOAT_MM + widths + play, 0.05)
-
-
-def _room_for_spacer(choices: Choices, params: Params, stack: Stack) -> float:
-    """Length left for the first spacer when the barrel's length is fixed."""
-    assert params.body.barrel_length is not None
-    taken = sum(plan.width_mm for plan in stack.rings) + sum(s or 0.0 for s in stack.spacers[1:])
-    float_mm = 0.0 if stack.one_pocket else _float_mm(choices, len(stack.rings))
-    behind = float_mm + choices.facts["tail"] + FLOOR_MM
-    room = params.body.barrel_length - choices.sizes["body/recess_depth"].nominal_mm - taken - behind
-    return max(0.0, round_down(room, 0.5))
-
-
-def _derive_spacer(choices: Choices, stack: Stack, index: int) -> None:
-    """Inner spacer between ring `index` and the next; an outer one too where both stand in one pocket."""
-    front, rear = stack.rings[index - 1].ring, stack.rings[index].ring
-    bore = rear.bore_mm + 0.1
-    choices.size(f"spacer_{index}/bore", within(bore, 0.05, 0.0, "rule: slides on the seat"))
-    front_od = round_down(front.inner_land_min_mm - 0.5, 0.1)
-    if not stack.same_pocket(index):
-        front_od = min(front_od, rear.outside_mm - 1.0)
-    rear_od = round_down(rear.inner_land_min_mm - 0.5, 0.1)
-    choices.size(f"spacer_{index}/front_outside", general(front_od, "rule: below the front ring's inner land"))
-    choices.size(
-        f"spacer_{index}/rear_outside", general(min(front_od, rear_od), "rule: below the rear ring's inner land")
-    )
-    length = choices.sizes[f"spacer_{index}/length"].nominal_mm
-    stepped = front_od - rear_od > 1.0 and length >= 4.0
-    choices.counts[f"spacer_{index}/stepped"] = int(stepped)
-    if stepped:
-        choices.size(f"spacer_{index}/flange", general(round_down(length / 3, 0.5), "rule: a third of the length"))
-    elif front_od > rear_od:
-        choices.sizes[f"spacer_{index}/front_outside"] = choices.sizes[f"spacer_{index}/rear_outside"]
-    outside = rear.outside_mm - 0.1
-    choices.size(f"spacer_{index}/outer_outside", within(outside, 0.0, -0.1, "rule: slides in the pocket"))
-    inside = round_up(max(front.outer_land_max_mm, rear.outer_land_max_mm) + 0.4, 0.1)
-    choices.size(f"spacer_{index}/outer_inside", general(min(inside, outside - 2.0), "rule: beyond the outer lands"))
-    choices.size(f"spacer_{index}/outer_length", within(length, 0.01, -0.01, f"stack.spacer_{index}"))
-
-
-def _derive_pocket(choices: Choices, params: Params, stack: Stack) -> None:
-    """Pocket steps, floor recess and barrel length, each from the rings it holds."""
-    depth = 0.0
-    pocket = 0
-    for index, plan in enumerate(stack.rings, start=1):
-        depth += plan.width_mm
-        choices.counts[f"ring_{index}/pocket"] = pocket + 1
-        if index == len(stack.rings) or not stack.same_pocket(index):
-            pocket += 1
-            _derive_step(choices, plan.ring, pocket, depth, index, is_last=index == len(stack.rings))
-            if index < len(stack.rings):
-                _derive_floor_relief(choices, plan.ring, stack.rings[index].ring, pocket)
-        if index < len(stack.rings):
-            depth += choices.sizes[f"spacer_{index}/length"].nominal_mm
-    choices.counts["pockets"] = pocket
-    last = stack.rings[-1].ring
-    clear = choices.facts["tail_diameter"] + 1.0
-    recess = choices.decide(
-        "body.floor_recess_diameter",
-        params.body.floor_recess_diameter,
-        max(round_down(last.outer_land_min_mm, 0.5), round_up(clear, 0.5)),
-        "clear of the inner ring and of what holds it, still under the outer ring",
-    )
-    recess_depth = choices.decide(
-        "body.floor_recess_depth",
-        params.body.floor_recess_depth,
-        choices.facts["tail"],
-        "clear of the washer, nut or circlip behind the last ring",
-    )
-    choices.size("body/floor_recess", general(recess, "body.floor_recess_diameter"))
-    choices.size("body/floor_recess_depth", general(recess_depth, "body.floor_recess_depth"))
-    total = choices.sizes["body/recess_depth"].nominal_mm + choices.sizes[f"pocket_{pocket}/depth"].nominal_mm
-    length = choices.decide(
-        "body.barrel_length",
-        params.body.barrel_length,
-        round_up(total + recess_depth + FLOOR_MM, 0.5),
-        f"recess, pocket, floor recess and a floor of {FLOOR_MM:g}, rounded up",
-    )
-    choices.size("body/barrel_length", general(length, "body.barrel_length"))
-
-
-def _derive_floor_relief(choices: Choices, ring: tables.Ring, behind: tables.Ring, pocket: int) -> None:
-    """A relief in the floor between two pockets where the pocket behind is too small to clear the turning ring."""
-    needed = behind.outside_mm < ring.inner_land_max_mm + 0.6
-    choices.counts[f"pocket_{pocket}/relief"] = int(needed)
-    if needed:
-        name = f"pocket_{pocket}"
-        relief = round_down(min(ring.outer_land_min_mm, ring.outside_mm - 2.5), 0.5)
-        choices.size(f"{name}/relief", general(relief, "rule: clear of the inner ring, still under the outer ring"))
-        choices.size(f"{name}/relief_depth", within(RELIEF_DEPTH_MM, 0.2, 0.0, "rule: clear of the inner ring"))
-
-
-def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float, index: int, *, is_last: bool) -> None:
-    """One step of the pocket: the first is bored to the measured stack, later ones let their rings float."""
-    name = f"pocket_{pocket}"
-    fit = "J7" if pocket == 1 else "H7"
-    choices.size(f"{name}/diameter", by_class(ring.outside_mm, fit, "stack"))
-    if pocket == 1:
-        proud = 0.3 if choices.names["cover_style"] == "screwed" else -0.03
-        words = "bore to the measured stack"
-        choices.size(
-            f"{name}/depth",
-            Size(round(depth - proud, 3), 0.015, -0.015, "shop choice", "rule: measured stack", fitted=words),
-        )
-    else:
-        choices.size(f"{name}/depth", within(depth + _float_mm(choices, index), 0.1, -0.1, "rule: last ring floats"))
-    choices.facts[f"{name}/corner"] = ring.chamfer_mm
-    choices.counts[f"{name}/last"] = int(is_last)
-
-
 def _derive_flats(choices: Choices, params: Params) -> None:
     barrel = choices.sizes["body/barrel"].nominal_mm
     least_bore = choices.sizes[f"pocket_{choices.counts['pockets']}/diameter"].nominal_mm
@@ -494,31 +340,3 @@ def _derive_flats(choices: Choices, params: Params) -> None:
     )
     choices.size("body/flats_across", within(across, 0.0, -0.25, "body.flats_across"))
     choices.size("body/flats_width", general(width, "body.flats_width"))
-
-
-def _derive_seats(choices: Choices, stack: Stack) -> None:
-    """Spindle seats: one for each bore, ending short of the ring behind which something must clamp."""
-    seat, length = 1, 0.0
-    count = len(stack.rings)
-    for index, plan in enumerate(stack.rings, start=1):
-        length += plan.width_mm
-        last = index == count
-        if last or not stack.same_seat(index):
-            behind = -0.4 - 0.15 * index
-            rule = f"rule: ends {-behind:g} short of its last ring"
-            if last and choices.names["retention"] == "circlip":
-                behind = sum(
-                    choices.sizes[f"{name}"].nominal_mm for name in ("shim/thickness", "clip/width", "clip/margin")
-                )
-                rule = "rule: room for shim and circlip"
-            choices.size(f"seat_{seat}/diameter", by_class(plan.ring.bore_mm, "j6", "stack"))
-            choices.size(f"seat_{seat}/reach", within(round(length + behind, 3), 0.1, -0.1, rule))
-            choices.counts[f"seat_{seat}/last_ring"] = index
-            choices.facts[f"seat_{seat}/corner"] = plan.ring.chamfer_mm
-            seat += 1
-        if not last:
-            length += choices.sizes[f"spacer_{index}/length"].nominal_mm
-    choices.counts["seats"] = seat - 1
-    choices.size("spindle/end_chamfer", general(0.5, "shop choice"))
-    if choices.names["retention"] == "circlip":
-        choices.size("clip/place", within(round(length + 1.0, 3), 0.05, -0.05, "rule: rings, spacers and a shim of 1"))
