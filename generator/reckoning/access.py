@@ -202,9 +202,12 @@ def _holder_shape(holder: Holder) -> Shape:
 
 
 def least_gap(
-    holder: Holder, cut: Cut, things: Sequence[Obstacle], swing_deg: float = 0.0, *, at_end_only: bool = False
+    holder: Holder, cut: Cut, things: Sequence[Obstacle], swing_deg: float = 0.0, *, at_end_only: bool = False,
+    during: str = "",
 ) -> Tightest:
     """The least gap between any part of the tool and any obstacle: at the start, along the cut, and at retract.
+
+    `during` "cut" or "retract" looks at that move alone.
 
     The top slide lies below centre height: round obstacles are narrower there. It is not met by the point and nose.
     Source: geometry of convex shapes; least along each straight move.
@@ -214,7 +217,8 @@ def least_gap(
     need("retract", cut.retract_mm, "mm", least=0)
     need("number of obstacles", len(things), least=1)
     found = _candidates(holder, cut, things, swing_deg, at_end_only=at_end_only)
-    return min(found, key=lambda one: round(one.gap_mm, 9))
+    asked = (one for one in found if not during or one.during == during)
+    return min(asked, key=lambda one: round(one.gap_mm, 9))
 
 
 def _candidates(

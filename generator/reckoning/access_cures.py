@@ -33,13 +33,17 @@ class Cure:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """What may be used: air wanted, how far the quill may still go out, shank height that fits the post, Morse size."""
+    """What may be used: air wanted, how far the quill may still go out, shank height that fits the post, Morse size.
+
+    `swing_deg` is how the tool stands swung now; it stays so in the cures that leave the tool alone.
+    """
 
     clearance_mm: float
     quill_more_mm: float = 0.0
     shank_height_mm: float | None = None
     morse: int | None = None
     nose_mm: float | None = None
+    swing_deg: float = 0.0
 
 
 def table_holders(height_mm: float) -> tuple[tuple[str, Holder, str], ...]:
@@ -81,7 +85,7 @@ def dead_centre_of(morse: int, mouth_mm: float, *, half: bool) -> tuple[Stage, .
 
 
 def nose_needed_mm(
-    holder: Holder, cut: Cut, centre: Centre, nose_mm: float, clearance_mm: float
+    holder: Holder, cut: Cut, centre: Centre, nose_mm: float, clearance_mm: float, swing_deg: float = 0.0
 ) -> float | None:
     """Length of a nose of this diameter that keeps the rest of the centre clear; None where none up to 300 mm does.
 
@@ -93,7 +97,7 @@ def nose_needed_mm(
         nose = Stage("nose", nose_mm, length, nose_mm)
         behind = tuple(stage for stage in centre.stages if stage.diameter_mm > nose_mm or stage.rear_mm > nose_mm)
         tried = replace(centre, stages=(nose, *behind), flat_mm=None)
-        return least_gap(holder, cut, obstacles(tried)).gap_mm
+        return least_gap(holder, cut, obstacles(tried), swing_deg).gap_mm
 
     low, high = 0.0, 300.0
     if gap(high) < clearance_mm:
@@ -154,12 +158,13 @@ def _quill_out(holder: Holder, cut: Cut, centre: Centre, limits: Limits) -> Iter
     tried = limits.quill_more_mm
     for step in steps:
         further = replace(centre, quill_out_mm=centre.quill_out_mm + step)
-        if least_gap(holder, cut, obstacles(further)).gap_mm >= limits.clearance_mm:
+        if least_gap(holder, cut, obstacles(further), limits.swing_deg).gap_mm >= limits.clearance_mm:
             tried = step
             break
     out = centre.quill_out_mm + tried
     cost = "stiffness of the quill falls with the cube of what is out"
-    yield _judged(f"quill out to {out:g} mm", cost, holder, cut, replace(centre, quill_out_mm=out), limits)
+    further = replace(centre, quill_out_mm=out)
+    yield _judged(f"quill out to {out:g} mm", cost, holder, cut, further, limits, limits.swing_deg)
 
 
 def _other_holders(holder: Holder, cut: Cut, centre: Centre, limits: Limits, most: int = 3) -> Iterator[Cure]:
@@ -175,11 +180,13 @@ def _other_holders(holder: Holder, cut: Cut, centre: Centre, limits: Limits, mos
             slide_behind_mm=holder.slide_behind_mm, slide_below_mm=holder.slide_below_mm,
             out_mm=max(other.out_mm, holder.out_mm),
         )
-        gaps.append((least_gap(other, cut, things).gap_mm, name, other, trust))
+        gaps.append((least_gap(other, cut, things, at_end_only=True).gap_mm, name, other, trust))
     for _, name, other, trust in sorted(gaps, key=lambda one: -one[0]):
         sort = name.split()[0]
         if sort not in best and len(best) < most:
-            cost = f"a holder to buy or borrow; its shape by the table, {trust}: measure it"
+            approach = other.approach_deg
+            square = "" if approach >= 90 else f"no square shoulder (approach {approach:g} degrees); "
+            cost = f"{square}a holder to buy or borrow; its shape by the table, {trust}: measure it"
             best[sort] = _judged(f"holder {name}", cost, other, cut, centre, limits)
     yield from best.values()
 
@@ -193,19 +200,20 @@ def _dead(holder: Holder, cut: Cut, centre: Centre, limits: Limits) -> Iterator[
         flat = HALF_FLAT_SHARE * centre.mouth_mm if half else None
         other = replace(centre, stages=stages, flat_mm=flat, point_deg=60.0)
         cost = "stands still: grease, slow speed, light thrust" + (", less cone to carry" if half else "")
-        yield _judged("half centre" if half else "dead centre", cost, holder, cut, other, limits)
+        name = "half centre" if half else "dead centre"
+        yield _judged(name, cost, holder, cut, other, limits, limits.swing_deg)
 
 
 def _made(holder: Holder, cut: Cut, centre: Centre, limits: Limits) -> Sequence[Cure]:
     """A centre made for the job: the nose it needs with the fat parts as they are."""
     nose = limits.nose_mm if limits.nose_mm is not None else max(centre.mouth_mm, min(cut.diameter_mm, 16.0))
-    length = nose_needed_mm(holder, cut, centre, nose, limits.clearance_mm)
-    if length is None:
-        text = f"make one: no nose of {nose:g} mm clears, whatever its length; slimmer nose or larger work"
-        slim = Stage("nose", nose, 300.0, nose)
-        return [_judged(text, "", holder, cut, replace(centre, stages=(slim, *centre.stages), flat_mm=None), limits)]
+    length = nose_needed_mm(holder, cut, centre, nose, limits.clearance_mm, limits.swing_deg)
+    wanted = f"make one: nose {nose:g} mm"
     behind = tuple(stage for stage in centre.stages if stage.diameter_mm > nose or stage.rear_mm > nose)
-    made = replace(centre, stages=(Stage("nose", nose, length, nose), *behind), flat_mm=None)
+    made = replace(centre, stages=(Stage("nose", nose, length or 300.0, nose), *behind), flat_mm=None)
+    if length is None:
+        text = f"{wanted} does not clear whatever its length; a slimmer nose or larger work is needed"
+        return [_judged(text, "", holder, cut, made, limits, limits.swing_deg)]
     cost = "days of work; a long nose bends with the cube of its length"
-    return [_judged(f"make one: nose {nose:g} mm, {length:.1f} mm long before the fat part", cost, holder, cut, made,
-                    limits)]
+    text = f"{wanted}, {length:.1f} mm long before the fat part"
+    return [_judged(text, cost, holder, cut, made, limits, limits.swing_deg)]

@@ -12,6 +12,7 @@ __all__ = ["picture"]
 ROUND_MM = 30.0
 PIXELS_PER_MM = 8.0
 TEXT_MM = 2.5
+CAPTION_MM = 6.0
 
 
 def picture(
@@ -24,7 +25,7 @@ def picture(
     z, r = tightest.gap.second
     left, right = z - 1.6 * ROUND_MM, max(z + ROUND_MM, tightest.tip_z_mm + 12.0)
     top, bottom = -cut.diameter_mm / 2 - 6.0, max(r + ROUND_MM, tightest.tip_r_mm + 12.0)
-    wide, high = right - left, bottom - top
+    wide, high = right - left, bottom - top + CAPTION_MM
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide * PIXELS_PER_MM:.0f}" '
         f'height="{high * PIXELS_PER_MM:.0f}" viewBox="{left:.2f} {top:.2f} {wide:.2f} {high:.2f}" '
@@ -36,25 +37,36 @@ def picture(
     lines.append(_shape(((0.0, -radius), (right, -radius), (right, radius), (0.0, radius)), "none", 0.35))
     for thing in things:
         _, front, back, _ = thing.shape
-        lines.append(_shape((front, back, (back[0], -back[1]), (front[0], -front[1])), "#ececec", 0.35))
+        # Of a half point only the side that is cut away is known here.
+        round_all = (front, back, (back[0], -back[1]), (front[0], -front[1]))
+        lines.append(_shape(thing.shape if thing.name == "half point" else round_all, "#ececec", 0.35))
     lines.append(
         f'<path d="M {left:.2f} 0 H {right:.2f}" stroke="black" stroke-width="0.18" stroke-dasharray="6 1.2 0.6 1.2"/>'
     )
     for shape in tool.values():
         lines.append(_shape(moved(shape, tightest.tip_z_mm, tightest.tip_r_mm), "none", 0.5))
-    lines += _gap_line(tightest, clearance_mm)
-    lines += [_text(right - 1.0, radius - 1.0, "work", "end"), *_names(things, left, right), "</svg>"]
+    lines += [*_gap_line(tightest), _text(right - 1.0, radius - 1.0, "work", "end"), *_names(things, left, right)]
+    # The caption stands in a strip of its own, where no line can run through it.
+    lines += [
+        f'<rect x="{left:.2f}" y="{bottom:.2f}" width="{wide:.2f}" height="{CAPTION_MM:.2f}" fill="white"/>',
+        _text(left + 1.0, bottom + CAPTION_MM / 2 + TEXT_MM / 3, _caption(tightest, clearance_mm), "start"), "</svg>",
+    ]
     return "\n".join(lines) + "\n"
 
 
-def _gap_line(tightest: Tightest, clearance_mm: float) -> list[str]:
-    (z0, r0), (z1, r1) = tightest.gap.first, tightest.gap.second
+def _caption(tightest: Tightest, clearance_mm: float) -> str:
     words = "overlap" if tightest.gap_mm < 0 else "gap"
-    label = f"{words} {abs(tightest.gap_mm):.2f} (wanted {clearance_mm:.2f}), {tightest.tool} to {tightest.obstacle}"
+    return (
+        f"{words} {abs(tightest.gap_mm):.2f} mm, {tightest.tool} to {tightest.obstacle}, in the ring; "
+        f"wanted {clearance_mm:.2f}"
+    )
+
+
+def _gap_line(tightest: Tightest) -> list[str]:
+    (z0, r0), (z1, r1) = tightest.gap.first, tightest.gap.second
     return [
         f'<path d="M {z0:.3f} {r0:.3f} L {z1:.3f} {r1:.3f}" stroke="black" stroke-width="0.7"/>',
         f'<circle cx="{z1:.3f}" cy="{r1:.3f}" r="2" fill="none" stroke="black" stroke-width="0.25"/>',
-        _text(z1 - 3.0, r1 + 5.0, label, "end"),
     ]
 
 

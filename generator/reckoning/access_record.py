@@ -92,7 +92,7 @@ def _work(given: Mapping[str, Any]) -> Outcome:
     }
     if not clears or given["cures"]:
         more = max(0.0, (given["quill_travel"] or 0.0) - given["quill_out"])
-        limits = Limits(clearance, more, given["shank_height"], _morse(given), given["make_nose"])
+        limits = Limits(clearance, more, given["shank_height"], _morse(given), given["make_nose"], swing)
         for number, cure in enumerate(ranked(holder, cut, centre, limits)[:_SHOWN_CURES], 1):
             values |= _cure(number, cure)
     picture = _drawn(given, holder, cut, things, tightest)
@@ -101,13 +101,16 @@ def _work(given: Mapping[str, Any]) -> Outcome:
 
 
 def _gaps(holder: access.Holder, cut: access.Cut, things: tuple[access.Obstacle, ...], swing: float) -> dict[str, Any]:
-    """The least gap to the centre, to the quill, and to the casting."""
+    """The least gap to the centre, to the quill and to the casting, and that along the cut and at retract."""
     groups = {
         "gap_centre": [thing for thing in things if thing.name not in ("quill", "casting")],
         "gap_quill": [thing for thing in things if thing.name == "quill"],
         "gap_casting": [thing for thing in things if thing.name == "casting"],
     }
-    return {name: access.least_gap(holder, cut, held, swing).gap_mm for name, held in groups.items() if held}
+    found = {name: access.least_gap(holder, cut, held, swing).gap_mm for name, held in groups.items() if held}
+    for during in ("cut", "retract"):
+        found[f"gap_{during}"] = access.least_gap(holder, cut, things, swing, during=during).gap_mm
+    return found
 
 
 def _finish(given: Mapping[str, Any], left: access.Angles) -> dict[str, Any]:
@@ -248,6 +251,8 @@ RECKONING = Reckoning(
         Output("gap_centre", "mm", "least gap to the centre"),
         Output("gap_quill", "mm", "least gap to the quill"),
         Output("gap_casting", "mm", "least gap to the casting"),
+        Output("gap_cut", "mm", "least gap from start to end of the cut"),
+        Output("gap_retract", "mm", "least gap with the tool retracted"),
         Output("approach_left", "deg", "approach angle after the swing"),
         Output("trailing_left", "deg", "trailing angle after the swing"),
         Output("side_rake_left", "deg", "side rake after the swing"),

@@ -235,3 +235,18 @@ def test_passing_tool_lists_no_cures_unless_asked() -> None:
     assert found["verdict"]["value"] == "the tool passes"
     assert "cure_1" not in found
     assert "cure_1" in run("access", {**easy, "cures": "yes"}).results
+
+
+def test_swing_of_the_tool_stays_in_the_other_cures() -> None:
+    things = access.obstacles(CENTRE)
+    limits = access_cures.Limits(3.0, quill_more_mm=20.0, swing_deg=10.0)
+    quill = next(cure for cure in access_cures.ranked(TOOL, CUT, CENTRE, limits) if cure.what.startswith("quill"))
+    assert quill.gap_mm == pytest.approx(access.least_gap(TOOL, CUT, things, 10.0).gap_mm)
+
+
+def test_cut_and_retract_are_told_apart() -> None:
+    things = access.obstacles(CENTRE)
+    cut = replace(CUT, start_mm=8.0, waits_mm=10.0)
+    assert access.least_gap(TOOL, cut, things, during="cut").gap_mm > 0
+    assert access.least_gap(TOOL, cut, things, during="retract").gap_mm < 0
+    assert access.least_gap(TOOL, cut, things).during == "retract"
