@@ -7,10 +7,10 @@ a convex function of a straight move, so its least along a path is found without
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import NamedTuple
 
-__all__ = ["Gap", "Point", "Shape", "gap_between", "least_along", "moved", "outline_box", "rotated"]
+__all__ = ["Gap", "Point", "Shape", "gap_between", "least_along", "moved", "rotated"]
 
 Point = tuple[float, float]
 Shape = tuple[Point, ...]
@@ -119,11 +119,3 @@ def least_along(gap_at: Callable[[float], float], steps: int = 40) -> float:
         else:
             low = one
     return (low + high) / 2
-
-
-def outline_box(shapes: Sequence[Shape]) -> tuple[float, float, float, float]:
-    """Least z, least r, largest z, largest r of all shapes. Source: geometry."""
-    points = [point for shape in shapes for point in shape]
-    return (
-        min(z for z, _ in points), min(r for _, r in points), max(z for z, _ in points), max(r for _, r in points)
-    )

@@ -83,8 +83,9 @@ def _work(given: Mapping[str, Any]) -> Outcome:
         "error_by_faced_length": s.supported_diameter_error_mm(taper, band.likely_mm, given["faced"], over),
     }
     large = given["large"]
-    if large is not None and large - taper * over > 0:
-        values |= {"check_large": large, "check_small": large - taper * over}
+    if large is not None:
+        check = s.check_diameters(large, taper, 0.0, over)
+        values |= {"check_large": check.near_mm, "check_small": check.far_mm}
     notes = [CAUTION]
     if given["changed_to"] is not None:
         new = s.support_length_mm(given["faced"], head, _support(given, "tailstock", "changed_to"))

@@ -9,7 +9,7 @@ from typing import Any
 from generator.reckoning import taper as t
 from generator.reckoning.amounts import need
 from generator.reckoning.angles import sine
-from generator.reckoning.registry import Input, Outcome, Output, Reckoning
+from generator.reckoning.registry import Input, Outcome, Output, Reckoning, refuse
 from generator.reckoning.set_over_record import TAPER_INPUTS, taper_of
 
 __all__ = [
@@ -113,8 +113,26 @@ def gauge_diameter_from_balls_mm(ball_mm: float, top_mm: float, taper: float) ->
     return mouth
 
 
+def _found_taper(given: Mapping[str, Any]) -> tuple[float, tuple[str, ...]]:
+    """The taper measured with sine bar, rolls or balls, or the one stated."""
+    if given["stack"] is not None:
+        return taper_of_stack(given["stack"], given["sine_bar"]), ("sine bar",)
+    for names, half_angle, what in (
+        (("rolls_above", "rolls_below", "rolls_rise"), half_angle_of_rolls_deg, "sizes over two equal rolls"),
+        (("ball_large", "ball_small", "ball_large_depth", "ball_small_depth"), half_angle_of_balls_deg, "two balls"),
+    ):
+        held = [given[name] for name in names]
+        if any(one is not None for one in held):
+            missing = [name for name, one in zip(names, held, strict=True) if one is None]
+            if missing:
+                refuse("taper", f"{what}: {', '.join(missing)} is missing", "", f"give {', '.join(names)}")
+            return t.taper_of_half_angle(half_angle(*held)), (what,)
+    return taper_of(given)
+
+
 def _work(given: Mapping[str, Any]) -> Outcome:
-    taper, sources = taper_of(given)
+    taper, sources = _found_taper(given)
+    need("taper", taper, above=0, most=2)
     half = t.half_angle_deg(taper)
     values: dict[str, Any] = {
         "ratio": taper, "one_in": 1 / taper, "per_foot": t.taper_per_foot_in(taper), "per_metre": 1000 * taper,
@@ -138,6 +156,8 @@ def _work(given: Mapping[str, Any]) -> Outcome:
     if given["guide_bar"] is not None:
         middle = given["guide_pivot"] == "middle"
         values["attachment_offset"] = attachment_offset_mm(given["guide_bar"], taper, pivot_in_middle=middle)
+    if given["ball_large"] is not None and given["ball_large_depth"] is not None:
+        values["socket_diameter"] = gauge_diameter_from_balls_mm(given["ball_large"], given["ball_large_depth"], taper)
     return Outcome(values, sources)
 
 
@@ -192,6 +212,14 @@ RECKONING = Reckoning(
         Input("travel", "travel of the indicator", "length", "mm", default=25.0, above=0),
         Input("sine_bar", "distance between the rollers of the sine bar", "length", "mm", default=100.0, above=0),
         Input("run", "free run of the slide at each end", "length", "mm", default=2.0, least=0),
+        Input("stack", "blocks under the sine bar on which the plug's top reads level", "length", "mm", above=0),
+        Input("rolls_above", "size over two equal rolls, raised", "length", "mm", above=0),
+        Input("rolls_below", "size over the same rolls below", "length", "mm", above=0),
+        Input("rolls_rise", "how far they were raised", "length", "mm", above=0),
+        Input("ball_large", "larger ball in a socket", "length", "mm", above=0),
+        Input("ball_large_depth", "its top below the face; above it below zero", "length", "mm"),
+        Input("ball_small", "smaller ball in a socket", "length", "mm", above=0),
+        Input("ball_small_depth", "its top below the face", "length", "mm"),
         Input("guide_bar", "length of the taper attachment's guide bar", "length", "mm", above=0),
         Input("guide_pivot", "where that bar is pivoted", "choice", default="middle", choices=("middle", "end")),
     ),
@@ -215,6 +243,7 @@ RECKONING = Reckoning(
         Output("diameter", "mm", "diameter at that distance"),
         Output("slide_travel", "mm", "travel of the swung slide for the length, with its free run"),
         Output("attachment_offset", "mm", "how far the end of the guide bar is moved out"),
+        Output("socket_diameter", "mm", "diameter of the socket at its face, from the larger ball"),
         Output("diameter_left", "mm", "still to come off the diameter"),
         Output("cuts_left", "", "cuts of the size given until then"),
         Output("stand_off_change", "mm", "how much further out the plug stands"),

@@ -13,7 +13,7 @@ from generator.reckoning.angles import logarithm
 
 __all__ = [
     "REFERENCE_C", "Cooling", "Metal", "Shrink", "cooling_constant_min", "cooling_min", "growth_mm", "heating_c",
-    "metal", "pressure_of_interference_mpa", "rise_for_growth_k", "shrink_fit", "size_at_reference_mm",
+    "metal", "pressure_of_interference_mpa", "rise_for_growth_k", "shrink_fit",
     "thrust_of_growth_n", "true_reading_mm",
 ]
 
@@ -93,15 +93,6 @@ def rise_for_growth_k(growth: float, size_mm: float, expansion_um_m_k: float) ->
     need("size", size_mm, "mm", above=0)
     need("expansion", expansion_um_m_k, "um/m/K", above=0, most=300)
     return growth / (size_mm * expansion_um_m_k * 1e-6)
-
-
-def size_at_reference_mm(measured_mm: float, temperature_c: float, expansion_um_m_k: float) -> float:
-    """Size at 20 degrees of a shaft or bore that measures this much while it has another temperature.
-
-    The measuring tool is taken to read true; see `true_reading_mm` for one that is warm itself.
-    Source: thermal expansion, ISO 1.
-    """
-    return true_reading_mm(measured_mm, temperature_c, expansion_um_m_k, REFERENCE_C, 11.5)
 
 
 def true_reading_mm(

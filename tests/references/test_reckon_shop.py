@@ -66,9 +66,12 @@ def test_back_from_stack_rolls_and_balls() -> None:
     half = math.atan(ratio / 2)
     stack = 100.0 * math.sin(2 * half)
     assert taper_shop.taper_of_stack(stack, 100.0) == pytest.approx(ratio)
+    assert value("taper", "one_in", stack=repr(stack)) == pytest.approx(19.922)
     # Equal rolls against the flanks: middles a radius / cos(half) beyond the flank, whatever the height.
     over = [20.0 + 2 * height * math.tan(half) + 8.0 / math.cos(half) + 8.0 for height in (0.0, 50.0)]
     assert taper_shop.half_angle_of_rolls_deg(over[1], over[0], 50.0) == pytest.approx(math.degrees(half))
+    assert value("taper", "one_in", rolls_above=repr(over[1]), rolls_below=repr(over[0]), rolls_rise="50"
+                 ) == pytest.approx(19.922)
     # Balls in a socket of 24 mm at the face: the middle sits where the flank is a radius away.
     tops = []
     for ball in (23.0, 21.0):
@@ -76,6 +79,11 @@ def test_back_from_stack_rolls_and_balls() -> None:
         tops.append(depth - ball / 2)
         assert taper_shop.gauge_diameter_from_balls_mm(ball, tops[-1], ratio) == pytest.approx(24.0)
     assert taper_shop.half_angle_of_balls_deg(23.0, 21.0, *tops) == pytest.approx(math.degrees(half))
+    found = run("taper", {
+        "ball_large": "23", "ball_small": "21", "ball_large_depth": repr(tops[0]), "ball_small_depth": repr(tops[1]),
+    }).results
+    assert found["one_in"]["value"] == pytest.approx(19.922)
+    assert found["socket_diameter"]["value"] == pytest.approx(24.0)
 
 
 def test_angle_correction_of_practice() -> None:
@@ -176,7 +184,7 @@ def test_growth_of_practice() -> None:
 
 def test_warm_bore_and_cooling_by_stepping() -> None:
     """Independent: Newton's cooling stepped in small time steps."""
-    assert thermal.size_at_reference_mm(52.010, 45.0, 11.5) == pytest.approx(52.010 / (1 + 11.5e-6 * 25))
+    assert thermal.true_reading_mm(52.010, 45.0, 11.5, 20.0, 11.5) == pytest.approx(52.010 / (1 + 11.5e-6 * 25))
     cooling = thermal.cooling_constant_min(5.0e4, 1.2e4, thermal.metal("steel"), 10.0)
     seconds = cooling.constant_min * 60
     assert seconds == pytest.approx(7850.0 * 470.0 * 5.0e-5 / (10.0 * 1.2e-2))
@@ -337,3 +345,13 @@ def test_half_the_weight_of_an_even_bar() -> None:
     assert found["tailstock_load"]["value"] == pytest.approx(found["weight"]["value"] / 2)
     exact = UNITS.Quantity(found["mass"]["value"], "kg") * UNITS.Quantity(1, "standard_gravity")
     assert found["weight"]["value"] == pytest.approx(exact.to("newton").magnitude)
+
+
+def test_part_as_described() -> None:
+    """Independent: a plain cylinder described as a part weighs what the same bar weighs."""
+    from generator.description import PartDraft, exact
+
+    draft = PartDraft("pin", "Pin", "near")
+    draft.length("length", "far", "near", 1, exact(80.0, "test", "test"))
+    draft.cylinder("outside", "outside", "near", "far", exact(30.0, "test", "test"))
+    assert mass.part_kg(draft.done(), 7.85) == pytest.approx(mass.turned_kg(30.0, 80.0, 7.85))

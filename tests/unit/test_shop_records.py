@@ -42,6 +42,7 @@ CALLS: dict[str, list[dict[str, str]]] = {
     "taper": [
         {"at": "30", "length": "81", "guide_bar": "300", "visible": "4", "diameter_error": "0.02",
          "difference_found": "2.5"},
+        {"ball_large": "23", "ball_small": "21", "ball_large_depth": "-3", "ball_small_depth": "38.8"},
     ],
     "thermal": [
         {"interference": "0.03", "joint": "30", "outside": "60", "length": "25", "bore": "10"},
@@ -109,6 +110,7 @@ def test_cautions_where_it_can_hurt(name: str, extra: dict[str, str], word: str)
         ("mass", {}, "neither bar nor steps"),
         ("mass", {"diameter": "20", "length": "100", "material": "unobtainium"}, "nearest known"),
         ("taper", {"taper": "Morse 3", "at": "600"}, "diameter there"),
+        ("taper", {"rolls_above": "30", "rolls_rise": "50"}, "rolls_below is missing"),
     ],
 )
 def test_faults_are_told_in_words(name: str, texts: dict[str, str], words: str) -> None:
