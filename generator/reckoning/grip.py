@@ -169,31 +169,33 @@ def _frictions(given: Mapping[str, Any]) -> tuple[float, float, tuple[str, ...]]
 def _work(given: Mapping[str, Any]) -> Outcome:
     mean, half, sources = _cone(given)
     low, high, more = _frictions(given)
-    seated, thrust = given["seated"], given["thrust"]
+    seated, thrust = given["seated"] or given["force"] or 0.0, given["thrust"] or given["force"] or 0.0
     if not seated and not thrust:
-        refuse("grip", "neither seating force nor thrust is given", "", "give seated, thrust or both")
+        refuse("grip", "neither seating force nor thrust is given", "", "give seated, thrust or both; or force")
     values: dict[str, Any] = {"mean_diameter": mean, "half_angle": half, "friction_low": low, "friction_high": high}
     for mu, end in ((low, "low"), (high, "high")):
         by_seating = torque_from_seating_n_mm(seated, mean, half, mu) / 1000
         by_thrust = torque_under_thrust_n_mm(thrust, mean, half, mu) / 1000
-        values |= {f"torque_a_{end}": by_seating, f"torque_b_{end}": by_thrust}
+        values |= {f"torque_a_{end}": by_seating if seated else None, f"torque_b_{end}": by_thrust if thrust else None}
         if tangent(half) < mu:
             values |= {
                 f"torque_held_{end}": max(by_seating, by_thrust),
                 f"release_{end}": release_force_n(max(seated, thrust), half, mu),
             }
-    values["applies"] = _applies(values, tangent(half) < low)
+    values["applies"] = _applies(given, values, tangent(half) < low)
     if (wanted := given["torque"]) is not None:
         values["seating_needed"] = seating_needed_n(wanted * 1000, mean, half, low)
         held = values.get("torque_held_low", values["torque_b_low"])
-        values["margin"] = held / wanted if wanted else None
+        values["margin"] = held / wanted if wanted and held is not None else None
     return Outcome(values, (*sources, *more))
 
 
-def _applies(values: Mapping[str, Any], holds_itself: bool) -> str:
+def _applies(given: Mapping[str, Any], values: Mapping[str, Any], holds_itself: bool) -> str:
     if not holds_itself:
         return "B only: the taper does not hold itself at this friction and lets go when the thrust ends"
-    if values["torque_b_low"] > values["torque_a_low"]:
+    if given["force"] is not None and given["seated"] is None and given["thrust"] is None:
+        return "A if the force only seated the taper and is gone; B as long as it acts together with the torque"
+    if (values["torque_b_low"] or 0.0) > (values["torque_a_low"] or 0.0):
         return "B, as long as the thrust lasts; when it ends, A with the largest push so far"
     return "A: the push that seated it; no thrust in the cut adds to it"
 
@@ -208,8 +210,9 @@ RECKONING = Reckoning(
         Input("length", "length between them along the axis", "length", "mm", above=0),
         Input("mean_diameter", "mean diameter of the cone that touches", "length", "mm", above=0),
         Input("half_angle", "half angle of the taper", "angle", "deg", above=0, below=90),
-        Input("seated", "push with which it was seated, no longer acting", "force", "N", default=0.0, least=0),
-        Input("thrust", "thrust that acts while the torque acts", "force", "N", default=0.0, least=0),
+        Input("seated", "push with which it was seated, no longer acting", "force", "N", least=0),
+        Input("thrust", "thrust that acts while the torque acts", "force", "N", least=0),
+        Input("force", "one force put into both formulas, to compare them", "force", "N", above=0),
         Input("surface", "state of the tapers, where friction is not given", "choice", default="dry",
               choices=("dry", "oiled")),
         Input("friction", "friction coefficient", "number", above=0, most=MOST_FRICTION),

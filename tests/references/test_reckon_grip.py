@@ -48,6 +48,15 @@ def test_k7_morse_tapers(number: int, mean: float, a: float, b: float, release: 
     assert grip.release_force_n(1000.0, half, 0.12) == pytest.approx(release, abs=0.5)
 
 
+def test_one_force_in_both_formulas() -> None:
+    """The K7 figures as the command gives them; a force that is not there leaves its formula out."""
+    found = run("grip", {"taper": "Morse 3", "force": "1000 N", "friction": "0.12"}).results
+    assert found["torque_a_low"]["value"] == pytest.approx(9.01, abs=0.005)
+    assert found["torque_b_low"]["value"] == pytest.approx(52.1, abs=0.05)
+    assert found["applies"]["value"].startswith("A if the force only seated")
+    assert "torque_b_low" not in run("grip", {"taper": "Morse 3", "seated": "1000 N"}).results
+
+
 def test_common_figures_of_the_trade() -> None:
     """1000 N on a mean diameter of 22 hold about 9 N m; release takes 0.52 to 0.72 of the push for mu 0.08 to 0.16.
 

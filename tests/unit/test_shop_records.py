@@ -25,7 +25,7 @@ CALLS: dict[str, list[dict[str, str]]] = {
         {"operation": "tap", "thread": "M10"},
         {"operation": "drilling", "rpm": "400", "feed": "0.1"},
     ],
-    "grip": [{"torque": "5 N m"}],
+    "grip": [{"torque": "5 N m", "thrust": "300 N"}],
     "mass": [],
     "screw": [
         {"torque": "80 N m", "friction": "0.14", "measured_over_wires": "12.3", "nut_tensile": "290 MPa",
