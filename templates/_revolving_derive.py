@@ -147,7 +147,10 @@ def _derive_snap_ring(choices: Choices, recess: float, style: str) -> None:
             Size(clip.groove_diameter_mm, clip.groove_upper_mm, clip.groove_lower_mm, clip.source, "cover.style"),
         )
         choices.size("snap/width", Size(clip.groove_width_mm, 0.1, 0.0, clip.source, "cover.style"))
-        choices.size("snap/place", within(thickness, 0.05, 0.0, "cover.thickness"))
+        choices.size(
+            "snap/place",
+            Size(thickness, 0.015, -0.015, "shop choice", "cover.thickness", fitted="cut to cover and ring"),
+        )
         choices.size("snap/thickness", within(clip.thickness_mm, 0.0, -0.06, "DIN 472", clip.source))
         choices.size("snap/inside", derived(recess - 2 * clip.radial_width_mm, "DIN 472"))
     choices.size("body/recess_depth", within(round_up(depth, 0.1), 0.1, 0.0, "rule: cover and what holds it"))

@@ -9,6 +9,7 @@ from generator.description import Choices, Tool, nominal_positions, outline
 from generator.description.size import MEASURING_DOUBT_MM
 from generator.findings import Finding
 from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
+from templates._revolving_pockets import LEVER_WANTED
 from templates._revolving_walls import body_walls
 
 CHAMFER_ROOM_MM = 1.0
@@ -95,19 +96,19 @@ def _lever(choices: Choices) -> Iterator[Finding]:
         return
     arm, span = choices.facts["arm"], choices.facts["span"]
     factor = (arm + span) / span
-    far = factor > 4.0
+    far = factor > LEVER_WANTED + 1e-6
     yield Finding(
         "lever",
         "warn" if far else "note",
         "stack",
         "lever factor at the front ring",
         factor,
-        "at most 4.0",
+        f"at most {LEVER_WANTED:g}",
         "",
         "statics: load times (arm + span) / span",
         f"A side load at the work stands {arm:.1f} mm ahead of the front ring, the rings are {span:.1f} mm apart: the "
         f"front ring feels {factor:.2f} times the load.",
-        miss=max(0.0, factor - 4.0),
+        miss=max(0.0, factor - LEVER_WANTED) if far else 0.0,
         cures=("stack.spacer_1",),
     )
 

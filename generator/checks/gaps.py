@@ -9,6 +9,8 @@ from generator.findings import Finding, Severity
 
 __all__ = ["chains", "gap_findings"]
 
+FITTING_REACH_MM = 0.15
+"""How far a size made to measure may leave what is drawn before the drawing is simply wrong. Shop choice."""
 _ROUNDING_MM = 0.002
 """A miss smaller than this is rounding, not a fault."""
 
@@ -101,6 +103,15 @@ def _plain(tool: Tool, result: ChainResult) -> Finding:
     )
 
 
+def _apart(result: ChainResult) -> float:
+    """How far the size made to measure is drawn outside the range that it may come out at, beyond a fitter's reach."""
+    drawn = next(term.size.nominal_mm for term in result.contributors if term.address == result.gap.fit)
+    low, high = result.fit_low_mm, result.fit_high_mm
+    if low is None or high is None:
+        return 0.0
+    return max(low - drawn - FITTING_REACH_MM, drawn - high - FITTING_REACH_MM, 0.0)
+
+
 def _fitted(tool: Tool, result: ChainResult) -> Finding:
     """A gap that a size made to measure sets: measure, then cut to the range given."""
     gap = result.gap
@@ -115,7 +126,11 @@ def _fitted(tool: Tool, result: ChainResult) -> Finding:
         middle = ((result.fit_low_mm or 0.0) + (result.fit_high_mm or 0.0)) / 2
         advice = f"Cut {gap.fit} to {middle:.3f} mm from the readings given. {gap.why}."
     severity: Severity = "note"
-    if miss:
+    apart = _apart(result)
+    if apart:
+        severity, miss = "stop", apart
+        advice = f"{gap.fit} would have to come out at {span}, {apart:.2f} mm beyond what is drawn. {gap.why}."
+    elif miss:
         severity = "stop" if gap.severity == "stop" else "warn"
         advice = f"Cannot be held even when made to measure: {miss:.3f} mm outside. {gap.why}."
     return Finding(
