@@ -172,6 +172,7 @@ def _work(given: Mapping[str, Any]) -> Outcome:
     seated, thrust = given["seated"] or given["force"] or 0.0, given["thrust"] or given["force"] or 0.0
     if not seated and not thrust:
         refuse("grip", "neither seating force nor thrust is given", "", "give seated, thrust or both; or force")
+    only_force = given["seated"] is None and given["thrust"] is None
     values: dict[str, Any] = {"mean_diameter": mean, "half_angle": half, "friction_low": low, "friction_high": high}
     for mu, end in ((low, "low"), (high, "high")):
         by_seating = torque_from_seating_n_mm(seated, mean, half, mu) / 1000
@@ -179,7 +180,8 @@ def _work(given: Mapping[str, Any]) -> Outcome:
         values |= {f"torque_a_{end}": by_seating if seated else None, f"torque_b_{end}": by_thrust if thrust else None}
         if tangent(half) < mu:
             values |= {
-                f"torque_held_{end}": max(by_seating, by_thrust),
+                # Of one force nobody knows whether it lasts: the smaller of the two counts.
+                f"torque_held_{end}": by_seating if only_force else max(by_seating, by_thrust),
                 f"release_{end}": release_force_n(max(seated, thrust), half, mu),
             }
     values["applies"] = _applies(given, values, tangent(half) < low)
@@ -193,7 +195,7 @@ def _work(given: Mapping[str, Any]) -> Outcome:
 def _applies(given: Mapping[str, Any], values: Mapping[str, Any], holds_itself: bool) -> str:
     if not holds_itself:
         return "B only: the taper does not hold itself at this friction and lets go when the thrust ends"
-    if given["force"] is not None and given["seated"] is None and given["thrust"] is None:
+    if given["seated"] is None and given["thrust"] is None:
         return "A if the force only seated the taper and is gone; B as long as it acts together with the torque"
     if (values["torque_b_low"] or 0.0) > (values["torque_a_low"] or 0.0):
         return "B, as long as the thrust lasts; when it ends, A with the largest push so far"

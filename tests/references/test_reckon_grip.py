@@ -54,6 +54,7 @@ def test_one_force_in_both_formulas() -> None:
     assert found["torque_a_low"]["value"] == pytest.approx(9.01, abs=0.005)
     assert found["torque_b_low"]["value"] == pytest.approx(52.1, abs=0.05)
     assert found["applies"]["value"].startswith("A if the force only seated")
+    assert found["torque_held_low"]["value"] == found["torque_a_low"]["value"]
     assert "torque_b_low" not in run("grip", {"taper": "Morse 3", "seated": "1000 N"}).results
 
 
