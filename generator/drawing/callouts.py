@@ -9,13 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
-from itertools import pairwise, product
+from itertools import pairwise
 
 from generator.drawing.boxes import Box, Line
 from generator.drawing.font import text_width_mm
 from generator.drawing.room import Room
-from generator.drawing.style import CLEAR_MM, FRAME_HEIGHT_MM, TEXT_GAP_MM, TEXT_MM
+from generator.drawing.style import CLEAR_MM, FRAME_HEIGHT_MM, LARGE_TEXT_MM, TEXT_GAP_MM, TEXT_MM
 from generator.drawing.wanted import Callout
 
 __all__ = [
@@ -27,6 +26,7 @@ __all__ = [
     "PlacedCallout",
     "frame_cells",
     "place_callouts",
+    "reach_over",
     "size_of",
 ]
 
@@ -37,19 +37,12 @@ FINISH_LEFT_MM = 2.9
 FINISH_KNEE_MM = 6.1
 TAPER_SYMBOL_MM = 7.0
 _UNDER_MM = 4.3
-_LEAST_RISE_MM = 5.0
-_OFF_OUTLINE_MM = 1.2
-_RISES = (0.0, 4.0, 8.0, 12.5, 17.0, 22.0, 28.0, 35.0, 43.0, 52.0, 62.0, 75.0, 90.0)
-_LEANS = (0.45, 0.9, 0.15)
-_SHOULDERS = {"words": (0.0, 12.0, 28.0), "frame": (4.0, 11.0, 20.0, 32.0, 50.0), "datum": (0.0,)}
-_COST_EXTENSION = 0.8
-_COST_PUSH = 0.3
 _COST_SAME_TIP = 3.0
 _TIP_APART_MM = 8.0
 _TRIES = 6
-_PATIENCE = 60
 # A finish further off than this is better said in a note.
 _MOST_FOR_FINISH = 2.6
+_MOST_FOR_NOTE = 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,27 +63,31 @@ class PlacedCallout:
 
 @dataclass(frozen=True, slots=True)
 class LaneEdge:
-    """The level dimension lanes of one side: their reach along x, and the |y| up to which nothing pushes them out."""
+    """The level dimension lanes of one side: reach of each line along x, and the |y| up to which it stays there."""
 
-    low: float
-    high: float
-    free: float
+    spans: tuple[tuple[float, float, float], ...]
 
     def push(self, placed: PlacedCallout, sign: int) -> float:
-        """The |y| that a callout, leader and all, takes from the lanes; 0 where it does not stand before them."""
-        low, high = self.low - 2.0, self.high + 2.0
-        box = placed.box
-        reach = 0.0
-        if box.left < high and box.right > low:
-            reach = sign * (box.top if sign > 0 else box.bottom)
-        for start, end in pairwise(placed.points):
-            (x0, y0), (x1, y1) = (start, end) if start[0] <= end[0] else (end, start)
-            if x1 <= low or x0 >= high:
-                continue
-            slope = (y1 - y0) / (x1 - x0) if x1 > x0 else 0.0
-            ends = (y0 + slope * (max(low, x0) - x0), y1 + slope * (min(high, x1) - x1))
-            reach = max(reach, sign * ends[0], sign * ends[1])
-        return max(0.0, reach)
+        """How far a callout, leader and all, pushes the lanes out; 0 where it does not stand before them."""
+        return max((reach_over(placed, sign, low, high) - free for low, high, free in self.spans), default=0.0)
+
+
+def reach_over(placed: PlacedCallout, sign: int, low: float, high: float) -> float:
+    """The greatest |y| that a callout, leader and all, takes between two x; 0 where it stands elsewhere."""
+    low, high = low - 2.0, high + 2.0
+    box = placed.box
+    reach = 0.0
+    if box.left < high and box.right > low:
+        reach = sign * (box.top if sign > 0 else box.bottom)
+    for line in placed.lines():
+        start, end = line.start, line.end
+        (x0, y0), (x1, y1) = (start, end) if start[0] <= end[0] else (end, start)
+        if x1 <= low or x0 >= high:
+            continue
+        slope = (y1 - y0) / (x1 - x0) if x1 > x0 else 0.0
+        ends = (y0 + slope * (max(low, x0) - x0), y1 + slope * (min(high, x1) - x1))
+        reach = max(reach, sign * ends[0], sign * ends[1])
+    return max(0.0, reach)
 
 
 def frame_cells(callout: Callout) -> tuple[float, float, float]:
@@ -107,6 +104,8 @@ def size_of(callout: Callout) -> tuple[float, float]:
         return FINISH_LEFT_MM + FINISH_KNEE_MM + text_width_mm(label.main, TEXT_MM) + 2.0, FINISH_RISE_MM + 0.5
     if callout.kind == "frame":
         return sum(frame_cells(callout)), FRAME_HEIGHT_MM
+    if callout.kind == "letter":
+        return text_width_mm(label.main, LARGE_TEXT_MM) + 2.0, LARGE_TEXT_MM + TEXT_GAP_MM
     if callout.kind == "datum":
         return FRAME_HEIGHT_MM, FRAME_HEIGHT_MM
     width = label.full_width_mm + (TAPER_SYMBOL_MM + 2.0 if callout.kind == "taper" else 0.0)
@@ -126,11 +125,12 @@ def place_callouts(
         placed: list[PlacedCallout] = []
         left_over: list[Callout] = []
         for callout in order:
-            best = _Search(callout, scale, room, lanes, placed).best()
+            most = _most(callout)
+            best = _Search(callout, scale, room, lanes, placed, most).best()
             if best is not None:
                 placed.append(best)
                 room.take(best.box, best.lines())
-            elif callout.kind == "finish":
+            elif _can_be_told(callout):
                 left_over.append(callout)
             else:
                 order = [callout, *(c for c in order if c is not callout)]
@@ -140,36 +140,22 @@ def place_callouts(
     return None
 
 
+def _can_be_told(callout: Callout) -> bool:
+    """True for a finish, a corner or a run-out, which a note says as well where the view has no room."""
+    return callout.kind in ("finish", "frame") or callout.address.endswith("/corner")
+
+
+def _most(callout: Callout) -> float:
+    """The dearest place worth having before a note says it."""
+    if callout.kind == "finish":
+        return _MOST_FOR_FINISH
+    return _MOST_FOR_NOTE if _can_be_told(callout) else math.inf
+
+
 def _difficulty(callout: Callout) -> tuple[bool, bool, bool, bool, float]:
     """Sorts the hardest to place first: frames, then what can point at few places, then the wide; finishes last."""
     kind = callout.kind
-    return kind == "finish", kind == "datum", kind != "frame", len(callout.tips) > 3, -size_of(callout)[0]
-
-
-@dataclass(frozen=True, slots=True)
-class _Way:
-    """One manner of leading out: which tip, up or down, how far, to which hand, how slanting, how long a shoulder."""
-
-    cost: float
-    tip: int
-    sign: int
-    rise: float
-    hand: int
-    lean: float
-    shoulder: float
-
-
-@cache
-def _ways(shape: str) -> tuple[_Way, ...]:
-    """All manners for a shape of callout, cheapest first."""
-    leans = _LEANS if shape == "words" else (0.0,)
-    hands = (1,) if shape == "datum" else (1, -1)
-    found = []
-    for tip, sign, rise, hand, lean, shoulder in product(range(5), (1, -1), _RISES, hands, leans, _SHOULDERS[shape]):
-        cost = 0.3 * tip + 0.07 * rise + 0.06 * shoulder + (0.4 if sign < 0 else 0.0) + (0.1 if hand < 0 else 0.0)
-        cost += abs(lean - _LEANS[0]) if shape == "words" else 0.0
-        found.append(_Way(cost, tip, sign, rise, hand, lean, shoulder))
-    return tuple(sorted(found, key=lambda way: way.cost))
+    return kind == "finish", kind == "datum", kind == "letter", len(callout.tips) > 3, -size_of(callout)[0]
 
 
 class _Search:
@@ -182,74 +168,53 @@ class _Search:
         room: Room,
         lanes: dict[int, LaneEdge],
         placed: Sequence[PlacedCallout],
+        most: float,
     ) -> None:
-        self.callout, self.room, self.lanes, self.placed = callout, room, lanes, placed
+        self.callout, self.room, self.lanes, self.placed, self.most = callout, room, lanes, placed, most
         self.width, self.height = size_of(callout)
         self.below = _UNDER_MM if callout.label.below else 0.0
         self.tips = [(z * scale, abs(r) * scale) for z, r in callout.tips]
         self.below_only = [r < 0 for _, r in callout.tips]
         self.skies = [{s: max(r, room.sky_at(x, s)) for s in (1, -1)} for x, r in self.tips]
         self.pushed = {
-            sign: max([edge.free, *(edge.push(p, sign) for p in placed)]) for sign, edge in lanes.items()
+            sign: max([0.0, *(edge.push(p, sign) for p in placed)]) for sign, edge in lanes.items()
         }
         self.shape = callout.kind if callout.kind in ("frame", "datum") else "words"
 
     def best(self) -> PlacedCallout | None:
-        """The cheapest place found, or None; places are made up lazily, in order of their own cost."""
-        found: PlacedCallout | None = None
-        least = math.inf
-        patience = _PATIENCE
-        for own, candidate in self._candidates():
-            if own >= least or patience == 0:
-                break
-            patience -= found is not None
-            cost = own + self._room_cost(candidate)
-            if cost >= least:
-                continue
-            crossing = self._crossing_cost(candidate)
-            if crossing is not None and cost + crossing < least:
-                least, found = cost + crossing, candidate
-        return found
+        """The cheapest place found, or None."""
+        # Brings numpy, which nothing that only describes a part should have to load.
+        from generator.drawing.ways import Asked, best_place
 
-    def _candidates(self) -> Iterator[tuple[float, PlacedCallout]]:
-        """Places whose box is free, cheapest first."""
-        if self.callout.kind == "finish":
-            yield from self._standing()
-        width, height, room = self.width, self.height, self.room
-        for way in _ways(self.shape):
-            if self.callout.kind == "finish" and way.cost > _MOST_FOR_FINISH:
-                return
-            if way.tip >= len(self.tips) or (way.sign > 0 and self.below_only[way.tip]):
-                continue
-            x, r = self.tips[way.tip]
-            outer = self.skies[way.tip][way.sign] + _LEAST_RISE_MM + way.rise
-            y = outer + self.below if way.sign > 0 else -(outer + height)
-            knee = x + way.hand * way.lean * (abs(y) - r)
-            if self.shape == "datum":
-                left = x - width / 2
-            else:
-                start = knee + way.hand * way.shoulder
-                left = start if way.hand > 0 else start - width
-            right, bottom, top = left + width, y - self.below, y + height
-            near = bottom if way.sign > 0 else -top
-            rim = CLEAR_MM
-            if near - rim - _OFF_OUTLINE_MM < room.sky(left - rim, right + rim, way.sign):
-                continue
-            if room.is_free(left - rim, bottom - rim, right + rim, top + rim, way.sign):
-                yield way.cost, self._place((x, way.sign * r), (knee, y), Box(left, bottom, right, top), way)
+        kind = self.callout.kind
+        standing = next(self._standing(), None) if kind == "finish" else None
+        if standing is not None:
+            return standing
+        asked = Asked(
+            self.shape, self.width, self.height, self.below, self.tips, self.skies,
+            [(not low, kind != "letter") for low in self.below_only],
+            [{sign: self._tip_cost(x, sign * r) for sign in (1, -1)} for x, r in self.tips],
+            self.most, self.callout.is_inside,
+        )  # fmt: skip
+        spans = {sign: edge.spans for sign, edge in self.lanes.items()}
+        place = best_place(asked, self.room, spans, self.pushed)
+        if place is None:
+            return None
+        return self._place(place.tip, place.sign, place.hand, (place.knee, place.y), Box(*place.box))
 
-    def _place(self, tip: Point, knee: Point, box: Box, way: _Way) -> PlacedCallout:
+    def _place(self, index: int, sign: int, hand: int, knee: Point, box: Box) -> PlacedCallout:
+        tip = (self.tips[index][0], sign * self.tips[index][1])
         if self.shape == "datum":
-            end = (tip[0], box.bottom if way.sign > 0 else box.top)
+            end = (tip[0], box.bottom if sign > 0 else box.top)
             return PlacedCallout(self.callout, (tip, end), box, None)
         if self.shape == "frame":
             middle = (box.bottom + box.top) / 2
-            end = (box.left if way.hand > 0 else box.right, middle)
+            end = (box.left if hand > 0 else box.right, middle)
             return PlacedCallout(self.callout, (tip, (tip[0], middle), end), box, None)
         reference = Line((min(box.left, knee[0]), knee[1]), (max(box.right, knee[0]), knee[1]))
         return PlacedCallout(self.callout, (tip, knee), box, reference)
 
-    def _standing(self) -> Iterator[tuple[float, PlacedCallout]]:
+    def _standing(self) -> Iterator[PlacedCallout]:
         """A finish symbol set right on its surface: on top of the outline, or on the lower wall of a wide bore."""
         rim = CLEAR_MM
         for index, (x, r) in enumerate(self.tips):
@@ -258,42 +223,16 @@ class _Search:
                 continue
             y = -r if inside else r
             box = Box(x - FINISH_LEFT_MM, y + 0.3, x - FINISH_LEFT_MM + self.width, y + self.height)
-            if not inside and y + 0.2 < self.room.sky(box.left - rim, box.right + rim, 1):
+            if not inside and y + 0.2 < self.room.highest(box.left - rim, box.right + rim, 1):
                 continue
-            area = box.grown(rim)
-            if self.room.is_free(area.left, box.bottom + 0.5, area.right, area.top, -1 if inside else 1):
-                yield -1.0 + 0.2 * index, PlacedCallout(self.callout, ((x, y),), box, None, stands=True)
+            area = Box(box.left - rim, box.bottom + 0.5, box.right + rim, box.top + rim)
+            if self.room.is_free(area, -1 if inside else 1):
+                yield PlacedCallout(self.callout, ((x, y),), box, None, stands=True)
 
-    def _room_cost(self, candidate: PlacedCallout) -> float:
-        """Cost of lanes pushed out, and of pointing where another leader points already."""
-        x, y = candidate.points[0]
+    def _tip_cost(self, x: float, y: float) -> float:
+        """Cost of pointing where another leader points already."""
         cost = 0.0
         for other in self.placed:
             x1, y1 = other.points[0]
-            apart = max(abs(x - x1), abs(y - y1))
-            cost += _COST_SAME_TIP * max(0.0, 1.0 - apart / _TIP_APART_MM)
-        sign = _side(candidate)
-        if sign in self.lanes:
-            cost += _COST_PUSH * max(0.0, self.lanes[sign].push(candidate, sign) - self.pushed[sign])
+            cost += _COST_SAME_TIP * max(0.0, 1.0 - max(abs(x - x1), abs(y - y1)) / _TIP_APART_MM)
         return cost
-
-    def _crossing_cost(self, candidate: PlacedCallout) -> float | None:
-        """Cost of what the leader crosses; None where it touches what it must not."""
-        sign = _side(candidate)
-        lines = candidate.lines()
-        if lines and not self.callout.is_inside and not self.room.stays_above(lines[0], sign):
-            return None
-        cost = 0.0
-        for line in lines:
-            if not self.room.is_open(line, CLEAR_MM):
-                return None
-            crossed = self.room.crossed(line, sign)
-            if crossed is None:
-                return None
-            cost += _COST_EXTENSION * crossed
-        return cost
-
-
-def _side(candidate: PlacedCallout) -> int:
-    """+1 above the axis, -1 below."""
-    return 1 if candidate.box.bottom + candidate.box.top > 0 else -1

@@ -7,13 +7,15 @@ in mm on paper; the view's z = 0 and axis are the origin.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from generator.description import Part
 from generator.drawing.boxes import Box, Line, union
-from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts
-from generator.drawing.lanes import Item, Placed, Side, lay_out
+from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts, reach_over
+from generator.drawing.details import Detail, details_of
+from generator.drawing.lane_lines import DimensionLine, diameter_callout, lane_item, level_sides
+from generator.drawing.lanes import Placed, Side, lay_out
 from generator.drawing.meridian import Half, Stretch, ball_circles
 from generator.drawing.requests import requests_of
 from generator.drawing.room import Room
@@ -21,13 +23,11 @@ from generator.drawing.style import (
     CENTRE_PAST_MM,
     CLEAR_MM,
     FIRST_LANE_MM,
-    SMALL_TEXT_MM,
-    TEXT_GAP_MM,
 )
 from generator.drawing.views import View, look_at
 from generator.drawing.wanted import Callout, Diameter, LengthLine, Requests
 
-__all__ = ["Composition", "DimensionLine", "compose"]
+__all__ = ["Composition", "compose", "compositions"]
 
 _MOST_PER_END = 5
 _LONGEST_EXTENSION_MM = 55.0
@@ -35,38 +35,6 @@ _LEAST_STEP_MM = 0.3
 # Callouts may hang over an end of the view by this much between the labels of its diameters.
 _END_ROOM_MM = 4.0
 _FAR_MM = 300.0
-_UNDER_MM = SMALL_TEXT_MM + 1.8
-
-
-@dataclass(frozen=True, slots=True)
-class DimensionLine:
-    """A dimension in its lane: `upright` for a diameter at an end; `at` is the place of its line across the lane's run.
-
-    `root_low` and `root_high` are where its extension lines begin, `outward` the direction in which they run (+1, -1).
-    """
-
-    request: LengthLine | Diameter
-    placed: Placed
-    at: float
-    upright: bool
-    root_low: float
-    root_high: float
-    outward: int
-
-    def text_box(self) -> Box:
-        """Box of the label, words below its line included."""
-        low, high = self.placed.text_low, self.placed.text_high
-        over, under = self.placed.item.above, self.placed.item.under
-        if self.upright:
-            return Box(self.at - over, low, self.at + under, high)
-        return Box(low, self.at - under, high, self.at + over)
-
-    def reach(self) -> Box:
-        """Box of everything but the extension lines' roots."""
-        text = self.text_box()
-        low, high = self.placed.low, self.placed.high
-        line = Box(self.at - 2, low, self.at + 2, high) if self.upright else Box(low, self.at - 2, high, self.at + 2)
-        return union((text, line))
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +49,18 @@ class Composition:
     callouts: tuple[PlacedCallout, ...]
     box: Box
     in_words: tuple[Callout, ...] = ()
+    details: tuple[Detail, ...] = ()
 
 
 def compose(part: Part, scale: float, requests: Requests | None = None) -> Composition | None:
     """The part with everything that has to be said of it, or None where this scale leaves no room."""
-    wanted = requests or requests_of(part)
+    return next(iter(compositions(part, scale, requests)), None)
+
+
+def compositions(part: Part, scale: float, requests: Requests | None = None) -> Iterator[Composition]:
+    """Ways to say everything that has to be said of the part at this scale, the most compact lanes first."""
     view = look_at(part, scale=scale)
+    details, wanted = details_of(view, requests or requests_of(part), scale)
     left, right, called = _by_end(view, wanted.diameters, scale)
     ends: dict[int, Side] = {}
     for sign, group in ((-1, left), (1, right)):
@@ -95,21 +69,18 @@ def compose(part: Part, scale: float, requests: Requests | None = None) -> Compo
             called.append(group.pop(_worst(group)))
             side = _end_lanes(group, scale, text_inward=sign > 0)
         ends[sign] = side
-    above = [length for length in wanted.lengths if length.is_inside]
-    below = [length for length in wanted.lengths if not length.is_inside]
-    over = _level_lanes(view, above, scale, text_inward=False)
-    under = _level_lanes(view, below, scale, text_inward=True)
-    if over is None or under is None:
-        return None
-    sides = {1: over, -1: under}
-    room = _room(view, scale, ends, (left, right), wanted)
-    edges = {
-        sign: LaneEdge(*side.extent, _free(view, side, sign, scale)) for sign, side in sides.items() if side.lanes
-    }
-    told = place_callouts([*wanted.callouts, *(_as_callout(d) for d in called)], scale, room, edges)
-    if told is None:
-        return None
-    return replace(_assemble(part, view, wanted, scale, sides, ends, told[0]), in_words=tuple(told[1]))
+    callouts = [*wanted.callouts, *(diameter_callout(d) for d in called)]
+    for sides in level_sides(view, wanted.lengths, scale):
+        room = _room(view, scale, ends, (left, right), sides, details)
+        edges = {
+            sign: LaneEdge(tuple(_spans(side, _sky(view, sign, scale) + FIRST_LANE_MM, sign)))
+            for sign, side in sides.items()
+            if side.lanes
+        }
+        told = place_callouts(callouts, scale, room, edges)
+        if told is not None:
+            found = _assemble(part, view, wanted, scale, sides, ends, told[0])
+            yield replace(found, in_words=tuple(told[1]), details=tuple(details))
 
 
 def _by_end(
@@ -167,34 +138,9 @@ def _is_bevel(piece: Stretch, diameter: Diameter) -> bool:
     return min(steps) > -1e-6 and max(steps) > 0.2
 
 
-def _item(
-    request: LengthLine | Diameter, low: float, high: float, home: tuple[float, float] | None = None
-) -> Item:
-    label = request.label
-    under = _UNDER_MM if label.below else 0.0
-    return Item(request.address, low, high, label.full_width_mm, label.height_mm + TEXT_GAP_MM, under, home)
-
-
 def _end_lanes(group: Sequence[Diameter], scale: float, *, text_inward: bool) -> Side | None:
-    items = [_item(d, -d.radius * scale, d.radius * scale) for d in group]
+    items = [lane_item(d, -d.radius * scale, d.radius * scale) for d in group]
     return lay_out(items, text_inward=text_inward)
-
-
-def _level_lanes(view: View, group: Sequence[LengthLine], scale: float, *, text_inward: bool) -> Side | None:
-    home = (view.shape.near_z * scale - FIRST_LANE_MM + 2.0, view.shape.far_z * scale + FIRST_LANE_MM - 2.0)
-    items = [_item(n, min(n.start, n.end) * scale, max(n.start, n.end) * scale, home) for n in group]
-    return lay_out(items, text_inward=text_inward)
-
-
-def _as_callout(diameter: Diameter) -> Callout:
-    """A diameter that no end shows, as a leader to its surface."""
-    near, far, radius = diameter.near, diameter.far, diameter.radius
-    tips = tuple((near + share * (far - near), radius) for share in (0.5, 0.25, 0.75, 0.1, 0.9))
-    middle = (near + far) / 2
-    measured = ((middle, -radius), (middle, radius))
-    return Callout(
-        diameter.address, "size", diameter.label, tips, measured, diameter.size, is_inside=diameter.is_inside
-    )
 
 
 def _root(view: View, request: LengthLine, z: float, sign: int) -> float:
@@ -210,12 +156,14 @@ def _room(
     scale: float,
     ends: dict[int, Side],
     groups: tuple[Sequence[Diameter], Sequence[Diameter]],
-    wanted: Requests,
+    sides: Mapping[int, Side],
+    details: Sequence[Detail],
 ) -> Room:
     """What callouts must keep off: extension lines and the lanes at both ends."""
-    uprights: dict[int, list[float]] = {1: [], -1: []}
-    for length in wanted.lengths:
-        uprights[1 if length.is_inside else -1] += [length.start * scale, length.end * scale]
+    uprights = {
+        sign: [x for lane in side.lanes for p in lane for x in (p.item.low, p.item.high)]
+        for sign, side in sides.items()
+    }
     near, far = view.shape.near_z * scale, view.shape.far_z * scale
     lines: list[Line] = [Line((near - 4.0, 0.0), (far + 4.0, 0.0))]
     boxes: list[Box] = []
@@ -229,15 +177,7 @@ def _room(
             low, high = side.extent
             inner, outer = sorted((end + sign * _END_ROOM_MM, end + sign * _FAR_MM))
             boxes.append(Box(inner, low - 1.0, outer, high + 1.0))
-    for cross in view.part.cross:
-        if cross.kind == "hole":
-            middle = (view.shape.z_of[cross.near] + view.shape.z_of[cross.far]) / 2 * scale
-            reach = (view.upper.outer_radius(middle / scale)) * scale + CENTRE_PAST_MM
-            lines.append(Line((middle, -reach), (middle, reach)))
-    for surface in view.part.surfaces:
-        if surface.role == "taper":
-            z, reach = view.shape.z_of[surface.at] * scale, surface.diameter.nominal_mm / 2 * scale + CENTRE_PAST_MM
-            lines.append(Line((z, -reach), (z, reach)))
+    lines += _lines_across(view, scale, details)
     for z, r, radius in ball_circles(view.part.balls, dict(view.shape.z_of)):
         for sign in (1, -1):
             x, y, reach = z * scale, sign * r * scale, radius * scale
@@ -246,28 +186,52 @@ def _room(
     return Room(skies, uprights, lines, boxes)
 
 
+def _lines_across(view: View, scale: float, details: Sequence[Detail]) -> Iterator[Line]:
+    """Centre lines of cross holes, gauge planes, and a square round the circle of each detail."""
+    z_of = view.shape.z_of
+    for cross in view.part.cross:
+        if cross.kind == "hole":
+            z = (z_of[cross.near] + z_of[cross.far]) / 2
+            reach = view.upper.outer_radius(z) * scale + CENTRE_PAST_MM
+            yield Line((z * scale, -reach), (z * scale, reach))
+    for surface in view.part.surfaces:
+        if surface.role == "taper":
+            x, reach = z_of[surface.at] * scale, surface.diameter.nominal_mm / 2 * scale + CENTRE_PAST_MM
+            yield Line((x, -reach), (x, reach))
+    for detail in details:
+        (z, r), reach = detail.window.middle, detail.window.reach * scale
+        x, y = z * scale, r * scale
+        for side in (-reach, reach):
+            yield Line((x - reach, y + side), (x + reach, y + side))
+            yield Line((x + side, y - reach), (x + side, y + reach))
+
+
 def _sky(view: View, sign: int, scale: float) -> float:
     half = view.upper if sign > 0 else view.lower
     balls = [b.pitch_diameter_mm / 2 + b.ball_diameter_mm / 2 for b in view.part.balls]
     return max(*(r for _, r in half.outer_path()), *balls) * scale
 
 
-def _inward(side: Side, sign: int) -> float:
-    """How far the labels of the first lane reach towards the view."""
-    return max((p.item.above if sign < 0 else p.item.under) for p in side.lanes[0]) if side.lanes else 0.0
+def _inward(lane: Sequence[Placed], sign: int) -> float:
+    """How far the labels of a lane reach towards the view."""
+    return max((p.item.above if sign < 0 else p.item.under) for p in lane)
 
 
-def _free(view: View, side: Side, sign: int, scale: float) -> float:
-    """The |y| up to which a callout leaves the level lanes where they are."""
-    return _sky(view, sign, scale) + FIRST_LANE_MM - _inward(side, sign) - 2.0
+def _spans(side: Side, start: float, sign: int) -> Iterator[tuple[float, float, float]]:
+    """Reach of every level dimension line, and the |y| up to which a callout leaves it where it is."""
+    for lane, offset in zip(side.lanes, side.offsets, strict=True):
+        free = start + offset - side.offsets[0] - _inward(lane, sign) - 2.0
+        yield from ((p.low, p.high, free) for p in lane)
 
 
-def _level_start(side: Side, sky: float, sign: int, callouts: Sequence[PlacedCallout]) -> float:
-    """Distance of the first level lane from the axis: off the outline and beyond the callouts over the lanes."""
-    first = sky + FIRST_LANE_MM
-    edge = LaneEdge(*side.extent, 0.0)
-    reach = max((edge.push(placed, sign) for placed in callouts), default=0.0)
-    return max(first, reach + _inward(side, sign) + 2.0) if reach else first
+def _level_places(side: Side, sky: float, sign: int, callouts: Sequence[PlacedCallout]) -> list[float]:
+    """Distance of each level lane from the axis: off the outline, and beyond the callouts that stand before it."""
+    found: list[float] = []
+    for i, lane in enumerate(side.lanes):
+        least = found[-1] + side.offsets[i] - side.offsets[i - 1] if i else sky + FIRST_LANE_MM
+        reach = max((reach_over(c, sign, p.low, p.high) for c in callouts for p in lane), default=0.0)
+        found.append(max(least, reach + _inward(lane, sign) + 2.0) if reach else least)
+    return found
 
 
 def _assemble(
@@ -287,9 +251,8 @@ def _assemble(
     for sign, side in levels.items():
         if not side.lanes:
             continue
-        start = _level_start(side, sky[sign], sign, callouts)
-        for lane, offset in zip(side.lanes, side.offsets, strict=True):
-            at = sign * (start + offset - side.offsets[0])
+        for lane, distance in zip(side.lanes, _level_places(side, sky[sign], sign, callouts), strict=True):
+            at = sign * distance
             dimensions += [_level_line(view, by_address[p.item.key], p, at, sign, scale) for p in lane]
     for sign, side in ends.items():
         if not side.lanes:

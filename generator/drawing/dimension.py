@@ -12,9 +12,9 @@ from typing import Any
 
 from generator.description import Size
 from generator.drawing.base import Pen, Point
-from generator.drawing.compose import DimensionLine
 from generator.drawing.font import STYLE_NAME
 from generator.drawing.labels import Label
+from generator.drawing.lane_lines import DimensionLine
 from generator.drawing.style import ARROW_MM, ATTACH_APP, OVERSHOOT_MM, SMALL_TEXT_MM, TEXT_GAP_MM, TEXT_MM
 from generator.drawing.wanted import LengthLine
 
@@ -28,9 +28,12 @@ _OWN_TEXT_PLACE = 128
 _WHOLE_BLOCK = 32
 
 
-def add_dimension_style(document: Any, scale: float) -> None:
-    """The one dimension style of a document, for CAD programs that redraw a dimension."""
-    style = document.dimstyles.new(DIM_STYLE)
+def add_dimension_style(document: Any, scale: float) -> str:
+    """Name of the dimension style for a scale, made where it is new, for CAD programs that redraw a dimension."""
+    name = DIM_STYLE if DIM_STYLE not in document.dimstyles else f"{DIM_STYLE}_{scale:g}"
+    if name in document.dimstyles:
+        return name
+    style = document.dimstyles.new(name)
     style.dxf.update(
         {
             "dimtxsty": STYLE_NAME, "dimtxt": TEXT_MM, "dimasz": ARROW_MM, "dimexe": OVERSHOOT_MM, "dimexo": 0.0,
@@ -38,6 +41,7 @@ def add_dimension_style(document: Any, scale: float) -> None:
             "dimtoh": 0, "dimdsep": ord("."), "dimlfac": 1.0, "dimadec": 4, "dimazin": 2, "dimtfac": 0.7, "dimtdec": 4,
         }
     )
+    return name
 
 
 def tag(entity: Any, address: str) -> None:

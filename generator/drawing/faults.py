@@ -66,6 +66,23 @@ class Marks:
     strokes: list[_Stroke] = field(default_factory=list)
     hatched: list[list[Point]] = field(default_factory=list)
 
+    def add(self, other: Marks, window: Box) -> None:
+        """Take over what of a view can be seen through its window."""
+        self.words += [w for w in other.words if overlaps(w.box, window)]
+        self.strokes += [s for s in other.strokes if _is_seen(s.line, window)]
+        self.hatched += [area for area in other.hatched if _covers(area, window)]
+
+
+def _is_seen(line: Line, window: Box) -> bool:
+    return any(
+        window.left <= x <= window.right and window.bottom <= y <= window.top for x, y in (line.start, line.end)
+    ) or hits(line, window)
+
+
+def _window_of(port: Any) -> Box:
+    x, y, width, height = port.dxf.center.x, port.dxf.center.y, port.dxf.width, port.dxf.height
+    return Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+
 
 @dataclass(frozen=True, slots=True)
 class _Map:
@@ -95,8 +112,10 @@ def marks_of(document: Any, layout_name: str) -> Marks:
             factor = entity.dxf.height / entity.dxf.view_height
             centre, view = entity.dxf.center, entity.dxf.view_center_point
             seen = _Map(factor, centre.x - factor * view.x, centre.y - factor * view.y, True)
+            through = Marks()
             for shown in document.modelspace():
-                _read(document, shown, seen, marks)
+                _read(document, shown, seen, through)
+            marks.add(through, _window_of(entity))
         else:
             _read(document, entity, _Map(), marks)
     return marks

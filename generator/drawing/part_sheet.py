@@ -6,14 +6,17 @@ fits; a reduction is the last resort.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.description import Part, outline
-from generator.drawing.base import Pen, new_document
+from generator.drawing.base import Pen, Point, new_document
+from generator.drawing.boxes import Box
 from generator.drawing.callouts import TAPER_SYMBOL_MM, PlacedCallout, frame_cells
-from generator.drawing.compose import Composition, compose
+from generator.drawing.compose import Composition, compositions
+from generator.drawing.details import Detail
 from generator.drawing.dimension import (
     Picture,
     add_angular,
@@ -22,9 +25,9 @@ from generator.drawing.dimension import (
     add_leader_size,
     tag,
 )
+from generator.drawing.page_fit import Fit, fit_on
 from generator.drawing.requests import requests_of
 from generator.drawing.sheet import (
-    CHECK_STRIP_MM,
     LAST_PAGE,
     PAGES,
     Page,
@@ -33,10 +36,8 @@ from generator.drawing.sheet import (
     add_sheet,
     add_viewport,
     draw_notes,
-    note_lines,
-    notes_height_mm,
 )
-from generator.drawing.style import CENTRE_PAST_MM, TEXT_GAP_MM, scale_text
+from generator.drawing.style import CENTRE_PAST_MM, LARGE_TEXT_MM, TEXT_GAP_MM, scale_text
 from generator.drawing.symbols import datum_block, finish_block, frame_block, taper_block
 from generator.drawing.views import draw_view
 from generator.errors import OutputError
@@ -44,10 +45,9 @@ from generator.errors import OutputError
 __all__ = ["PartSheet", "part_sheet"]
 
 LAYOUT_NAME = "Sheet"
-_UPRIGHT_CHECK_MM = 10.0
-_RIM_MM = 3.0
 _SMALL_PART_MM = 40.0
 _TINY_PART_MM = 14.0
+_DETAIL_HATCH_MM = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,35 +60,19 @@ class PartSheet:
     page: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Fit:
-    """A page on which a composition fits: where its view window and its notes stand."""
-
-    page: Page
-    window: Rect
-    notes: Rect
-    lines: tuple[str, ...]
-
-
 def part_sheet(
     part: Part, block: TitleBlock, *, hatch_angle_deg: float = 45.0, remarks: Sequence[str] = ()
 ) -> PartSheet:
     """The dimensioned sheet of a part. Raises OutputError where no scale and page hold it."""
-    requests = requests_of(part)
-    full: Composition | None = None
-    for scale in _scales(part):
-        found = compose(part, scale, requests)
-        if found is None:
-            continue
-        full = found if scale == 1.0 else full
-        notes = _notes(found, block, remarks)
-        for page in PAGES:
-            fit = _fit(found, page, notes)
+    requests = requests_of(part, _general_ra_um(block.finish))
+    composed: dict[float, list[Composition]] = {}
+    for page, scale in _choices(part):
+        if scale not in composed:
+            composed[scale] = sorted(compositions(part, scale, requests), key=lambda c: len(c.in_words))
+        for found in composed[scale]:
+            fit = fit_on(found, page, _notes(found, block, remarks))
             if fit is not None:
                 return _draw(found, fit, block, hatch_angle_deg)
-    fit = _fit(full, LAST_PAGE, _notes(full, block, remarks)) if full is not None else None
-    if full is not None and fit is not None:
-        return _draw(full, fit, block, hatch_angle_deg)
     message = (
         f"{part.name}: its sheet does not fit on A2 without figures touching; "
         "split the part, or leave out sizes that follow from others"
@@ -96,63 +80,41 @@ def part_sheet(
     raise OutputError(message)
 
 
+def _general_ra_um(finish: str) -> float | None:
+    """The roughness that the title block's field of finish names first."""
+    found = re.search(r"Ra\s*(\d+(?:[.,]\d+)?)", finish)
+    return float(found[1].replace(",", ".")) if found else None
+
+
 def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tuple[str, ...]:
     """The notes of a sheet: the block's, the part's, finishes that found no room in the view, and remarks."""
     by_value: dict[str, list[str]] = {}
     for callout in found.in_words:
-        by_value.setdefault(callout.label.main, []).append(callout.address.split("/")[-2].replace("_", " "))
-    finishes = tuple(f"{value} on {', '.join(names)}." for value, names in by_value.items())
-    return (*block.notes, *found.requests.notes, *finishes, *remarks)
+        _, where, *rest = callout.address.split("/")
+        value = callout.label.main
+        if callout.kind == "frame":
+            value = f"{callout.cells[0].capitalize()} {value} to {callout.cells[2]}"
+        by_value.setdefault(value, []).append(" at ".join([where, *rest[:-1]]).replace("_", " "))
+    words = tuple(f"{value} on {', '.join(names)}." for value, names in by_value.items())
+    return (*block.notes, *found.requests.notes, *words, *remarks)
 
 
-def _scales(part: Part) -> Iterator[float]:
-    """Scales in the order in which they are tried."""
+def _choices(part: Part) -> Iterator[tuple[Page, float]]:
+    """Pages and scales in the order in which they are tried: a turner lays the part on an A4 sheet at full size."""
     shape = outline(part)
     largest = max(shape.far_z - shape.near_z, 2 * max(max(e.r0, e.r1) for e in shape.outer))
-    if largest < _TINY_PART_MM:
-        yield 5.0
-    if largest < _SMALL_PART_MM:
-        yield 2.0
-    yield from (1.0, 0.5, 0.2)
+    small, large = PAGES[:2], PAGES[2:]
+    scales = [5.0] if largest < _TINY_PART_MM else []
+    scales += [2.0] if largest < _SMALL_PART_MM else []
+    for scale in (*scales, 1.0):
+        yield from ((page, scale) for page in small)
+    yield from ((page, 1.0) for page in large)
+    for scale in (0.5, 0.2):
+        yield from ((page, scale) for page in PAGES)
+    yield LAST_PAGE, 1.0
 
 
-def _fit(found: Composition, page: Page, notes: Sequence[str]) -> _Fit | None:
-    """Where view and notes stand on the page, or None."""
-    frame, block = page.frame, page.block
-    if page.is_upright:
-        lines = note_lines(notes, frame.width - _UPRIGHT_CHECK_MM - 2 * _RIM_MM)
-        floor = block.top + CHECK_STRIP_MM
-        height = notes_height_mm(lines)
-        notes_at = Rect(frame.left + _UPRIGHT_CHECK_MM, floor, frame.right - _RIM_MM, floor + height)
-        room = Rect(frame.left + _UPRIGHT_CHECK_MM, floor + height + _RIM_MM, frame.right, frame.top)
-    else:
-        column = block.left - frame.left - _UPRIGHT_CHECK_MM - 2 * _RIM_MM
-        lines = note_lines(notes, column)
-        floor = max(block.top + CHECK_STRIP_MM, frame.bottom + notes_height_mm(lines) + _RIM_MM)
-        top = frame.bottom + notes_height_mm(lines) + _RIM_MM
-        notes_at = Rect(frame.left + _UPRIGHT_CHECK_MM + _RIM_MM, frame.bottom, block.left - _RIM_MM, top)
-        room = Rect(frame.left + _UPRIGHT_CHECK_MM, floor, frame.right, frame.top)
-    rooms = [(room, notes_at, lines)]
-    if not page.is_upright:
-        rooms.append(_beside_block(page, notes))
-    for place, words_at, broken in rooms:
-        inner = place.shrunk(_RIM_MM)
-        box = found.box
-        if box.right - box.left <= inner.width and box.top - box.bottom <= inner.height:
-            return _Fit(page, inner, words_at, tuple(broken))
-    return None
-
-
-def _beside_block(page: Page, notes: Sequence[str]) -> tuple[Rect, Rect, list[str]]:
-    """The tall column left of the block for the view, with the notes above the block."""
-    frame, block = page.frame, page.block
-    lines = note_lines(notes, block.width - 2 * _RIM_MM)
-    floor = block.top + CHECK_STRIP_MM
-    notes_at = Rect(block.left + _RIM_MM, floor, frame.right, floor + notes_height_mm(lines))
-    return Rect(frame.left + _UPRIGHT_CHECK_MM, frame.bottom, block.left, frame.top), notes_at, lines
-
-
-def _draw(found: Composition, fit: _Fit, block: TitleBlock, hatch_angle_deg: float) -> PartSheet:
+def _draw(found: Composition, fit: Fit, block: TitleBlock, hatch_angle_deg: float) -> PartSheet:
     scale = found.scale
     document = new_document()
     add_dimension_style(document, scale)
@@ -164,11 +126,38 @@ def _draw(found: Composition, fit: _Fit, block: TitleBlock, hatch_angle_deg: flo
         add_lane_dimension(document, space, line, scale)
     for placed in found.callouts:
         _draw_callout(document, space, placed, scale)
+    for detail in found.details:
+        _draw_detail(document, pen, detail, hatch_angle_deg)
     layout = add_sheet(document, fit.page, replace(block, scale=scale_text(scale)), LAYOUT_NAME)
-    middle = ((found.box.left + found.box.right) / 2 / scale, (found.box.bottom + found.box.top) / 2 / scale)
-    add_viewport(layout, fit.window, middle, scale)
+    _show(layout, found.box, (fit.origin[0] + found.box.left, fit.origin[1] + found.box.bottom), scale)
+    for detail, corner in zip(found.details, fit.details, strict=True):
+        _show(layout, detail.box, corner, detail.scale)
     draw_notes(Pen(layout), fit.lines, fit.notes.left, fit.notes.top)
     return PartSheet(document, LAYOUT_NAME, scale, fit.page.name)
+
+
+def _show(layout: Any, box: Box, corner: Point, scale: float) -> None:
+    """A viewport on a box of model space (mm on paper), its lower left corner at a point of the page."""
+    width, height = box.right - box.left, box.top - box.bottom
+    middle = ((box.left + box.right) / 2 / scale, (box.bottom + box.top) / 2 / scale)
+    add_viewport(layout, Rect(corner[0], corner[1], corner[0] + width, corner[1] + height), middle, scale)
+
+
+def _draw_detail(document: Any, pen: Pen, detail: Detail, hatch_angle_deg: float) -> None:
+    """The circle in the view, and the detail on its own spot of model space."""
+    pen.circle(detail.window.middle, detail.window.reach, "DIM")
+    own = replace(pen, scale=detail.scale)
+    add_dimension_style(document, detail.scale)
+    for start, end, layer in detail.lines:
+        own.line(start, end, layer)
+    if detail.cut:
+        own.hatch(detail.cut, hatch_angle_deg, _DETAIL_HATCH_MM)
+    for line in detail.dimensions:
+        add_lane_dimension(document, own.space, line, detail.scale)
+    for placed in detail.callouts:
+        _draw_callout(document, own.space, placed, detail.scale)
+    words = f"{detail.letter} ({scale_text(detail.scale)})"
+    own.text(words, (detail.title[0] / detail.scale, detail.title[1] / detail.scale), LARGE_TEXT_MM)
 
 
 def _gauge_planes(pen: Pen, found: Composition) -> None:
@@ -188,6 +177,11 @@ def _draw_callout(document: Any, space: Any, placed: PlacedCallout, scale: float
     picture = Picture(Pen(space, scale))
     if not placed.stands:
         _draw_leader(picture, placed)
+    if callout.kind == "letter":
+        assert placed.reference is not None
+        x, y = placed.box.left + 1.0, placed.reference.start[1] + TEXT_GAP_MM
+        picture.pen.text(callout.label.main, picture.at(x, y), LARGE_TEXT_MM)
+        return
     if callout.kind == "words":
         assert placed.reference is not None
         picture.label(callout.label, (placed.box.left + 0.5, placed.reference.start[1]))
@@ -198,7 +192,7 @@ def _draw_callout(document: Any, space: Any, placed: PlacedCallout, scale: float
 def _draw_leader(picture: Picture, placed: PlacedCallout) -> None:
     points = [picture.at(*p) for p in placed.points]
     is_datum = placed.callout.kind == "datum"
-    picture.pen.leader(points, end="none" if is_datum else "arrow")
+    picture.pen.leader(points, end="none" if is_datum or placed.callout.kind == "letter" else "arrow")
     if placed.reference is not None:
         picture.line(placed.reference.start, placed.reference.end)
     if is_datum:

@@ -93,11 +93,11 @@ def relation_callouts(shape: Shape) -> Iterator[Callout]:
         )
 
 
-def finish_callouts(shape: Shape) -> Iterator[Callout]:
-    """The roughness of every surface that asks for its own."""
+def finish_callouts(shape: Shape, general_ra_um: float | None = None) -> Iterator[Callout]:
+    """The roughness of every surface that asks for another than the general one."""
     part = shape.part
     for surface in part.surfaces:
-        if surface.finish_ra_um is None:
+        if surface.finish_ra_um is None or surface.finish_ra_um == general_ra_um:
             continue
         near, far = shape.z(surface.near), shape.z(surface.far)
         yield Callout(

@@ -31,8 +31,11 @@ _NO_ANGLE = ("taper", "chamfer", "drill point")
 _NO_DIAMETER = ("chamfer", "drill point")
 
 
-def requests_of(part: Part) -> Requests:
-    """Every size, corner, thread, finish and relation of the part, each exactly once."""
+def requests_of(part: Part, general_ra_um: float | None = None) -> Requests:
+    """Every size, corner, thread, finish and relation of the part, each exactly once.
+
+    A surface that asks for the sheet's general finish gets no mark of its own.
+    """
     found = outline(part)
     shape = Shape(part, found, *halves(part, found))
     diameters = [*_diameters(shape), *_end_flats(shape)]
@@ -45,7 +48,7 @@ def requests_of(part: Part) -> Requests:
         *zone_callouts(shape, diameters),
         *corner_callouts(shape),
         *relation_callouts(shape),
-        *finish_callouts(shape),
+        *finish_callouts(shape, general_ra_um),
     ]
     return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), tuple(notes_of(part)))
 

@@ -1,0 +1,170 @@
+"""Where view, details and notes stand on a page: the view near the middle of the free paper, details beside it.
+
+Everything is mm on paper. Notes stand beside or above the title block, whichever leaves the view its room.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from generator.drawing.boxes import Box, overlaps, union
+from generator.drawing.compose import Composition
+from generator.drawing.sheet import CHECK_STRIP_MM, Page, Rect, note_lines, notes_height_mm
+
+__all__ = ["Fit", "fit_on"]
+
+Point = tuple[float, float]
+
+_UPRIGHT_CHECK_MM = 10.0
+_RIM_MM = 3.0
+_INNER_RIM_MM = 2.0
+_GRID_MM = 5.0
+_APART_MM = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """A page on which a composition fits.
+
+    `origin` is where the view's axis meets its z = 0, `details` the lower left corner of each detail's box.
+    """
+
+    page: Page
+    origin: Point
+    details: tuple[Point, ...]
+    notes: Rect
+    lines: tuple[str, ...]
+
+
+def fit_on(found: Composition, page: Page, notes: Sequence[str]) -> Fit | None:
+    """Where view, details and notes stand on the page, or None."""
+    for room, notes_at, lines in _rooms(page, notes):
+        inner = room.shrunk(_INNER_RIM_MM)
+        if notes_at.top > page.frame.top:
+            continue
+        placed = _arranged(found, inner)
+        if placed is not None:
+            return Fit(page, placed[0], placed[1], notes_at, tuple(lines))
+    return None
+
+
+def _rooms(page: Page, notes: Sequence[str]) -> Iterator[tuple[Rect, Rect, list[str]]]:
+    """Ways to share the page between view and notes: room of the view, place of the notes, their lines."""
+    frame, block = page.frame, page.block
+    if page.is_upright:
+        lines = note_lines(notes, frame.width - _UPRIGHT_CHECK_MM - 2 * _RIM_MM)
+        floor = block.top + CHECK_STRIP_MM
+        height = notes_height_mm(lines)
+        notes_at = Rect(frame.left + _UPRIGHT_CHECK_MM, floor, frame.right - _RIM_MM, floor + height)
+        yield Rect(frame.left + _UPRIGHT_CHECK_MM, floor + height, frame.right, frame.top), notes_at, lines
+        return
+    column = block.left - frame.left - _UPRIGHT_CHECK_MM - 2 * _RIM_MM
+    lines = note_lines(notes, column)
+    top = frame.bottom + notes_height_mm(lines) + _RIM_MM
+    notes_at = Rect(frame.left + _UPRIGHT_CHECK_MM + _RIM_MM, frame.bottom, block.left - _RIM_MM, top)
+    floor = max(block.top + CHECK_STRIP_MM, top)
+    yield Rect(frame.left + _UPRIGHT_CHECK_MM, floor, frame.right, frame.top), notes_at, lines
+    lines = note_lines(notes, block.width - 2 * _RIM_MM)
+    floor = block.top + CHECK_STRIP_MM
+    notes_at = Rect(block.left + _RIM_MM, floor, frame.right, floor + notes_height_mm(lines))
+    yield Rect(frame.left + _UPRIGHT_CHECK_MM, frame.bottom, block.left, frame.top), notes_at, lines
+
+
+def _arranged(found: Composition, inner: Rect) -> tuple[Point, tuple[Point, ...]] | None:
+    """Origin of the view and corners of the details inside a rectangle, or None."""
+    box = found.box
+    spare = (inner.width - (box.right - box.left), inner.height - (box.top - box.bottom))
+    if min(spare) < 0.0:
+        return None
+    if not found.details:
+        return _origin(inner, box, spare, (0.5, 0.5)), ()
+    taken = list(_taken(found))
+    for whole in (True, False):
+        best: tuple[float, Point, tuple[Point, ...]] | None = None
+        for across, up in product((0.5, 0.0, 1.0), repeat=2):
+            at = _origin(inner, box, spare, (across, up))
+            obstacles = [box.moved(*at)] if whole else [b.moved(*at) for b in taken]
+            corners = _corners(found, inner, at, obstacles)
+            if corners is None:
+                continue
+            cost = sum(math.dist(c, _mark(found, i, at)) for i, c in enumerate(corners))
+            if best is None or cost < best[0]:
+                best = cost, at, corners
+        if best is not None:
+            return _centred(found, inner, best[1], best[2])
+    return None
+
+
+def _origin(inner: Rect, box: Box, spare: Point, share: Point) -> Point:
+    return (inner.left - box.left + share[0] * spare[0], inner.bottom - box.bottom + share[1] * spare[1])
+
+
+def _mark(found: Composition, index: int, at: Point) -> Point:
+    """Where the circle of a detail stands on the page."""
+    z, r = found.details[index].window.middle
+    return (at[0] + z * found.scale, at[1] + r * found.scale)
+
+
+def _corners(
+    found: Composition, inner: Rect, at: Point, obstacles: Sequence[Box]
+) -> tuple[Point, ...] | None:
+    """The free place of each detail nearest to its circle."""
+    blocked = [b.grown(_APART_MM) for b in obstacles]
+    corners: list[Point] = []
+    for index, detail in enumerate(found.details):
+        width, height = detail.box.right - detail.box.left, detail.box.top - detail.box.bottom
+        mark = _mark(found, index, at)
+        places = [
+            (math.dist((x + width / 2, y + height / 2), mark), x, y)
+            for x in _steps(inner.left, inner.right - width)
+            for y in _steps(inner.bottom, inner.top - height)
+        ]
+        for _, x, y in sorted(places):
+            place = Box(x, y, x + width, y + height)
+            if not any(overlaps(place, b) for b in blocked):
+                corners.append((x, y))
+                blocked.append(place.grown(_APART_MM))
+                break
+        else:
+            return None
+    return tuple(corners)
+
+
+def _steps(low: float, high: float) -> list[float]:
+    """Places from low to high on a grid, both ends included."""
+    if high < low:
+        return []
+    count = int((high - low) / _GRID_MM) + 1
+    return [low + (high - low) * i / count for i in range(count + 1)]
+
+
+def _centred(found: Composition, inner: Rect, at: Point, corners: tuple[Point, ...]) -> tuple[Point, tuple[Point, ...]]:
+    """The whole group moved to the middle of the rectangle."""
+    boxes = [found.box.moved(*at)]
+    for (x, y), detail in zip(corners, found.details, strict=True):
+        boxes.append(Box(x, y, x + detail.box.right - detail.box.left, y + detail.box.top - detail.box.bottom))
+    whole = union(boxes)
+    dx = inner.centre[0] - (whole.left + whole.right) / 2
+    dy = inner.centre[1] - (whole.bottom + whole.top) / 2
+    return (at[0] + dx, at[1] + dy), tuple((x + dx, y + dy) for x, y in corners)
+
+
+def _taken(found: Composition) -> Iterator[Box]:
+    """Boxes round everything that the view draws and writes, its origin at zero."""
+    for half in (found.view.upper, found.view.lower):
+        for s in half.outer:
+            reach = half.sign * max(s.r0, s.r1) * found.scale
+            yield Box(s.z0 * found.scale, min(0.0, reach), s.z1 * found.scale, max(0.0, reach))
+    for line in found.dimensions:
+        yield line.reach()
+        for along, root in ((line.placed.item.low, line.root_low), (line.placed.item.high, line.root_high)):
+            low, high = sorted((root, line.at))
+            yield Box(low, along - 0.3, high, along + 0.3) if line.upright else Box(along - 0.3, low, along + 0.3, high)
+    for callout in found.callouts:
+        yield callout.box
+        for leader in callout.lines():
+            (x0, y0), (x1, y1) = leader.start, leader.end
+            yield Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
