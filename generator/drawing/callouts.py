@@ -41,8 +41,9 @@ _COST_SAME_TIP = 3.0
 _TIP_APART_MM = 8.0
 _TRIES = 6
 # A finish further off than this is better said in a note.
-_MOST_FOR_FINISH = 2.6
-_MOST_FOR_NOTE = 12.0
+_MOST_FOR_FINISH = 4.5
+_MOST_FOR_CORNER = 9.0
+_MOST_FOR_FRAME = 20.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +150,9 @@ def _most(callout: Callout) -> float:
     """The dearest place worth having before a note says it."""
     if callout.kind == "finish":
         return _MOST_FOR_FINISH
-    return _MOST_FOR_NOTE if _can_be_told(callout) else math.inf
+    if callout.kind == "frame":
+        return _MOST_FOR_FRAME
+    return _MOST_FOR_CORNER if _can_be_told(callout) else math.inf
 
 
 def _difficulty(callout: Callout) -> tuple[bool, bool, bool, bool, float]:

@@ -57,10 +57,15 @@ def compose(part: Part, scale: float, requests: Requests | None = None) -> Compo
     return next(iter(compositions(part, scale, requests)), None)
 
 
-def compositions(part: Part, scale: float, requests: Requests | None = None) -> Iterator[Composition]:
-    """Ways to say everything that has to be said of the part at this scale, the most compact lanes first."""
+def compositions(
+    part: Part, scale: float, requests: Requests | None = None, *, needed_only: bool = False
+) -> Iterator[Composition]:
+    """Ways to say everything that has to be said of the part at this scale, the most compact lanes first.
+
+    `needed_only` leaves out details that the view can just do without.
+    """
     view = look_at(part, scale=scale)
-    details, wanted = details_of(view, requests or requests_of(part), scale)
+    details, wanted = details_of(view, requests or requests_of(part), scale, needed_only=needed_only)
     left, right, called = _by_end(view, wanted.diameters, scale)
     ends: dict[int, Side] = {}
     for sign, group in ((-1, left), (1, right)):

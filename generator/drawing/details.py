@@ -29,9 +29,11 @@ Point = tuple[float, float]
 
 LETTERS = "ZYXWVU"
 _SHORT_ON_PAPER_MM = 3.2
+_LEGIBLE_MM = 1.9
 _ENLARGED = (2.0, 5.0, 10.0, 20.0)
-_LEAST_SHOWN_MM = 6.0
-_ROOM_MM = 1.8
+_LEAST_SHOWN_MM = 5.0
+_ROOM_MM = 1.4
+_LEAST_SLANT_MM = 4.0
 _MOST_MM = 9.0
 _FIRST_LANE_MM = 5.0
 _COLUMN_MM = 7.0
@@ -92,15 +94,20 @@ class Detail:
         return Callout(f"detail/{self.letter}", "letter", words_label(self.letter), tips, is_inside=True)
 
 
-def details_of(view: View, wanted: Requests, scale: float) -> tuple[list[Detail], Requests]:
-    """The details that a view at this scale needs, and what is left for the view itself to say, letters included."""
+def details_of(
+    view: View, wanted: Requests, scale: float, *, needed_only: bool = False
+) -> tuple[list[Detail], Requests]:
+    """The details that a view at this scale asks for, and what is left for the view itself to say, letters included.
+
+    `needed_only` leaves out those whose sizes can just be read in the view.
+    """
     found: list[Detail] = []
     left = wanted
     for window in _windows(view, wanted, scale):
         lengths = [n for n in left.lengths if _is_short(n, scale) and _is_within(n, window)]
         diameters = [d for d in left.diameters if _is_shown(d, window)]
         callouts = [c for c in left.callouts if _may_move(c) and window.holds(c.tips[0], 0.2)]
-        if not lengths:
+        if not lengths or (needed_only and all(abs(n.end - n.start) * scale > _LEGIBLE_MM for n in lengths)):
             continue
         detail = _lay_out(view, window, len(found), lengths, [*callouts, *map(diameter_callout, diameters)], scale)
         if detail is None or len(found) + 1 >= len(LETTERS):
@@ -160,10 +167,10 @@ def _windows(view: View, wanted: Requests, scale: float) -> Iterator[Window]:
 
 
 def _scale_for(window: Window, scale: float) -> float:
-    """The standard scale above the view's at which the window is 25 to 50 mm wide."""
+    """The standard scale above the view's at which the window is 22 to 50 mm wide."""
     width = window.z1 - window.z0
     larger = [s for s in _ENLARGED if s > scale]
-    return next((s for s in larger if s * width >= 25.0), larger[-1])
+    return next((s for s in larger if s * width >= 22.0), larger[-1])
 
 
 def _lay_out(
@@ -224,10 +231,10 @@ def _columns(
         group = sorted((m for m in moved if (m[1][0] > middle) == (hand > 0)), key=lambda m: -m[1][1])
         heights = [size_of(c)[1] + _ROW_MM for c, _ in group]
         top = (frame.top + frame.bottom) / 2 + sum(heights) / 2
-        for (callout, tip), height in zip(group, heights, strict=True):
+        if any(abs(y - tip[1]) < _LEAST_SLANT_MM for (_, tip), y in zip(group, _bases(top, heights), strict=True)):
+            top += -2 * _LEAST_SLANT_MM if group[0][0].is_inside else 2 * _LEAST_SLANT_MM
+        for (callout, tip), height, y in zip(group, heights, _bases(top, heights), strict=True):
             width = size_of(callout)[0]
-            y = top - height + _ROW_MM / 2
-            top -= height
             knee = frame.right + _COLUMN_MM if hand > 0 else frame.left - _COLUMN_MM
             left = knee if hand > 0 else knee - width
             box = Box(left, y, left + width, y + height - _ROW_MM)
@@ -237,6 +244,15 @@ def _columns(
                 callout = replace(callout, measured=((a, b + shift[1]), (c, d + shift[1])))
             reference = Line((left, y), (left + width, y))
             yield PlacedCallout(callout, (tip, (knee, y)), box, reference)
+
+
+def _bases(top: float, heights: Sequence[float]) -> list[float]:
+    """Where the reference lines of a column of rows stand, downwards from its top."""
+    found = []
+    for height in heights:
+        found.append(top - height + _ROW_MM / 2)
+        top -= height
+    return found
 
 
 def _shown_lines(view: View, window: Window, shift: Point) -> Iterator[tuple[Point, Point, str]]:

@@ -23,6 +23,7 @@ _RIM_MM = 3.0
 _INNER_RIM_MM = 2.0
 _GRID_MM = 5.0
 _APART_MM = 3.0
+_MARK_MM = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,13 +43,31 @@ class Fit:
 def fit_on(found: Composition, page: Page, notes: Sequence[str]) -> Fit | None:
     """Where view, details and notes stand on the page, or None."""
     for room, notes_at, lines in _rooms(page, notes):
-        inner = room.shrunk(_INNER_RIM_MM)
         if notes_at.top > page.frame.top:
             continue
-        placed = _arranged(found, inner)
-        if placed is not None:
-            return Fit(page, placed[0], placed[1], notes_at, tuple(lines))
+        inner = room.shrunk(_INNER_RIM_MM)
+        for right, top in ((0.0, 0.0), (_MARK_MM, 0.0), (0.0, _MARK_MM), (_MARK_MM, _MARK_MM)):
+            placed = _arranged(found, Rect(inner.left, inner.bottom, inner.right - right, inner.top - top))
+            if placed is None:
+                break
+            if _clears_marks(found, page, *placed):
+                return Fit(page, placed[0], placed[1], notes_at, tuple(lines))
     return None
+
+
+def _clears_marks(found: Composition, page: Page, at: Point, corners: Sequence[Point]) -> bool:
+    """True where nothing stands on the centring marks, which reach 5 mm into the frame."""
+    across, up, frame = page.width_mm / 2, page.height_mm / 2, page.frame
+    marks = [
+        Box(across - 1, frame.top - 6, across + 1, frame.top), Box(frame.left, up - 1, frame.left + 6, up + 1),
+        Box(frame.right - 6, up - 1, frame.right, up + 1),
+    ]  # fmt: skip
+    boxes = [box.moved(*at) for box in _taken(found)]
+    boxes += [
+        Box(x, y, x + d.box.right - d.box.left, y + d.box.top - d.box.bottom)
+        for (x, y), d in zip(corners, found.details, strict=True)
+    ]
+    return not any(overlaps(box, mark) for box in boxes for mark in marks)
 
 
 def _rooms(page: Page, notes: Sequence[str]) -> Iterator[tuple[Rect, Rect, list[str]]]:

@@ -26,7 +26,7 @@ from generator.drawing.dimension import (
     tag,
 )
 from generator.drawing.page_fit import Fit, fit_on
-from generator.drawing.requests import requests_of
+from generator.drawing.requests import Requests, requests_of
 from generator.drawing.sheet import (
     LAST_PAGE,
     PAGES,
@@ -65,11 +65,9 @@ def part_sheet(
 ) -> PartSheet:
     """The dimensioned sheet of a part. Raises OutputError where no scale and page hold it."""
     requests = requests_of(part, _general_ra_um(block.finish))
-    composed: dict[float, list[Composition]] = {}
+    ways = _Ways(part, requests)
     for page, scale in _choices(part):
-        if scale not in composed:
-            composed[scale] = sorted(compositions(part, scale, requests), key=lambda c: len(c.in_words))
-        for found in composed[scale]:
+        for found in ways.at(scale):
             fit = fit_on(found, page, _notes(found, block, remarks))
             if fit is not None:
                 return _draw(found, fit, block, hatch_angle_deg)
@@ -78,6 +76,26 @@ def part_sheet(
         "split the part, or leave out sizes that follow from others"
     )
     raise OutputError(message)
+
+
+class _Ways:
+    """The compositions of a part by scale, each made when it is first asked for."""
+
+    def __init__(self, part: Part, requests: Requests) -> None:
+        self.part, self.requests = part, requests
+        self.made: dict[float, list[Composition]] = {}
+
+    def at(self, scale: float) -> Iterator[Composition]:
+        """With all details first, then with those only that the view cannot do without."""
+        if scale not in self.made:
+            self.made[scale] = self._sorted(scale, needed_only=False)
+            if any(found.details for found in self.made[scale]) or not self.made[scale]:
+                self.made[scale] += self._sorted(scale, needed_only=True)
+        yield from self.made[scale]
+
+    def _sorted(self, scale: float, *, needed_only: bool) -> list[Composition]:
+        found = compositions(self.part, scale, self.requests, needed_only=needed_only)
+        return sorted(found, key=lambda composition: len(composition.in_words))
 
 
 def _general_ra_um(finish: str) -> float | None:
@@ -220,7 +238,8 @@ def _symbol(document: Any, picture: Picture, placed: PlacedCallout) -> Any:
         )
     assert placed.reference is not None
     y = placed.reference.start[1]
-    picture.label(callout.label, (box.left + TAPER_SYMBOL_MM + 2.0, y))
+    centre = callout.label.full_width_mm / 2
+    picture.label(callout.label, (box.left + TAPER_SYMBOL_MM + 2.0, y), centre=centre)
     at = picture.at(box.left + 0.5, y + TEXT_GAP_MM + 1.75)
     return pen.insert(taper_block(document, callout.cells[0]), at)
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from generator.description import Part, Size
-from generator.drawing.labels import label_of, taper_text, words_label
+from generator.drawing.labels import Label, label_of, taper_text, words_label
 from generator.drawing.views import thread_diameter_mm
 from generator.drawing.wanted import Callout, Diameter, Shape
 
@@ -23,11 +24,17 @@ def taper_callouts(shape: Shape) -> Iterator[Callout]:
         yield Callout(
             f"{part.name}/{surface.name}/taper",
             "taper",
-            words_label(taper_text(surface.half_angle_deg, name)),
+            _taper_label(taper_text(surface.half_angle_deg, name)),
             shape.middle_tips(near, far, surface),
             is_inside=surface.side.startswith("inside"),
             cells=("right" if surface.half_angle_deg < 0 else "left",),
         )
+
+
+def _taper_label(words: str) -> Label:
+    """The taper's words with what is bracketed, the half angle for the slide, under the line."""
+    found = re.fullmatch(r"(.*?) \((.*?)\) ?(.*)", words)
+    return Label(f"{found[1]} {found[3]}".rstrip(), below=found[2]) if found else words_label(words)
 
 
 def zone_callouts(shape: Shape, diameters: list[Diameter]) -> Iterator[Callout]:
@@ -112,7 +119,10 @@ def finish_callouts(shape: Shape, general_ra_um: float | None = None) -> Iterato
 def notes_of(part: Part) -> Iterator[str]:
     """Notes of the part, and how the shop gets each relation."""
     yield from part.notes
+    groups: dict[tuple[str, str, str], list[str]] = {}
     for relation in part.relations:
         if relation.how:
-            what = f"{relation.kind} of {relation.surface} to {relation.datum}".replace("_", " ")
-            yield f"{what[0].upper()}{what[1:]}: {relation.how}."
+            groups.setdefault((relation.kind, relation.datum, relation.how), []).append(relation.surface)
+    for (kind, datum, how), surfaces in groups.items():
+        what = f"{kind} of {', '.join(surfaces)} to {datum}".replace("_", " ")
+        yield f"{what[0].upper()}{what[1:]}: {how}."
