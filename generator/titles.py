@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from generator import tables
-from generator.checks.verdict import NOT_CHECKED
+from generator.checks.verdict import unchecked
 from generator.description import Part, parts_list, volume_mm3
 from generator.drawing.sheet import TitleBlock
 from generator.errors import TableError
@@ -80,7 +80,7 @@ def _notes(design: Design) -> tuple[str, ...]:
     """What must stand on every sheet in words: unsolved stops first."""
     stops = [finding.title for finding in design.findings if finding.severity == "stop"]
     mark = (f"NOT TO BE MADE, {len(stops)} unsolved: {'; '.join(stops)}.",) if stops else ()
-    return (*mark, NOT_CHECKED)
+    return (*mark, unchecked(design.findings))
 
 
 def _mass_kg(part: Part) -> float:

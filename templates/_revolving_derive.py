@@ -13,6 +13,7 @@ from generator.fittings.quill import derive_quill, mouth_mm, work_shown_mm
 from generator.fittings.ring import derive_ring
 from generator.fittings.shank import derive_shank, morse_number
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
+from generator.parameters.loads import derive_loads
 from templates._revolving_pockets import derive_pocket, derive_seats, derive_stack_lengths
 from templates._revolving_retention import derive_retention
 from templates._revolving_stack import Stack, read_stack
@@ -60,7 +61,8 @@ def derive(params: Params) -> Choices:
     derive_stack_lengths(choices, params, stack)
     derive_pocket(choices, params, stack)
     _derive_flats(choices, params)
-    derive_seats(choices, stack)
+    derive_seats(choices, params, stack)
+    derive_loads(choices, params.loads, params.passes.work_diameter if params.passes is not None else None)
     return choices
 
 
@@ -189,6 +191,8 @@ def _derive_barrel_diameter(choices: Choices, params: Params, stack: Stack) -> N
     choices.size("body/back_chamfer", general(1.0, "shop choice"))
     if params.bar is not None:
         choices.decide("bar.diameter", params.bar.diameter, params.bar.diameter, "given")
+        if params.bar.length is not None:
+            choices.decide("bar.length", params.bar.length, params.bar.length, "given")
 
 
 def _derive_point(choices: Choices, params: Params, stack: Stack) -> None:

@@ -9,6 +9,7 @@ from generator.description import Choices, Tool, nominal_positions, outline
 from generator.description.size import MEASURING_DOUBT_MM
 from generator.findings import Finding
 from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
+from templates._revolving_mechanics import mechanics
 from templates._revolving_pockets import LEVER_WANTED
 from templates._revolving_walls import body_walls
 
@@ -28,6 +29,7 @@ def inspect(choices: Choices, tool: Tool) -> Iterator[Finding]:
     yield from body_walls(choices)
     yield from _retention(choices)
     yield from _rings(choices)
+    yield from mechanics(choices, tool)
 
 
 def access_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:

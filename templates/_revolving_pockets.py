@@ -105,6 +105,8 @@ def _derive_spacer(choices: Choices, stack: Stack, index: int) -> None:
 
 def derive_pocket(choices: Choices, params: Params, stack: Stack) -> None:
     """Pocket steps, floor recess and barrel length, each from the rings it holds."""
+    rule = "the outer rings rest under the load, the front group is held: bearing makers' rule"
+    choices.names["pocket_fit"] = choices.decide("body.pocket_fit", params.body.pocket_fit, "J7", rule, "")
     depth = 0.0
     pocket = 0
     for index, plan in enumerate(stack.rings, start=1):
@@ -158,7 +160,7 @@ def _derive_floor_relief(choices: Choices, ring: tables.Ring, behind: tables.Rin
 def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float, index: int, *, is_last: bool) -> None:
     """One step of the pocket: the first is bored to the measured stack, later ones let their rings float."""
     name = f"pocket_{pocket}"
-    fit = "J7" if pocket == 1 else "H7"
+    fit = choices.names["pocket_fit"] if pocket == 1 else "H7"
     choices.size(f"{name}/diameter", by_class(ring.outside_mm, fit, "stack"))
     if pocket == 1:
         proud = 0.3 if choices.names["cover_style"] == "screwed" else -0.03
@@ -173,10 +175,12 @@ def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float,
     choices.counts[f"{name}/last"] = int(is_last)
 
 
-def derive_seats(choices: Choices, stack: Stack) -> None:
+def derive_seats(choices: Choices, params: Params, stack: Stack) -> None:
     """Spindle seats: one for each bore, ending short of the ring behind which something must clamp."""
     seat, length = 1, 0.0
     count = len(stack.rings)
+    rule = "the inner rings turn under the load, which is light: bearing makers' rule, from memory"
+    fit = choices.decide("spindle.seat_fit", params.spindle.seat_fit, "j6", rule, "")
     for index, plan in enumerate(stack.rings, start=1):
         length += plan.width_mm
         last = index == count
@@ -188,7 +192,7 @@ def derive_seats(choices: Choices, stack: Stack) -> None:
                     choices.sizes[f"{name}"].nominal_mm for name in ("shim/thickness", "clip/width", "clip/margin")
                 )
                 rule = "rule: room for shim and circlip"
-            choices.size(f"seat_{seat}/diameter", by_class(plan.ring.bore_mm, "j6", "stack"))
+            choices.size(f"seat_{seat}/diameter", by_class(plan.ring.bore_mm, fit, "stack"))
             choices.size(f"seat_{seat}/reach", within(round(length + behind, 3), 0.1, -0.1, rule))
             choices.counts[f"seat_{seat}/last_ring"] = index
             choices.facts[f"seat_{seat}/corner"] = plan.ring.chamfer_mm

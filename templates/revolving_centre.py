@@ -22,6 +22,7 @@ from generator.findings import Finding
 from generator.making.setups import SetUp
 from generator.parameters.base import JobBase
 from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
+from generator.parameters.loads import Loads
 from templates import _revolving_build, _revolving_derive, _revolving_inspect, _revolving_order
 
 TITLE = "Revolving centre"
@@ -99,6 +100,7 @@ class Body(JobModel):
     floor_recess_depth: LengthMm | None = Field(None, description="relief in the pocket's floor, depth")
     flats_across: LengthMm | None = Field(None, description="spanner flats on the barrel, across")
     flats_width: LengthMm | None = Field(None, description="spanner flats, width along the axis")
+    pocket_fit: Literal["H7", "J7", "K7"] | None = Field(None, description="class of the pocket that is trapped")
     material: Word | None = Field(None, description="steel of the body")
 
 
@@ -113,6 +115,7 @@ class Spindle(JobModel):
     slim_length: LengthMm | None = Field(None, description="length of the slim extension")
     collar_diameter: LengthMm | None = Field(None, description="collar that the front ring stands against")
     hold: Literal["flats", "hole", "none"] | None = Field(None, description="how the nose is held: flats, hole, none")
+    seat_fit: Literal["j6", "k5", "k6", "m6", "n6"] | None = Field(None, description="class of the seats")
     material: Word | None = Field(None, description="steel of the spindle")
 
 
@@ -151,6 +154,7 @@ class Params(JobBase):
     retention: Retention = Retention()
     cover: Cover = Cover()
     bar: Bar | None = None
+    loads: Loads = Loads()
 
 
 def derive(params: Params) -> Choices:

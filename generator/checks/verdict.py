@@ -1,21 +1,32 @@
-"""All findings of one tool in one list, stops first."""
+"""All findings of one tool in one list, stops first, and in the order in which a shop tool dies of what they find."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from types import ModuleType
 
 from generator.checks.gaps import chains, gap_findings
-from generator.checks.walls import bar_finding, wall_findings
+from generator.checks.walls import bar_finding, bar_length_finding, wall_findings
 from generator.description import Choices, Tool
 from generator.errors import GeometryError
 from generator.findings import Finding, by_severity
 from generator.making.order import compare
 
-__all__ = ["NOT_CHECKED", "check"]
+__all__ = ["check", "unchecked"]
 
-NOT_CHECKED = "Not checked here: load, speed and thrust on the bearings, strength and stiffness of the spindle."
-"""What stands in words on every sheet as long as the program does not work these out."""
+_ORDER = (
+    "duty", "duty-default", "static", "thrust", "form", "wall", "flats_wall", "pocket_wall", "rim_wall", "groove_wall",
+    "floor_wall", "shank_wall", "head_wall", "cut", "fit_inner", "fit_outer", "clearance_left", "collar", "gap", "play",
+    "reading", "measure", "sealing", "assembly", "dismantling", "retention", "screw", "stripping", "point", "flank",
+    "half", "pressure", "access", "life", "strength", "half_strength", "lever", "deflection", "offset", "runout",
+    "lost_motion", "grip", "rubbing", "dead", "speed", "bar", "bar_length",
+)
+"""Load and thrust first, since shop tools die of them, not of hours; then what is cut, put together, run and made."""
+_RANK = {code: place for place, code in enumerate(_ORDER)}
+_RECKONED = frozenset({"static", "thrust"})
+
+_NO_LOADS = "Not checked here: load, speed and thrust on the bearings, strength and stiffness of the spindle."
+_LOADS = "Loads reckoned from {} duty, no rating. Not checked: shock, unbalance, heat of the rings, the machine."
 
 
 def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]:
@@ -25,16 +36,25 @@ def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]
     found += bar_finding(choices, tool)
     try:
         found += kind.inspect(choices, tool)
-        found += compare(tool, kind.order(choices, tool))
+        order = kind.order(choices, tool)
+        found += compare(tool, order)
+        found += bar_length_finding(choices, tool, order)
     except GeometryError as error:
         found.append(_not_run(str(error)))
+    found.sort(key=lambda finding: _RANK.get(finding.code.removesuffix("-not-run"), len(_RANK)))
     found += _defaults(choices)
-    found.append(
-        Finding(
-            "not-checked", "note", "tool", "load, speed and thrust", advice=NOT_CHECKED, unit="", source="this program"
-        )
-    )
+    advice = unchecked(found)
+    title = "what is not checked"
+    found.append(Finding("not-checked", "note", "tool", title, unit="", source="this program", advice=advice))
     return by_severity(found)
+
+
+def unchecked(findings: Iterable[Finding]) -> str:
+    """What stands in words on every sheet: on which duty loads rest, and what the program does not work out."""
+    codes = {finding.code for finding in findings}
+    if not codes & _RECKONED:
+        return _NO_LOADS
+    return _LOADS.format("a default" if "duty-default" in codes else "the given")
 
 
 def _not_run(reason: str) -> Finding:
@@ -50,9 +70,9 @@ def _not_run(reason: str) -> Finding:
 
 
 def _defaults(choices: Choices) -> Iterator[Finding]:
-    """Machine sizes that nobody measured."""
+    """Machine sizes that nobody measured; what the duty rests on is told with the duty itself."""
     for choice in choices.parameters.values():
-        if choice.is_default:
+        if choice.is_default and not choice.address.startswith("loads."):
             yield Finding(
                 "default",
                 "note",

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from generator import tables
 from generator.description import Choices, Edge, Part, Tool, face_positions, least_wall, outline
 from generator.errors import GeometryError, TableError
 from generator.findings import Change, Finding
+from generator.making.setups import SetUp
+from generator.making.stock import stock_for
 
-__all__ = ["CLEAN_UP_MM", "bar_finding", "wall_findings"]
+__all__ = ["CLEAN_UP_MM", "bar_finding", "bar_length_finding", "wall_findings"]
 
 CLEAN_UP_MM = 0.5
 """What must come off a bar's skin, on the diameter. Common practice, no source."""
@@ -166,4 +168,29 @@ def bar_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
         advice="The bar is too thin: take a thicker bar or a slimmer body." if short else "Enough to clean up.",
         miss=max(0.0, CLEAN_UP_MM - left),
         changes=_next_bar(largest + CLEAN_UP_MM) if short else (),
+    )
+
+
+def bar_length_finding(choices: Choices, tool: Tool, order: Sequence[SetUp]) -> Iterator[Finding]:
+    """Is the bar named in the job long enough for its part, with what is held, faced and sawn?"""
+    length = choices.parameters.get("bar.length")
+    if length is None:
+        return
+    row = next((row for row in stock_for(tool, order, choices) if row.is_own), None)
+    if row is None:
+        return
+    left = float(length.value) - row.cut_mm
+    short = left < -1e-9
+    terms = " + ".join(f"{words} {mm:.1f}" for words, mm in row.why)
+    yield Finding(
+        "bar_length",
+        "stop" if short else "note",
+        row.part,
+        f"bar of {float(length.value):g} mm length against the blank of the {row.part}",
+        float(length.value),
+        f"at least {row.cut_mm:g}",
+        source="allowances: common practice, no source",
+        advice=f"The blank: {terms}.",
+        miss=max(0.0, -left) if short else 0.0,
+        changes=(Change("bar.length", row.cut_mm),) if short else (),
     )

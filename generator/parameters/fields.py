@@ -16,7 +16,10 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 
 from generator.units import UnitError, read_quantity
 
-__all__ = ["AngleDeg", "DateWord", "JobModel", "LengthMm", "SheetWords", "SignedMm", "Word", "short"]
+__all__ = [
+    "AngleDeg", "DateWord", "ForceN", "JobModel", "LengthMm", "MassKg", "SheetWords", "SignedMm", "SpeedRpm", "Word",
+    "short",
+]
 
 
 class JobModel(BaseModel):
@@ -83,6 +86,9 @@ def _day(text: str) -> str:
 LengthMm = Annotated[float, BeforeValidator(_reader("length")), Field(json_schema_extra={"unit": "mm"})]
 SignedMm = Annotated[float, BeforeValidator(_reader("length", signed=True)), Field(json_schema_extra={"unit": "mm"})]
 AngleDeg = Annotated[float, BeforeValidator(_reader("angle")), Field(json_schema_extra={"unit": "deg"})]
+ForceN = Annotated[float, BeforeValidator(_reader("force")), Field(json_schema_extra={"unit": "N"})]
+MassKg = Annotated[float, BeforeValidator(_reader("mass")), Field(json_schema_extra={"unit": "kg"})]
+SpeedRpm = Annotated[float, BeforeValidator(_reader("speed")), Field(json_schema_extra={"unit": "rpm"})]
 Word = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(_printable)]
 DateWord = Annotated[str, AfterValidator(_day)]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Protocol
 
+from generator.checks.verdict import unchecked
 from generator.description import ChainResult, Choices, Tool
 from generator.findings import Finding, count_stops
 from generator.ink.model import Ink
@@ -19,10 +20,7 @@ from generator.units import FileUnit
 
 __all__ = ["FOOTER", "PlanWords", "compose_plan"]
 
-FOOTER = (
-    "Load, speed and thrust are not checked. No capacity is stated and no figure here is a rating. "
-    "Machine manual and local rules come first."
-)
+FOOTER = "No figure here is a rating. Machine manual and local rules come first."
 
 
 class PlanWords(Protocol):
@@ -73,7 +71,7 @@ def compose_plan(
         assembly_page(tool, chains, unit),
         inspection_page(tool, setups, chains, unit),
         verdict_page(findings, choices, unit),
-        cautions_page(tool),
+        cautions_page(tool, findings),
     ]
     return Plan(
         title=tool.title,
@@ -81,7 +79,7 @@ def compose_plan(
         number=words.number or job_name,
         date=words.date or "",
         author=words.drawn_by or words.owner or "",
-        footer=_marked(findings) + FOOTER,
+        footer=f"{_marked(findings)}{unchecked(findings)} {FOOTER}",
         items=(*sheets, *(page for page in pages if page is not None)),
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from generator.checks.verdict import unchecked
 from generator.description import Choices, Tool
 from generator.findings import Finding, by_severity
 from generator.making.figures import Figures
@@ -35,7 +36,7 @@ def _summary(findings: Sequence[Finding]) -> str:
         f"{count} {name if count == 1 else name + 's'}"
         for name, count in (("stop", counts["stop"]), ("warning", counts["warn"]), ("note", counts["note"]))
     )
-    return f"{head} {words}. Load, speed and thrust are not checked."
+    return f"{head} {words}. {unchecked(findings)}"
 
 
 def _finding_block(finding: Finding, figures: Figures) -> FindingBlock:
@@ -144,13 +145,13 @@ def _shown(value: float | str | int | bool, unit: str, figures: Figures) -> str:
 # --- cautions ----------------------------------------------------------------------------------------------------
 
 
-def cautions_page(tool: Tool) -> TextPage:
+def cautions_page(tool: Tool, findings: Sequence[Finding]) -> TextPage:
     """What can hurt, what is not checked, and whose word comes first.
 
     Source: HSE case and safety bulletin 21 (emery); worksafe.vic.gov.au (entanglement); lathe manuals on tailstock
     support and ejection; the rest is common practice, no source.
     """
-    blocks: list[Block] = [Caution(_LIMITS), Caution(_AT_THE_LATHE)]
+    blocks: list[Block] = [Caution((unchecked(findings), *_LIMITS)), Caution(_AT_THE_LATHE)]
     if len(tool.made) > 1 or tool.turning:
         blocks.append(Caution(_IN_USE))
     blocks.append(Caution(_OUT_OF_THE_QUILL))
@@ -165,7 +166,6 @@ def cautions_page(tool: Tool) -> TextPage:
 
 
 _LIMITS = (
-    "Not checked yet: load, speed, thrust, bearing life, strength of spindle and point, stiffness, heat.",
     "No capacity is stated. No figure in this plan is a rating. Do not mark load or speed on the tool: "
     "mark drawing number, taper and date only.",
     "The manual of the machine, local codes and the licensed or trained practice of your trade come before this plan.",

@@ -27,6 +27,9 @@ def stacks(number):
 @pytest.mark.parametrize("number", RINGS)
 def test_a_taper_a_bearing_and_the_tool_that_must_pass_make_a_sound_job(number, end, stack):
     data = centre(stacks(number)[stack], socket={"taper": f"Morse {number}"}, shank={"end": end})
+    if number == 0:
+        # Rings of 8 mm bore bear fine cuts only.
+        data["loads"] = {"depth": 0.15, "feed": 0.05}
     if (number, end) == (0, "drawbar"):
         with pytest.raises(InputError, match="Morse 0 has no drawbar form in ISO 296"):
             worked(CENTRE, data)
