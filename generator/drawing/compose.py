@@ -14,6 +14,7 @@ from generator.description import Part
 from generator.drawing.boxes import Box, Line, union
 from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts, reach_over
 from generator.drawing.details import Detail, details_of
+from generator.drawing.end_view import END_VIEW_APART_MM, EndView, end_view_of
 from generator.drawing.lane_lines import DimensionLine, diameter_callout, lane_item, level_sides
 from generator.drawing.lanes import Placed, Side, lay_out
 from generator.drawing.meridian import Half, Stretch, ball_circles
@@ -50,6 +51,7 @@ class Composition:
     box: Box
     in_words: tuple[Callout, ...] = ()
     details: tuple[Detail, ...] = ()
+    end_view: EndView | None = None
 
 
 def compose(part: Part, scale: float, requests: Requests | None = None) -> Composition | None:
@@ -58,14 +60,26 @@ def compose(part: Part, scale: float, requests: Requests | None = None) -> Compo
 
 
 def compositions(
-    part: Part, scale: float, requests: Requests | None = None, *, needed_only: bool = False
+    part: Part,
+    scale: float,
+    requests: Requests | None = None,
+    *,
+    needed_only: bool = False,
+    projection: str = "",
 ) -> Iterator[Composition]:
     """Ways to say everything that has to be said of the part at this scale, the most compact lanes first.
 
-    `needed_only` leaves out details that the view can just do without.
+    `needed_only` leaves out details that the view can just do without. A `projection` ("first angle" or "third
+    angle") asks for an end view where the part has something to show in it.
     """
     view = look_at(part, scale=scale)
-    details, wanted = details_of(view, requests or requests_of(part), scale, needed_only=needed_only)
+    wanted = requests or requests_of(part)
+    end_view: EndView | None = None
+    if projection:
+        end_view, wanted = end_view_of(view, wanted, scale)
+        if end_view is None:
+            return
+    details, wanted = details_of(view, wanted, scale, needed_only=needed_only)
     left, right, called = _by_end(view, wanted.diameters, scale)
     ends: dict[int, Side] = {}
     for sign, group in ((-1, left), (1, right)):
@@ -85,7 +99,21 @@ def compositions(
         told = place_callouts(callouts, scale, room, edges)
         if told is not None:
             found = _assemble(part, view, wanted, scale, sides, ends, told[0])
-            yield replace(found, in_words=tuple(told[1]), details=tuple(details))
+            found = replace(found, in_words=tuple(told[1]), details=tuple(details))
+            yield _with_end_view(found, end_view, projection) if end_view is not None else found
+
+
+def _with_end_view(found: Composition, end_view: EndView, projection: str) -> Composition:
+    """The composition with its end view beside it: across from where it is seen in first angle."""
+    side = -end_view.seen_from if projection.startswith("first") else end_view.seen_from
+    box = end_view.box
+    if side > 0:
+        middle = found.box.right + END_VIEW_APART_MM - box.left
+    else:
+        middle = found.box.left - END_VIEW_APART_MM - box.right
+    placed = end_view.moved(middle / found.scale, found.scale)
+    whole = union((found.box, box.moved(middle, 0.0)))
+    return replace(found, end_view=placed, dimensions=(*found.dimensions, *placed.dimensions), box=whole)
 
 
 def _by_end(

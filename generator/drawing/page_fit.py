@@ -177,6 +177,8 @@ def _taken(found: Composition) -> Iterator[Box]:
         for s in half.outer:
             reach = half.sign * max(s.r0, s.r1) * found.scale
             yield Box(s.z0 * found.scale, min(0.0, reach), s.z1 * found.scale, max(0.0, reach))
+    if found.end_view is not None:
+        yield found.end_view.box.moved(found.end_view.x * found.scale, 0.0)
     for line in found.dimensions:
         yield line.reach()
         for along, root in ((line.placed.item.low, line.root_low), (line.placed.item.high, line.root_high)):

@@ -25,6 +25,7 @@ from generator.drawing.dimension import (
     add_leader_size,
     tag,
 )
+from generator.drawing.end_view import draw_end_view
 from generator.drawing.page_fit import Fit, fit_on
 from generator.drawing.requests import Requests, requests_of
 from generator.drawing.sheet import (
@@ -61,16 +62,25 @@ class PartSheet:
 
 
 def part_sheet(
-    part: Part, block: TitleBlock, *, hatch_angle_deg: float = 45.0, remarks: Sequence[str] = ()
+    part: Part,
+    block: TitleBlock,
+    *,
+    hatch_angle_deg: float = 45.0,
+    remarks: Sequence[str] = (),
+    projection: str = "",
 ) -> PartSheet:
-    """The dimensioned sheet of a part. Raises OutputError where no scale and page hold it."""
-    requests = requests_of(part, _general_ra_um(block.finish))
-    ways = _Ways(part, requests)
-    for page, scale in _choices(part):
+    """The dimensioned sheet of a part. Raises OutputError where no scale and page hold it.
+
+    `projection` is "first angle" or "third angle"; without it the title block's own counts.
+    """
+    block = replace(block, projection=projection) if projection else block
+    ways = _Ways(part, requests_of(part, _general_ra_um(block.finish)), block.projection)
+    for pages, scale in _choices(part):
         for found in ways.at(scale):
-            fit = fit_on(found, page, _notes(found, block, remarks))
-            if fit is not None:
-                return _draw(found, fit, block, hatch_angle_deg)
+            for page in pages:
+                fit = fit_on(found, page, _notes(found, block, remarks))
+                if fit is not None:
+                    return _draw(found, fit, block, hatch_angle_deg)
     message = (
         f"{part.name}: its sheet does not fit on A2 without figures touching; "
         "split the part, or leave out sizes that follow from others"
@@ -81,21 +91,26 @@ def part_sheet(
 class _Ways:
     """The compositions of a part by scale, each made when it is first asked for."""
 
-    def __init__(self, part: Part, requests: Requests) -> None:
-        self.part, self.requests = part, requests
-        self.made: dict[float, list[Composition]] = {}
+    def __init__(self, part: Part, requests: Requests, projection: str) -> None:
+        self.part, self.requests, self.projection = part, requests, projection
+        self.made: dict[tuple[float, str, bool], list[Composition]] = {}
 
     def at(self, scale: float) -> Iterator[Composition]:
-        """With all details first, then with those only that the view cannot do without."""
-        if scale not in self.made:
-            self.made[scale] = self._sorted(scale, needed_only=False)
-            if any(found.details for found in self.made[scale]) or not self.made[scale]:
-                self.made[scale] += self._sorted(scale, needed_only=True)
-        yield from self.made[scale]
+        """With end view and all details first, then with what the sheet cannot do without."""
+        for projection in (self.projection, ""):
+            found = self._kept(scale, projection, needed_only=False)
+            yield from found
+            if not found or any(composition.details for composition in found):
+                yield from self._kept(scale, projection, needed_only=True)
 
-    def _sorted(self, scale: float, *, needed_only: bool) -> list[Composition]:
-        found = compositions(self.part, scale, self.requests, needed_only=needed_only)
-        return sorted(found, key=lambda composition: len(composition.in_words))
+    def _kept(self, scale: float, projection: str, *, needed_only: bool) -> list[Composition]:
+        key = (scale, projection, needed_only)
+        if key not in self.made:
+            found = compositions(
+                self.part, scale, self.requests, needed_only=needed_only, projection=projection
+            )
+            self.made[key] = sorted(found, key=lambda composition: len(composition.in_words))
+        return self.made[key]
 
 
 def _general_ra_um(finish: str) -> float | None:
@@ -117,19 +132,20 @@ def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tup
     return (*block.notes, *found.requests.notes, *words, *remarks)
 
 
-def _choices(part: Part) -> Iterator[tuple[Page, float]]:
+def _choices(part: Part) -> Iterator[tuple[Sequence[Page], float]]:
     """Pages and scales in the order in which they are tried: a turner lays the part on an A4 sheet at full size."""
     shape = outline(part)
     largest = max(shape.far_z - shape.near_z, 2 * max(max(e.r0, e.r1) for e in shape.outer))
     small, large = PAGES[:2], PAGES[2:]
-    scales = [5.0] if largest < _TINY_PART_MM else []
-    scales += [2.0] if largest < _SMALL_PART_MM else []
-    for scale in (*scales, 1.0):
-        yield from ((page, scale) for page in small)
-    yield from ((page, 1.0) for page in large)
-    for scale in (0.5, 0.2):
-        yield from ((page, scale) for page in PAGES)
-    yield LAST_PAGE, 1.0
+    if largest < _TINY_PART_MM:
+        yield small, 5.0
+    if largest < _SMALL_PART_MM:
+        yield small, 2.0
+    yield small, 1.0
+    yield large, 1.0
+    yield PAGES, 0.5
+    yield PAGES, 0.2
+    yield (LAST_PAGE,), 1.0
 
 
 def _draw(found: Composition, fit: Fit, block: TitleBlock, hatch_angle_deg: float) -> PartSheet:
@@ -140,6 +156,8 @@ def _draw(found: Composition, fit: Fit, block: TitleBlock, hatch_angle_deg: floa
     pen = Pen(space, scale)
     draw_view(pen, found.view, hatch_angle_deg=hatch_angle_deg)
     _gauge_planes(pen, found)
+    if found.end_view is not None:
+        draw_end_view(pen, found.end_view)
     for line in found.dimensions:
         add_lane_dimension(document, space, line, scale)
     for placed in found.callouts:
