@@ -245,7 +245,7 @@ def _add_rings(choices: Choices, parts: list[Part], seats: list[Seat]) -> None:
 
 def _inner_spacer(choices: Choices, index: int) -> Part:
     size, name = choices.sizes, f"spacer_{index}"
-    draft = PartDraft(f"{name}_inner", "Inner spacer", "front", material="C45", least_wall_mm=0.6)
+    draft = PartDraft(f"{name}_inner", "Inner spacer", "front", material="C45", least_wall_mm=0.45)
     draft.length("length", "rear", "front", -1, size[f"{name}/length"])
     draft.cylinder("bore", "inside", "rear", "front", size[f"{name}/bore"])
     if choices.counts[f"{name}/stepped"]:
@@ -259,7 +259,7 @@ def _inner_spacer(choices: Choices, index: int) -> Part:
 
 def _outer_spacer(choices: Choices, index: int) -> Part:
     size, name = choices.sizes, f"spacer_{index}"
-    draft = PartDraft(f"{name}_outer", "Outer spacer", "front", material="C45", least_wall_mm=0.6)
+    draft = PartDraft(f"{name}_outer", "Outer spacer", "front", material="C45", least_wall_mm=0.45)
     draft.length("length", "rear", "front", -1, size[f"{name}/outer_length"])
     draft.cylinder("outside", "outside", "rear", "front", size[f"{name}/outer_outside"])
     draft.cylinder("inside", "inside", "rear", "front", size[f"{name}/outer_inside"])

@@ -34,11 +34,15 @@ from generator.fittings.sizes import derived, general, round_down, within
 from generator.making.setups import SetUp, Step
 from generator.parameters.base import JobBase
 from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
+from generator.parameters.loads import Loads, derive_loads
+from templates._dead_mechanics import mechanics
 from templates._orders import Sequencer, gauge_text, limits_text
 
 TITLE = "Dead centre"
 SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reaches the end of slim work."
 PRACTICE = "common practice, no source"
+SLOW_M_MIN = 20.0
+"""Cutting speed taken where a job gives no speed: slow, since the point stands still. Shop choice."""
 
 EXAMPLE = """\
 [socket]
@@ -88,6 +92,7 @@ class Params(JobBase):
     socket: Socket
     point: Point
     shank: Shank = Shank()
+    loads: Loads = Loads()
 
 
 def derive(params: Params) -> Choices:
@@ -140,6 +145,7 @@ def derive(params: Params) -> Choices:
     choices.size("work/shown", derived(work_shown_mm(point.work_diameter, mouth, angle / 2), "rule: drawn short"))
     if choices.names["form"] == "half":
         _derive_half(choices, point, mouth, head, tip)
+    derive_loads(choices, params.loads, point.work_diameter, cutting_speed_m_min=SLOW_M_MIN)
     return choices
 
 
@@ -235,6 +241,7 @@ def inspect(choices: Choices, tool: Tool) -> Iterable[Finding]:
     )
     if choices.names["form"] == "half":
         yield from _half(choices, mouth)
+    yield from mechanics(choices)
     yield Finding(
         "dead",
         "note",

@@ -130,24 +130,23 @@ def half_strength(
     _, tensile, source = yield_of(material)
     per_mm = 2 * math.tan(math.radians(cone.half_deg))
     behind = max(flat_mm - (cone.mouth_mm - cone.tip_mm) / per_mm, 0.0)
-    worst, where, mouth_mm = 0.0, 0.0, cone.mouth_mm
-    for step in range(1, STEPS + 1):
+    worst, side, where = 0.0, 0.0, 0.0
+    for step in range(STEPS + 1):
         out = behind * step / STEPS
-        diameter = min(cone.head_mm, mouth_mm + per_mm * out)
+        diameter = min(cone.head_mm, cone.mouth_mm + per_mm * out)
         left = segment_below(diameter, min(height_mm, diameter / 2))
-        stress = duty.worst_radial_n * out * max(left.top_mm, left.bottom_mm) / left.second_moment_mm4
-        if stress > worst:
-            worst, where = stress, out
-    left = segment_below(mouth_mm, min(height_mm, mouth_mm / 2))
-    push = duty.thrust_high_n / left.area_mm2
-    bent = duty.thrust_high_n * abs(left.middle_mm) * max(left.top_mm, left.bottom_mm) / left.second_moment_mm4
+        per_moment = max(left.top_mm, left.bottom_mm) / left.second_moment_mm4
+        bent = duty.worst_radial_n * out * per_moment
+        pushed = duty.thrust_high_n * (1 / left.area_mm2 + abs(left.middle_mm) * per_moment)
+        if bent + pushed > worst:
+            worst, side, where = bent + pushed, bent, out
     yield judged(
-        "half_strength", "centre/flat", "stress in what is left of the half point", max(worst, push + bent),
+        "half_strength", "centre/flat", "stress in what is left of the half point", worst,
         Limit(most=BRITTLE_SHARE * tensile),
         Say(
             f"bending of a segment; {BRITTLE_SHARE:g} of the tensile strength as delivered, shop choice; {source}",
-            f"Side load {worst:.0f} MPa {where:.1f} mm behind the hole's mouth; thrust beside the middle of the "
-            f"section {push + bent:.0f} MPa at the mouth.{duty.basis}",
+            f"Worst {where:.1f} mm behind the hole's mouth: side load {side:.0f} MPa, thrust beside the middle of the "
+            f"section {worst - side:.0f} MPa.{duty.basis}",
             "MPa", ("point.flat_height", "loads.depth", "loads.feed", "loads.thrust"),
         ),
         "warn",

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from generator import tables
-from generator.description import Choices, Edge, Part, Tool, face_positions, least_wall, outline
+from generator.description import Choices, Edge, Part, Tool, Wall, face_positions, least_wall, outline
 from generator.errors import GeometryError, TableError
-from generator.findings import Change, Finding
+from generator.findings import Change, Finding, Severity
 from generator.making.setups import SetUp
 from generator.making.stock import stock_for
 
@@ -22,7 +22,7 @@ _ADDRESS = re.compile(r"[a-z_]+\.[a-z0-9_]+")
 
 
 def wall_findings(tool: Tool) -> Iterator[Finding]:
-    """The thinnest wall of every made part at nominal size; a part that cannot be formed at all is a stop."""
+    """The thinnest wall of every made part, nominal and at worst limits; a part that cannot be formed is a stop."""
     for part in tool.made:
         try:
             wall = least_wall(part)
@@ -43,22 +43,44 @@ def wall_findings(tool: Tool) -> Iterator[Finding]:
         yield from _flats_findings(part)
         if wall is None:
             continue
-        least = part.least_wall_mm
-        thin = wall.thickness_mm < least - 1e-6
-        yield Finding(
-            "wall",
-            "stop" if thin else "note",
-            part.name,
-            f"thinnest wall, between {wall.outside} and {wall.inside}",
-            wall.thickness_mm,
-            f"at least {least:.1f}",
-            source="common practice, no source",
-            advice="Thin walls spring open under the tool and close on the rings."
-            if thin
-            else "Wall left after boring.",
-            miss=max(0.0, least - wall.thickness_mm) if thin else 0.0,
-            cures=_parameters(part, (wall.outside, wall.inside)),
-        )
+        yield _wall_finding(part, wall)
+
+
+def _wall_finding(part: Part, wall: Wall) -> Finding:
+    """A stop where the wall is too thin as drawn, a warning where only the worst limits make it so."""
+    at_worst = _worst_wall(part)
+    least = part.least_wall_mm
+    miss = max(0.0, least - at_worst.thickness_mm)
+    miss = miss if miss > 1e-6 else 0.0
+    severity: Severity = "note" if not miss else "stop" if wall.thickness_mm < least - 1e-6 else "warn"
+    advice = "Wall left after boring."
+    if miss:
+        advice = "Thin walls spring open under the tool and close on the rings."
+        if severity == "warn":
+            advice = f"Right as drawn, too thin between {at_worst.outside} and {at_worst.inside} at worst. {advice}"
+    return Finding(
+        "wall",
+        severity,
+        part.name,
+        f"thinnest wall, between {wall.outside} and {wall.inside}",
+        wall.thickness_mm,
+        f"at least {least:.1f}",
+        source="common practice, no source",
+        advice=advice,
+        miss=miss,
+        cures=_parameters(part, (at_worst.outside, at_worst.inside, wall.outside, wall.inside)),
+        worst_low=at_worst.thickness_mm,
+        worst_high=wall.thickness_mm,
+    )
+
+
+def _worst_wall(part: Part) -> Wall:
+    """The thinnest wall at worst limits, 0 where none is left."""
+    try:
+        found = least_wall(part, worst=True)
+    except GeometryError:
+        found = None
+    return found if found is not None else Wall(0.0, "outside", "bore")
 
 
 def _parameters(part: Part, names: Iterable[str]) -> tuple[str, ...]:

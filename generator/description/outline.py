@@ -6,16 +6,19 @@ A sweep over the breakpoints of the named surfaces keeps every edge's name; noth
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from generator.description.part import Part, Surface, diameter_at, face_positions
+from generator.description.part import Part, Surface, diameter_at, face_forms, face_positions
+from generator.description.size import Size
 from generator.errors import GeometryError
 
 __all__ = ["Edge", "Outline", "Wall", "least_wall", "outline", "polygon", "volume_mm3"]
 
 _CLOSE_MM = 1e-7
+MOST_SLACK_MM = 3.0
+"""Steps further apart than this beyond the thinnest wall are not looked at for what their lengths allow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +139,7 @@ def _refuse_no_wall(part: Part, found: Outline) -> None:
             if z < found.near_z - _CLOSE_MM or z > found.far_z + _CLOSE_MM:
                 message = f"{part.name}/{edge.name}: the bore reaches {z:.3f} mm, beyond the end of the part"
                 raise GeometryError(message)
-    # Both outlines are straight between breakpoints, so a wall that vanishes does so at one, or all the way between two.
+    # Both outlines are straight between breakpoints: a wall that vanishes does so at one, or all the way between two.
     marks = sorted({z for edge in (*inner, *outer) for z in (edge.z0, edge.z1)})
     for z in (*marks, *((a + b) / 2 for a, b in pairwise(marks))):
         bores, outsides = _radii_at(inner, z), _radii_at(outer, z)
@@ -210,24 +213,73 @@ class Wall:
     inside: str
 
 
-def least_wall(part: Part, skip: tuple[str, ...] = ()) -> Wall | None:
-    """The least distance between outer and inner outline at nominal size, or None for a solid part.
+def least_wall(part: Part, skip: tuple[str, ...] = (), *, worst: bool = False) -> Wall | None:
+    """The least distance between outer and inner outline, or None for a solid part.
 
-    Corners and upright faces count, so it is the distance of edges, not the difference of radii; the bottom of a blind
-    bore counts against the end it comes near to. `skip` names inner surfaces left out; chamfers are no wall.
+    At nominal size, or at worst limits: outside diameters at their least, bores at their largest, and steps moved
+    towards each other by all that the lengths between them allow. Corners and upright faces count, so it is the
+    distance of edges, not the difference of radii; the bottom of a blind bore counts against the end it comes near to.
+    `skip` names inner surfaces left out; chamfers are no wall.
+    Raises GeometryError where no wall is left at all.
     """
-    found = outline(part)
+    made = _at_worst(part) if worst else part
+    found = outline(made)
     inner = [edge for edge in found.inner if _bounds_wall(part, edge) and edge.name not in skip]
     outer = [edge for edge in found.outer if _bounds_wall(part, edge)]
     if found.inner:
         outer += _closed_ends(found)
+    slack = _slacks(part) if worst else None
     best: Wall | None = None
     for inside in inner:
         for outside in outer:
             reach = _edge_distance(outside, inside)
+            if slack is not None and (best is None or reach < best.thickness_mm + MOST_SLACK_MM):
+                by = slack(outside.name, inside.name)
+                reach = min(reach, *(_edge_distance(outside, _moved(inside, shift)) for shift in (-by, by)))
             if best is None or reach < best.thickness_mm:
                 best = Wall(reach, outside.name, inside.name)
     return best
+
+
+def _at_worst(part: Part) -> Part:
+    """The part with outside cylinders at their least and inside ones at their largest diameter."""
+    return replace(part, surfaces=tuple(surface if surface.at else _thin(surface) for surface in part.surfaces))
+
+
+def _thin(surface: Surface) -> Surface:
+    size = surface.diameter
+    limit = size.low if surface.side.startswith("outside") else size.high
+    return replace(surface, diameter=replace(size, nominal_mm=limit, measured_mm=None))
+
+
+def _slacks(part: Part) -> Callable[[str, str], float]:
+    """A function that tells by how much the lengths between two edges, named, let them move towards each other."""
+    forms = face_forms(part)
+    known: dict[tuple[str, str], float] = {}
+
+    def ends(name: str) -> tuple[str, ...]:
+        surface = part.by_name.get(name)
+        return (name,) if surface is None else (surface.near, surface.far)
+
+    def between(one: str, other: str) -> float:
+        shares: dict[str, tuple[float, Size]] = {}
+        for sign, face in ((1.0, one), (-1.0, other)):
+            for term in forms.get(face, ()):
+                share = shares.get(term.address, (0.0, term.size))[0]
+                shares[term.address] = (share + sign * term.coefficient, term.size)
+        return sum(abs(share) * (size.high - size.low) / 2 for share, size in shares.values())
+
+    def slack(outside: str, inside: str) -> float:
+        key = outside, inside
+        if key not in known:
+            known[key] = max(between(one, other) for one in ends(outside) for other in ends(inside))
+        return known[key]
+
+    return slack
+
+
+def _moved(edge: Edge, by: float) -> Edge:
+    return Edge(edge.z0 + by, edge.r0, edge.z1 + by, edge.r1, edge.name, edge.is_face)
 
 
 def _bounds_wall(part: Part, edge: Edge) -> bool:

@@ -28,7 +28,7 @@ _RULES = {
     "held": "in a chuck (shop choice)",
     "depth": "a light cut (shop choice)",
     "feed": "a light feed (shop choice)",
-    "speed": f"{CUTTING_SPEED_M_MIN:g} m/min at the work's diameter (shop choice)",
+    "speed": "a usual cutting speed at the work's diameter, 30 m/min, 20 on a dead point (shop choice)",
     "life": "hours of turning in a small shop's years (shop choice)",
     "safety": "within makers' 1 to 2 for balls, from memory",
 }
@@ -74,7 +74,9 @@ class Loads(JobModel):
     clearance: Literal["C2", "CN", "C3"] | None = Field(None, description="clearance of the rings, where not in a name")
 
 
-def derive_loads(choices: Choices, loads: Loads, work_diameter_mm: float | None) -> None:
+def derive_loads(
+    choices: Choices, loads: Loads, work_diameter_mm: float | None, *, cutting_speed_m_min: float = CUTTING_SPEED_M_MIN
+) -> None:
     """Decide the duty: given values, marked defaults; nothing at all where no work diameter is known."""
     diameter = loads.work_diameter or work_diameter_mm
     for key, unit in (
@@ -90,7 +92,7 @@ def derive_loads(choices: Choices, loads: Loads, work_diameter_mm: float | None)
     if diameter is None:
         return
     choices.decide("loads.work_diameter", loads.work_diameter, diameter, "the work's finished diameter")
-    speed = float(math.floor(CUTTING_SPEED_M_MIN * 1000 / (math.pi * diameter) / 10) * 10) or 10.0
+    speed = float(math.floor(cutting_speed_m_min * 1000 / (math.pi * diameter) / 10) * 10) or 10.0
     defaults: tuple[tuple[str, float, str], ...] = (
         ("work_length", LENGTH_OVER_DIAMETER * diameter, "mm"), ("depth", min(DEPTH_MM, diameter / 10), "mm"),
         ("feed", FEED_MM, "mm"), ("speed", speed, "rpm"),
