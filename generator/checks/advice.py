@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from types import ModuleType
 from typing import Any
 
 from generator.checks.verdict import check
+from generator.description import Choice
 from generator.errors import GeneratorError
 from generator.findings import Change, Finding
 
 __all__ = ["advise", "with_changes"]
 
 _TRIES = 12
-_STEP_MM = 0.1
+_GRAINS = {"mm": 0.1, "N": 10.0, "rpm": 10.0, "kg": 0.1}
+_FINE = {"loads.feed": 0.01, "loads.depth": 0.05}
 
 
 def with_changes(params: Any, changes: Mapping[str, float | str]) -> Any:
@@ -63,31 +66,60 @@ def _set_spacer(stack: list[dict[str, Any]], index: int, value: float | str) -> 
 def advise(kind: ModuleType, params: Any, findings: Sequence[Finding]) -> tuple[Finding, ...]:
     """The findings, each stop and warning with `changes` where one parameter could be found that clears it.
 
-    Every proposal is tried: the finding must be gone or a note, and no stop may be new.
+    Every proposal is tried, those that a check makes itself too: the finding must be gone or a note, and no stop may
+    be new.
     """
-    stops = {finding.key for finding in findings if finding.severity == "stop"}
+    bench = _Bench(kind, params, frozenset(finding.key for finding in findings if finding.severity == "stop"))
     return tuple(
-        replace(finding, changes=_changes(kind, params, finding, stops))
-        if finding.severity != "note" and finding.miss and finding.cures and not finding.changes
-        else finding
+        replace(finding, changes=_changes(bench, finding)) if finding.severity != "note" and finding.miss else finding
         for finding in findings
     )
 
 
-def _changes(kind: ModuleType, params: Any, finding: Finding, stops: set[tuple[str, str]]) -> tuple[Change, ...]:
+class _Bench:
+    """One job on the bench: what it finds with one parameter changed, each change worked out once."""
+
+    def __init__(self, kind: ModuleType, params: Any, stops: frozenset[tuple[str, str]]) -> None:
+        self.kind, self.params, self.stops = kind, params, stops
+        self.parameters: Mapping[str, Choice] = kind.derive(params).parameters
+        self._known: dict[tuple[str, float | str], tuple[Finding, ...] | None] = {}
+
+    def find(self, parameter: str, value: float | str) -> tuple[Finding, ...] | None:
+        """The findings after one change, None where nothing can be built."""
+        key = parameter, value
+        if key not in self._known:
+            try:
+                choices = self.kind.derive(with_changes(self.params, {parameter: value}))
+                self._known[key] = check(self.kind, choices, self.kind.build(choices))
+            except (GeneratorError, ValueError):
+                self._known[key] = None
+        return self._known[key]
+
+    def cures(self, finding: Finding, parameter: str, value: float | str) -> bool:
+        """True if the change clears the finding and adds no stop."""
+        after = self.find(parameter, value)
+        if after is None or _miss_of(after, finding):
+            return False
+        return not {found.key for found in after if found.severity == "stop"} - self.stops
+
+
+def _changes(bench: _Bench, finding: Finding) -> tuple[Change, ...]:
+    if finding.changes:
+        change = finding.changes[0]
+        return finding.changes if bench.cures(finding, change.parameter, change.value) else ()
     for parameter in finding.cures:
-        value = _solve(kind, params, finding, parameter, stops)
+        choice = bench.parameters.get(parameter)
+        if choice is None or isinstance(choice.value, str | bool) or choice.unit not in _GRAINS:
+            continue
+        value = _solve(bench, finding, parameter, float(choice.value), _grain(choice))
         if value is not None:
-            return (Change(parameter, value),)
+            return (Change(parameter, value, choice.unit),)
     return ()
 
 
-def _try(kind: ModuleType, params: Any, parameter: str, value: float) -> tuple[Finding, ...] | None:
-    try:
-        choices = kind.derive(with_changes(params, {parameter: value}))
-        return check(kind, choices, kind.build(choices))
-    except (GeneratorError, ValueError):
-        return None
+def _grain(choice: Choice) -> float:
+    """The step in which a parameter is set: tenths of a millimetre, finer for a feed or a depth of cut."""
+    return _FINE.get(choice.address, _GRAINS[choice.unit])
 
 
 def _miss_of(findings: Iterable[Finding], wanted: Finding) -> float:
@@ -95,56 +127,47 @@ def _miss_of(findings: Iterable[Finding], wanted: Finding) -> float:
     return next((f.miss for f in findings if f.key == wanted.key and f.severity != "note"), 0.0)
 
 
-def _solve(
-    kind: ModuleType, params: Any, finding: Finding, parameter: str, stops: set[tuple[str, str]]
-) -> float | None:
+def _solve(bench: _Bench, finding: Finding, parameter: str, base: float, grain: float) -> float | None:
     """A value of the parameter that clears the finding: slope from a small step, then steps of the miss."""
-    start = kind.derive(params).parameters.get(parameter)
-    if start is None or not isinstance(start.value, (int, float)) or start.unit != "mm":
-        return None
-    base = float(start.value)
-    before = _try(kind, params, parameter, base)
+    before = bench.find(parameter, base)
     miss0 = _miss_of(before, finding) if before is not None else finding.miss
-    value = base
     for direction in (1.0, -1.0):
-        nudged = _try(kind, params, parameter, base + direction * _STEP_MM)
-        if nudged is None:
-            continue
-        gained = miss0 - _miss_of(nudged, finding)
+        nudged = bench.find(parameter, base + direction * grain)
+        gained = miss0 - _miss_of(nudged, finding) if nudged is not None else 0.0
         if gained <= 1e-9:
             continue
-        slope = gained / _STEP_MM
-        value = base
-        miss = miss0
+        slope, value, miss = gained / grain, base, miss0
         for _ in range(_TRIES):
-            value = _rounded_on(value + direction * max(miss / slope, _STEP_MM / 2), direction)
-            after = _try(kind, params, parameter, value)
+            value = _further(value, direction, max(miss / slope, grain / 2), grain)
+            after = bench.find(parameter, value)
             if after is None:
                 break
             miss = _miss_of(after, finding)
             if not miss:
-                return value if _is_harmless(after, stops) else None
-    return _stride(kind, params, finding, parameter, base, stops)
+                return value if bench.cures(finding, parameter, value) else None
+    if parameter.startswith("loads."):
+        return None
+    return _stride(bench, finding, parameter, base, grain)
 
 
-def _is_harmless(after: Iterable[Finding], stops: set[tuple[str, str]]) -> bool:
-    return not {finding.key for finding in after if finding.severity == "stop"} - stops
+def _further(value: float, direction: float, step: float, grain: float) -> float:
+    """The next value to try; a step that would pass zero halves the value instead."""
+    moved = _rounded_on(value + direction * step, direction, grain)
+    return moved if moved > 0 else _rounded_on(value / 2, direction, grain)
 
 
-def _stride(
-    kind: ModuleType, params: Any, finding: Finding, parameter: str, base: float, stops: set[tuple[str, str]]
-) -> float | None:
+def _stride(bench: _Bench, finding: Finding, parameter: str, base: float, grain: float) -> float | None:
     """The smallest of a few growing steps that clears a finding which a small step does not touch."""
-    for step in (0.5, 1.0, 2.0, 3.0, 5.0, 8.0, 12.0):
-        for value in (base + step, base - step):
-            after = _try(kind, params, parameter, round(value, 1)) if value > 0 else None
-            if after is not None and not _miss_of(after, finding) and _is_harmless(after, stops):
-                return round(value, 1)
+    for steps in (5, 10, 20, 30, 50, 80, 120):
+        for value in (base + steps * grain, base - steps * grain):
+            even = round(round(value / grain) * grain, 6)
+            if even > 0 and bench.cures(finding, parameter, even):
+                return even
     return None
 
 
-def _rounded_on(value: float, direction: float) -> float:
-    """The value rounded to a tenth, away from where it came, so that rounding never undoes the cure."""
-    tenths = value * 10
-    whole = -(-tenths // 1) if direction > 0 else tenths // 1
-    return round(whole / 10, 1)
+def _rounded_on(value: float, direction: float, grain: float) -> float:
+    """The value on the grain, away from where it came, so that rounding never undoes the cure."""
+    parts = value / grain
+    whole = math.ceil(parts - 1e-9) if direction > 0 else math.floor(parts + 1e-9)
+    return round(whole * grain, 6)

@@ -20,7 +20,6 @@ from generator.reckoning.fit import (
     raceway_diameters_mm,
 )
 from generator.reckoning.fit_seat import FLAT_SOURCE, LAME_SOURCE, clearance_left_mm
-from generator.reckoning.life import equivalent_load_n, factors_for
 from generator.reckoning.seats import RULE_SOURCE, WEIGHT_SOURCE, seats_for, weight_of
 from generator.tables import axial_play
 
@@ -101,12 +100,10 @@ def _on_seat(
 
 
 def _weight(held: Held, spindle: Spindle, duty: Duty | None) -> str | None:
-    """How heavy the cut's load is for a ring; None where load or capacity is not known."""
+    """How heavy the cut's load across the axis is for a ring: that load makes it creep. None where it is not known."""
     if duty is None or held.rating is None:
         return None
-    radial, axial = spindle.borne_n(held, duty.radial_n), duty.thrust_high_n if held.is_trapped else 0.0
-    factors = factors_for(held.ring, held.rating, held.ring.type, axial, held.rating.static_n, held.rating.f0)
-    return weight_of(equivalent_load_n(radial, axial, factors), held.rating.dynamic_n)
+    return weight_of(spindle.borne_n(held, duty.radial_n), held.rating.dynamic_n)
 
 
 def _in_pocket(choices: Choices, held: Held, spans: tuple[Span, Span]) -> Finding:
