@@ -12,6 +12,7 @@ from itertools import product
 
 from generator.drawing.boxes import Box, overlaps, union
 from generator.drawing.compose import Composition
+from generator.drawing.general_marks import Group
 from generator.drawing.sheet import CHECK_STRIP_MM, Page, Rect, note_lines, notes_height_mm
 
 __all__ = ["Fit", "fit_on"]
@@ -24,24 +25,28 @@ _INNER_RIM_MM = 2.0
 _GRID_MM = 5.0
 _APART_MM = 3.0
 _MARK_MM = 4.0
+_GROUP_GRID_MM = 2.5
+_GROUPS_APART_MM = 2.0
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
     """A page on which a composition fits.
 
-    `origin` is where the view's axis meets its z = 0, `details` the lower left corner of each detail's box.
+    `origin` is where the view's axis meets its z = 0, `details` the lower left corner of each detail's box, `groups`
+    that of each group of general symbols.
     """
 
     page: Page
     origin: Point
     details: tuple[Point, ...]
+    groups: tuple[Point, ...]
     notes: Rect
     lines: tuple[str, ...]
 
 
-def fit_on(found: Composition, page: Page, notes: Sequence[str]) -> Fit | None:
-    """Where view, details and notes stand on the page, or None."""
+def fit_on(found: Composition, page: Page, notes: Sequence[str], groups: Sequence[Group] = ()) -> Fit | None:
+    """Where view, details, general symbols and notes stand on the page, or None."""
     for room, notes_at, lines in _rooms(page, notes):
         if notes_at.top > page.frame.top:
             continue
@@ -50,9 +55,46 @@ def fit_on(found: Composition, page: Page, notes: Sequence[str]) -> Fit | None:
             placed = _arranged(found, Rect(inner.left, inner.bottom, inner.right - right, inner.top - top))
             if placed is None:
                 break
-            if _clears_marks(found, page, *placed):
-                return Fit(page, placed[0], placed[1], notes_at, tuple(lines))
+            if not _clears_marks(found, page, *placed):
+                continue
+            corners = _beside_block(found, page, room, placed, groups)
+            if corners is not None:
+                return Fit(page, placed[0], placed[1], corners, notes_at, tuple(lines))
     return None
+
+
+def _beside_block(
+    found: Composition, page: Page, room: Rect, placed: tuple[Point, tuple[Point, ...]], groups: Sequence[Group]
+) -> tuple[Point, ...] | None:
+    """Corners of the groups of general symbols: the free places nearest to the title block."""
+    blocked = [box.moved(*placed[0]).grown(_GROUPS_APART_MM) for box in _taken(found)]
+    blocked += [box.grown(_GROUPS_APART_MM) for box in _detail_boxes(found, placed[1])]
+    inner = room.shrunk(_INNER_RIM_MM)
+    corners: list[Point] = []
+    for group in groups:
+        mark = (page.block.right - group.width, page.block.top + CHECK_STRIP_MM)
+        places = [
+            (abs(y - mark[1]) + 0.3 * abs(x - mark[0]), x, y)
+            for x in _steps(inner.left, inner.right - group.width)
+            for y in _steps(room.bottom, inner.top - group.height, _GROUP_GRID_MM)
+        ]
+        for _, x, y in sorted(places):
+            place = Box(x, y, x + group.width, y + group.height)
+            if not any(overlaps(place, b) for b in blocked):
+                corners.append((x, y))
+                blocked.append(place.grown(_GROUPS_APART_MM))
+                break
+        else:
+            return None
+    return tuple(corners)
+
+
+def _detail_boxes(found: Composition, corners: Sequence[Point]) -> list[Box]:
+    """The details' boxes on the page."""
+    return [
+        Box(x, y, x + d.box.right - d.box.left, y + d.box.top - d.box.bottom)
+        for (x, y), d in zip(corners, found.details, strict=True)
+    ]
 
 
 def _clears_marks(found: Composition, page: Page, at: Point, corners: Sequence[Point]) -> bool:
@@ -63,10 +105,7 @@ def _clears_marks(found: Composition, page: Page, at: Point, corners: Sequence[P
         Box(frame.right - 6, up - 1, frame.right, up + 1),
     ]  # fmt: skip
     boxes = [box.moved(*at) for box in _taken(found)]
-    boxes += [
-        Box(x, y, x + d.box.right - d.box.left, y + d.box.top - d.box.bottom)
-        for (x, y), d in zip(corners, found.details, strict=True)
-    ]
+    boxes += _detail_boxes(found, corners)
     return not any(overlaps(box, mark) for box in boxes for mark in marks)
 
 
@@ -152,20 +191,17 @@ def _corners(
     return tuple(corners)
 
 
-def _steps(low: float, high: float) -> list[float]:
+def _steps(low: float, high: float, grid: float = _GRID_MM) -> list[float]:
     """Places from low to high on a grid, both ends included."""
     if high < low:
         return []
-    count = int((high - low) / _GRID_MM) + 1
+    count = int((high - low) / grid) + 1
     return [low + (high - low) * i / count for i in range(count + 1)]
 
 
 def _centred(found: Composition, inner: Rect, at: Point, corners: tuple[Point, ...]) -> tuple[Point, tuple[Point, ...]]:
     """The whole group moved to the middle of the rectangle."""
-    boxes = [found.box.moved(*at)]
-    for (x, y), detail in zip(corners, found.details, strict=True):
-        boxes.append(Box(x, y, x + detail.box.right - detail.box.left, y + detail.box.top - detail.box.bottom))
-    whole = union(boxes)
+    whole = union((found.box.moved(*at), *_detail_boxes(found, corners)))
     dx = inner.centre[0] - (whole.left + whole.right) / 2
     dy = inner.centre[1] - (whole.bottom + whole.top) / 2
     return (at[0] + dx, at[1] + dy), tuple((x + dx, y + dy) for x, y in corners)

@@ -26,6 +26,7 @@ from generator.drawing.dimension import (
     tag,
 )
 from generator.drawing.end_view import draw_end_view
+from generator.drawing.general_marks import draw_group, groups_of
 from generator.drawing.page_fit import Fit, fit_on
 from generator.drawing.requests import Requests, requests_of
 from generator.drawing.sheet import (
@@ -78,7 +79,7 @@ def part_sheet(
     for pages, scale in _choices(part):
         for found in ways.at(scale):
             for page in pages:
-                fit = fit_on(found, page, _notes(found, block, remarks))
+                fit = fit_on(found, page, _notes(found, block, remarks), groups_of(block, _finishes(found)))
                 if fit is not None:
                     return _draw(found, fit, block, hatch_angle_deg)
     message = (
@@ -117,6 +118,12 @@ def _general_ra_um(finish: str) -> float | None:
     """The roughness that the title block's field of finish names first."""
     found = re.search(r"Ra\s*(\d+(?:[.,]\d+)?)", finish)
     return float(found[1].replace(",", ".")) if found else None
+
+
+def _finishes(found: Composition) -> list[str]:
+    """The finishes that view and notes ask for."""
+    callouts = [*(placed.callout for placed in found.callouts), *found.in_words]
+    return [callout.label.main for callout in callouts if callout.kind == "finish"]
 
 
 def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tuple[str, ...]:
@@ -168,6 +175,8 @@ def _draw(found: Composition, fit: Fit, block: TitleBlock, hatch_angle_deg: floa
     _show(layout, found.box, (fit.origin[0] + found.box.left, fit.origin[1] + found.box.bottom), scale)
     for detail, corner in zip(found.details, fit.details, strict=True):
         _show(layout, detail.box, corner, detail.scale)
+    for group, corner in zip(groups_of(block, _finishes(found)), fit.groups, strict=True):
+        draw_group(document, layout, group, corner)
     draw_notes(Pen(layout), fit.lines, fit.notes.left, fit.notes.top)
     return PartSheet(document, LAYOUT_NAME, scale, fit.page.name)
 

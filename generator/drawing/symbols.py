@@ -13,7 +13,7 @@ from generator.drawing.callouts import FINISH_KNEE_MM, FINISH_LEFT_MM, FINISH_RI
 from generator.drawing.font import STYLE_NAME, WIDTH_FACTOR, text_width_mm
 from generator.drawing.style import FRAME_HEIGHT_MM, TEXT_MM
 
-__all__ = ["datum_block", "finish_block", "frame_block", "taper_block"]
+__all__ = ["centre_hole_block", "datum_block", "edge_block", "finish_block", "frame_block", "taper_block"]
 
 
 def _attribute(block: Any, name: str, at: Point) -> None:
@@ -97,4 +97,43 @@ def taper_block(document: Any, narrow_end: str) -> str:
         base, tip = (7.0, 0.0) if narrow_end == "left" else (0.0, 7.0)
         pen = Pen(document.blocks.new(name))
         pen.polyline([(base, -1.75), (base, 1.75), (tip, 0.0)], "SYMBOL", closed=True)
+    return name
+
+
+def edge_block(document: Any, place: str) -> str:
+    """Name of the block of an edge symbol on a corner seen "outside" or "inside"; attribute EDGE, origin lower left.
+
+    Source: ISO 13715 at second hand, the shape from memory.
+    """
+    name = f"EDGE_{place.upper()}"
+    if name not in document.blocks:
+        block = document.blocks.new(name)
+        pen = Pen(block)
+        if place == "outside":
+            corner, ends = (8.0, 4.0), ((0.0, 4.0), (8.0, 0.0))
+        else:
+            corner, ends = (4.0, 0.5), ((4.0, 10.0), (14.0, 0.5))
+        for end in ends:
+            pen.line(corner, end, "OUTLINE")
+        knee = (corner[0] + 2.0, corner[1] + 2.0)
+        pen.line(corner, knee, "SYMBOL")
+        pen.line(knee, (knee[0], knee[1] + 4.5), "SYMBOL")
+        pen.line(knee, (knee[0] + 11.0, knee[1]), "SYMBOL")
+        _attribute(block, "EDGE", (knee[0] + 1.2, knee[1] + 1.0))
+    return name
+
+
+def centre_hole_block(document: Any, meaning: str) -> str:
+    """Name of the block of a centre-hole symbol whose tip is at the origin and which opens to the right.
+
+    `meaning` is "remains" (open angle), "may remain" (no angle at all) or "must not remain" (angle closed at its tip).
+    Source: ISO 6411 at second hand, the pictures from memory.
+    """
+    name = f"CENTRE_HOLE_{meaning.upper().replace(' ', '_')}"
+    if name not in document.blocks:
+        pen = Pen(document.blocks.new(name))
+        if meaning != "may remain":
+            pen.polyline([(4.3, 2.5), (0.0, 0.0), (4.3, -2.5)], "SYMBOL")
+        if meaning == "must not remain":
+            pen.line((0.0, 2.5), (0.0, -2.5), "SYMBOL")
     return name
