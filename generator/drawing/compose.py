@@ -30,6 +30,8 @@ from generator.drawing.wanted import Callout, Diameter, LengthLine, Requests
 
 __all__ = ["Composition", "compose", "compositions"]
 
+Size2 = tuple[float, float]
+
 _MOST_PER_END = 5
 _LONGEST_EXTENSION_MM = 55.0
 _LEAST_STEP_MM = 0.3
@@ -66,11 +68,13 @@ def compositions(
     *,
     needed_only: bool = False,
     projection: str = "",
+    most: Sequence[Size2] = (),
 ) -> Iterator[Composition]:
     """Ways to say everything that has to be said of the part at this scale, the most compact lanes first.
 
     `needed_only` leaves out details that the view can just do without. A `projection` ("first angle" or "third
-    angle") asks for an end view where the part has something to show in it.
+    angle") asks for an end view where the part has something to show in it. `most` are the rooms to be had: a way
+    that fits none of them even without its callouts is passed over.
     """
     view = look_at(part, scale=scale)
     wanted = requests or requests_of(part)
@@ -89,7 +93,11 @@ def compositions(
             side = _end_lanes(group, scale, text_inward=sign > 0)
         ends[sign] = side
     callouts = [*wanted.callouts, *(diameter_callout(d) for d in called)]
+    beside = end_view.box.right - end_view.box.left + END_VIEW_APART_MM if end_view is not None else 0.0
     for sides in level_sides(view, wanted.lengths, scale):
+        least = _least_size(view, scale, ends, sides)
+        if most and not any(least[0] + beside <= width and least[1] <= height for width, height in most):
+            continue
         room = _room(view, scale, ends, (left, right), sides, details)
         edges = {
             sign: LaneEdge(tuple(_spans(side, _sky(view, sign, scale) + FIRST_LANE_MM, sign)))
@@ -101,6 +109,18 @@ def compositions(
             found = _assemble(part, view, wanted, scale, sides, ends, told[0])
             found = replace(found, in_words=tuple(told[1]), details=tuple(details))
             yield _with_end_view(found, end_view, projection) if end_view is not None else found
+
+
+def _least_size(view: View, scale: float, ends: Mapping[int, Side], sides: Mapping[int, Side]) -> Size2:
+    """Width and height of the view with its lanes as they stand without any callout."""
+    width = (view.shape.far_z - view.shape.near_z) * scale
+    width += sum(side.depth if side.lanes else CENTRE_PAST_MM for side in ends.values())
+    height = 0.0
+    for sign, side in sides.items():
+        height += _sky(view, sign, scale)
+        if side.lanes:
+            height += FIRST_LANE_MM + side.offsets[-1] - side.offsets[0] + 2.0
+    return width, height
 
 
 def _with_end_view(found: Composition, end_view: EndView, projection: str) -> Composition:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from generator.drawing.style import ARROW_MM, CLEAR_MM, FIRST_LANE_MM, LANE_PITCH_MM, OVERSHOOT_MM, TEXT_GAP_MM
 
@@ -212,6 +213,12 @@ def lay_out(items: Sequence[Item], *, text_inward: bool, first_mm: float = FIRST
 
     `text_inward`: labels stand on the view's side of their lines (below and right of a view), otherwise beyond them.
     """
+    return _laid_out(tuple(items), text_inward, first_mm)
+
+
+@lru_cache(maxsize=256)
+def _laid_out(items: tuple[Item, ...], text_inward: bool, first_mm: float) -> Side | None:
+    """The side itself: one part asks for the same one again with and without its details."""
     if not items:
         return Side((), ())
     for beam in _BEAMS:

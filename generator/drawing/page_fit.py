@@ -12,20 +12,19 @@ from itertools import product
 
 from generator.drawing.boxes import Box, overlaps, union
 from generator.drawing.compose import Composition
+from generator.drawing.free_place import nearest_free
 from generator.drawing.general_marks import Group
 from generator.drawing.sheet import CHECK_STRIP_MM, Page, Rect, note_lines, notes_height_mm
 
-__all__ = ["Fit", "fit_on"]
+__all__ = ["Fit", "fit_on", "rooms_on"]
 
 Point = tuple[float, float]
 
 _UPRIGHT_CHECK_MM = 10.0
 _RIM_MM = 3.0
 _INNER_RIM_MM = 2.0
-_GRID_MM = 5.0
 _APART_MM = 3.0
 _MARK_MM = 4.0
-_GROUP_GRID_MM = 2.5
 _GROUPS_APART_MM = 2.0
 
 
@@ -63,6 +62,11 @@ def fit_on(found: Composition, page: Page, notes: Sequence[str], groups: Sequenc
     return None
 
 
+def rooms_on(page: Page) -> list[tuple[float, float]]:
+    """Width and height of the rooms that a page has for its views, were there no notes."""
+    return [(room.width - 2 * _INNER_RIM_MM, room.height - 2 * _INNER_RIM_MM) for room, _, _ in _rooms(page, ())]
+
+
 def _beside_block(
     found: Composition, page: Page, room: Rect, placed: tuple[Point, tuple[Point, ...]], groups: Sequence[Group]
 ) -> tuple[Point, ...] | None:
@@ -73,19 +77,13 @@ def _beside_block(
     corners: list[Point] = []
     for group in groups:
         mark = (page.block.right - group.width, page.block.top + CHECK_STRIP_MM)
-        places = [
-            (abs(y - mark[1]) + 0.3 * abs(x - mark[0]), x, y)
-            for x in _steps(inner.left, inner.right - group.width)
-            for y in _steps(room.bottom, inner.top - group.height, _GROUP_GRID_MM)
-        ]
-        for _, x, y in sorted(places):
-            place = Box(x, y, x + group.width, y + group.height)
-            if not any(overlaps(place, b) for b in blocked):
-                corners.append((x, y))
-                blocked.append(place.grown(_GROUPS_APART_MM))
-                break
-        else:
+        area = Rect(inner.left, room.bottom, inner.right, inner.top)
+        corner = nearest_free((group.width, group.height), area, mark, blocked, (0.3, 1.0))
+        if corner is None:
             return None
+        corners.append(corner)
+        place = Box(corner[0], corner[1], corner[0] + group.width, corner[1] + group.height)
+        blocked.append(place.grown(_GROUPS_APART_MM))
     return tuple(corners)
 
 
@@ -166,37 +164,19 @@ def _mark(found: Composition, index: int, at: Point) -> Point:
     return (at[0] + z * found.scale, at[1] + r * found.scale)
 
 
-def _corners(
-    found: Composition, inner: Rect, at: Point, obstacles: Sequence[Box]
-) -> tuple[Point, ...] | None:
+def _corners(found: Composition, inner: Rect, at: Point, obstacles: Sequence[Box]) -> tuple[Point, ...] | None:
     """The free place of each detail nearest to its circle."""
     blocked = [b.grown(_APART_MM) for b in obstacles]
     corners: list[Point] = []
     for index, detail in enumerate(found.details):
         width, height = detail.box.right - detail.box.left, detail.box.top - detail.box.bottom
         mark = _mark(found, index, at)
-        places = [
-            (math.dist((x + width / 2, y + height / 2), mark), x, y)
-            for x in _steps(inner.left, inner.right - width)
-            for y in _steps(inner.bottom, inner.top - height)
-        ]
-        for _, x, y in sorted(places):
-            place = Box(x, y, x + width, y + height)
-            if not any(overlaps(place, b) for b in blocked):
-                corners.append((x, y))
-                blocked.append(place.grown(_APART_MM))
-                break
-        else:
+        corner = nearest_free((width, height), inner, (mark[0] - width / 2, mark[1] - height / 2), blocked, (1.0, 1.0))
+        if corner is None:
             return None
+        corners.append(corner)
+        blocked.append(Box(corner[0], corner[1], corner[0] + width, corner[1] + height).grown(_APART_MM))
     return tuple(corners)
-
-
-def _steps(low: float, high: float, grid: float = _GRID_MM) -> list[float]:
-    """Places from low to high on a grid, both ends included."""
-    if high < low:
-        return []
-    count = int((high - low) / grid) + 1
-    return [low + (high - low) * i / count for i in range(count + 1)]
 
 
 def _centred(found: Composition, inner: Rect, at: Point, corners: tuple[Point, ...]) -> tuple[Point, tuple[Point, ...]]:

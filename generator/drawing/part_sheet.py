@@ -27,7 +27,7 @@ from generator.drawing.dimension import (
 )
 from generator.drawing.end_view import draw_end_view
 from generator.drawing.general_marks import draw_group, groups_of
-from generator.drawing.page_fit import Fit, fit_on
+from generator.drawing.page_fit import Fit, fit_on, rooms_on
 from generator.drawing.requests import Requests, requests_of
 from generator.drawing.sheet import (
     LAST_PAGE,
@@ -77,7 +77,7 @@ def part_sheet(
     block = replace(block, projection=projection) if projection else block
     ways = _Ways(part, requests_of(part, _general_ra_um(block.finish)), block.projection)
     for pages, scale in _choices(part):
-        for found in ways.at(scale):
+        for found in ways.on(pages, scale):
             for page in pages:
                 fit = fit_on(found, page, _notes(found, block, remarks), groups_of(block, _finishes(found)))
                 if fit is not None:
@@ -89,29 +89,33 @@ def part_sheet(
     raise OutputError(message)
 
 
+@dataclass(frozen=True, slots=True)
 class _Ways:
-    """The compositions of a part by scale, each made when it is first asked for."""
+    """The compositions of a part, made as they are asked for."""
 
-    def __init__(self, part: Part, requests: Requests, projection: str) -> None:
-        self.part, self.requests, self.projection = part, requests, projection
-        self.made: dict[tuple[float, str, bool], list[Composition]] = {}
+    part: Part
+    requests: Requests
+    projection: str
 
-    def at(self, scale: float) -> Iterator[Composition]:
-        """With end view and all details first, then with what the sheet cannot do without."""
-        for projection in (self.projection, ""):
-            found = self._kept(scale, projection, needed_only=False)
-            yield from found
-            if not found or any(composition.details for composition in found):
-                yield from self._kept(scale, projection, needed_only=True)
-
-    def _kept(self, scale: float, projection: str, *, needed_only: bool) -> list[Composition]:
-        key = (scale, projection, needed_only)
-        if key not in self.made:
-            found = compositions(
-                self.part, scale, self.requests, needed_only=needed_only, projection=projection
-            )
-            self.made[key] = sorted(found, key=lambda composition: len(composition.in_words))
-        return self.made[key]
+    def on(self, pages: Sequence[Page], scale: float) -> Iterator[Composition]:
+        """With end view and all details first, then with what the sheet cannot do without; few words in notes first."""
+        most = [room for page in pages for room in rooms_on(page)]
+        for projection in dict.fromkeys((self.projection, "")):
+            has_details = True
+            for needed_only in (False, True):
+                if needed_only and not has_details:
+                    break
+                found = compositions(
+                    self.part, scale, self.requests, needed_only=needed_only, projection=projection, most=most
+                )
+                held = []
+                for composition in found:
+                    has_details = bool(composition.details)
+                    if all(callout.kind == "finish" for callout in composition.in_words):
+                        yield composition
+                    else:
+                        held.append(composition)
+                yield from sorted(held, key=lambda composition: len(composition.in_words))
 
 
 def _general_ra_um(finish: str) -> float | None:
