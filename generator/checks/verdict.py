@@ -26,7 +26,7 @@ _RANK = {code: place for place, code in enumerate(_ORDER)}
 _RECKONED = frozenset({"static", "thrust"})
 
 _NO_LOADS = "Not checked here: load, speed and thrust on the bearings, strength and stiffness of the spindle."
-_LOADS = "Loads reckoned from {} duty, no rating. Not checked: shock, unbalance, heat of the rings, the machine."
+_LOADS = "Load, thrust and speed reckoned from {} duty, no rating. Not checked: shock, unbalance, heat, the machine."
 
 
 def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]:

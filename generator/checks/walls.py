@@ -64,7 +64,7 @@ def _wall_finding(part: Part, wall: Wall) -> Finding:
         part.name,
         f"thinnest wall, between {wall.outside} and {wall.inside}",
         wall.thickness_mm,
-        f"at least {least:.1f}",
+        f"at least {least:.2f}",
         source="common practice, no source",
         advice=advice,
         miss=miss,

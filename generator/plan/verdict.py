@@ -15,6 +15,11 @@ from generator.units import FileUnit
 __all__ = ["cautions_page", "verdict_page"]
 
 _TO_DO = frozenset({"default", "order-run-out", "order-transfer"})
+_SPEAKS = frozenset({
+    "duty", "duty-default", "static", "thrust", "play", "assembly", "dismantling", "screw", "deflection", "offset",
+    "runout", "lost_motion", "grip", "rubbing", "strength", "half_strength", "pressure",
+})
+"""Findings whose words are wanted at the bench, not their figure alone."""
 _UNSURE = ("from memory", "no source", "estimated")
 
 
@@ -53,6 +58,10 @@ def _finding_block(finding: Finding, figures: Figures) -> FindingBlock:
 
 def _notes(notes: Sequence[Finding], figures: Figures) -> Iterator[Table]:
     """What was checked and found right, in one table; what is still to be done or known, in another."""
+    spoken = [one for one in notes if one.code in _SPEAKS]
+    notes = [one for one in notes if one.code not in _SPEAKS]
+    if spoken:
+        yield _words_of_loads(spoken, figures)
     right = [one for one in notes if _is_measured(one)]
     sources = list(dict.fromkeys(one.source or "this program" for one in right))
     rows = tuple(
@@ -78,6 +87,24 @@ def _notes(notes: Sequence[Finding], figures: Figures) -> Iterator[Table]:
     )
     if others:
         yield Table(("what", "do", "source"), others, (62.0, 82.0, 36.0), (), (), "Still to be done or known")
+
+
+def _words_of_loads(spoken: Sequence[Finding], figures: Figures) -> Table:
+    """What must be set or known at the lathe: figures of load, thrust, screw, play and truth with their words."""
+    rows = tuple(
+        (
+            one.title,
+            "-" if one.value is None else _amount(one.value, one.unit, figures),
+            _limit(one, figures) if any(sign.isdigit() for sign in one.limit) else "-",
+            sentence(one.advice),
+        )
+        for one in spoken
+    )
+    sources = joined(dict.fromkeys(one.source for one in spoken), "; ")
+    return Table(
+        ("what", "found", "limit", "in words"), rows, (40.0, 20.0, 26.0, 94.0), (), (f"Sources: {sources}.",),
+        "Loads, thrust, settings and truth",
+    )
 
 
 def _is_measured(finding: Finding) -> bool:

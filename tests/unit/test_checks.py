@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import pytest
 
 from generator.checks import check
-from generator.checks.verdict import NOT_CHECKED
+from generator.checks.verdict import unchecked
 from generator.checks.walls import bar_finding, wall_findings
 from generator.description import Choices, Tool
 from generator.errors import GeometryError
@@ -96,13 +96,25 @@ def test_no_bar_named_is_no_finding():
     assert list(bar_finding(Choices(), of_one(rod().done()))) == []
 
 
-def test_what_was_not_checked_is_always_said():
-    for found in (
-        check(kind(lambda choices, tool: ()), Choices(), of_one(rod().done())),
-        worked("revolving-centre", centre()).findings,
-    ):
-        (last,) = [f for f in found if f.code == "not-checked"]
-        assert last.advice == NOT_CHECKED
+GIVEN = {"work_length": 180, "work_material": "C45", "held": "chuck", "depth": 0.5, "feed": 0.1, "speed": 800,
+         "thrust": 400}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("loads", "words"), [(None, "from a default duty"), (GIVEN, "from the given duty"), ({"feed": 0.1}, "a default")]
+)
+def test_what_was_not_checked_is_always_said_and_on_which_duty_loads_rest(loads, words):
+    job = worked("revolving-centre", centre(loads=loads) if loads else centre())
+    (last,) = [f for f in job.findings if f.code == "not-checked"]
+    assert last.advice == unchecked(job.findings)
+    assert words in last.advice
+    assert "Not checked: shock, unbalance, heat" in last.advice
+
+
+def test_a_kind_that_reckons_no_loads_says_so():
+    found = check(kind(lambda choices, tool: ()), Choices(), of_one(rod().done()))
+    (last,) = [f for f in found if f.code == "not-checked"]
+    assert last.advice.startswith("Not checked here: load, speed and thrust")
 
 
 def test_a_check_that_cannot_run_is_a_stop_and_no_silence():
