@@ -99,20 +99,26 @@ class Picture:
 
 
 def _entity(
-    space: Any, picture_block: Any, attributes: dict[str, Any], size: Size, address: str, text_at: Point, layer: str
+    space: Any,
+    picture_block: Any,
+    attributes: dict[str, Any],
+    size: Size,
+    address: str,
+    text_at: Point,
+    label: Label | None = None,
 ) -> Any:
-    """The DIMENSION with its picture; deviations stay in it as overrides."""
+    """The DIMENSION with its picture; deviations that its label prints stay in it as overrides."""
     dimension = space.new_entity(
         "DIMENSION",
         {
-            "layer": layer,
+            "layer": "DIM",
             "dimstyle": DIM_STYLE,
             "geometry": picture_block.name,
             "text_midpoint": text_at,
             **attributes,
         },
     )
-    if size.upper_mm or size.lower_mm:
+    if label is not None and (label.upper or "±" in label.main):
         dimension.set_acad_dstyle({"dimtol": 1, "dimtp": size.upper_mm, "dimtm": -size.lower_mm})
     tag(dimension, address)
     return dimension
@@ -161,7 +167,7 @@ def add_lane_dimension(document: Any, space: Any, line: DimensionLine, scale: fl
         "text": _measured_text(label, request.size),
     }
     middle = placed.text / scale, (line.at + (-2.7 if line.upright else 2.7)) / scale
-    return _entity(space, block, attributes, request.size, request.address, point(*middle), "DIM")
+    return _entity(space, block, attributes, request.size, request.address, point(*middle), label)
 
 
 def add_leader_size(
@@ -187,7 +193,7 @@ def add_leader_size(
         "actual_measurement": abs(x1 - x0) if horizontal else abs(y1 - y0),
         "text": _measured_text(label, size),
     }
-    return _entity(space, block, attributes, size, address, text_at, "DIM")
+    return _entity(space, block, attributes, size, address, text_at, label)
 
 
 def add_angular(
@@ -209,4 +215,4 @@ def add_angular(
         "actual_measurement": math.radians(size.nominal_mm),
         "text": "<>",
     }
-    return _entity(space, block, attributes, size, address, text_at, "DIM")
+    return _entity(space, block, attributes, size, address, text_at)

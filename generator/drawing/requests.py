@@ -7,10 +7,9 @@ Addresses name the size as the chains and findings do: "body/pocket/depth", "bod
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from generator.description import Cross, Part, Size, Surface, diameter_at, outline
-from generator.drawing.labels import DIAMETER, angle_label, label_of
+from generator.drawing.labels import DIAMETER, Label, angle_label, label_of
 from generator.drawing.meridian import halves, is_edge_on
 from generator.drawing.request_marks import (
     corner_callouts,
@@ -50,7 +49,8 @@ def requests_of(part: Part, general_ra_um: float | None = None) -> Requests:
         *relation_callouts(shape),
         *finish_callouts(shape, general_ra_um),
     ]
-    return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), tuple(notes_of(part)))
+    notes = (*notes_of(part), *_hidden_chamfers(shape))
+    return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), notes)
 
 
 def _lengths(shape: Shape) -> Iterator[LengthLine]:
@@ -138,18 +138,16 @@ def _chamfers(shape: Shape) -> Iterator[Callout]:
     """"leg x 45 deg" for every chamfer; the leg follows from the chamfer's two diameters."""
     part = shape.part
     for surface in part.surfaces:
-        if surface.role != "chamfer":
+        if surface.role != "chamfer" or _is_cut_away(shape, surface):
             continue
         near, far = shape.z(surface.near), shape.z(surface.far)
-        leg = replace(surface.diameter, nominal_mm=abs(far - near), basic=False, derived=False, fitted="")
-        leg = _chamfer_leg(leg)
-        angle = f" × {angle_label(abs(surface.half_angle_deg)).main}"
+        leg, label = _chamfer_leg(shape, surface)
         middle = (near + far) / 2
         radius = shape.radius_on(surface, middle)
         yield Callout(
             f"{part.name}/{surface.name}/leg",
             "size",
-            label_of(leg, suffix=angle),
+            label,
             ((middle, radius),),
             ((near, radius), (far, radius)),
             leg,
@@ -158,9 +156,28 @@ def _chamfers(shape: Shape) -> Iterator[Callout]:
         )
 
 
-def _chamfer_leg(leg: Size) -> Size:
-    """The leg under the general tolerance: its limits are those of the edge that it breaks, not its own."""
-    return Size(round(leg.nominal_mm, 6), source=leg.source, origin=leg.origin, general=True)
+def _is_cut_away(shape: Shape, surface: Surface) -> bool:
+    """True for a chamfer that flats leave only in front of and behind the view: there is nothing to point at."""
+    if surface.side.startswith("inside"):
+        return False
+    middle = (shape.z(surface.near) + shape.z(surface.far)) / 2
+    true = diameter_at(shape.part, surface, middle, shape.found.z_of) / 2
+    return all(half.outer_radius(middle) < true - CLOSE_MM for half in (shape.upper, shape.lower))
+
+
+def _hidden_chamfers(shape: Shape) -> Iterator[str]:
+    """Notes on chamfers that the view cannot show."""
+    for surface in shape.part.surfaces:
+        if surface.role == "chamfer" and _is_cut_away(shape, surface):
+            name = surface.name.replace("_", " ").capitalize()
+            yield f"{name} {_chamfer_leg(shape, surface)[1].plain}, beside the flats."
+
+
+def _chamfer_leg(shape: Shape, surface: Surface) -> tuple[Size, Label]:
+    """The leg under the general tolerance, and its label: its limits are those of the edge that it breaks."""
+    length = abs(shape.z(surface.far) - shape.z(surface.near))
+    leg = Size(round(length, 6), source=surface.diameter.source, origin=surface.diameter.origin, general=True)
+    return leg, label_of(leg, suffix=f" × {angle_label(abs(surface.half_angle_deg)).main}")
 
 
 def _angles(shape: Shape) -> Iterator[Callout]:

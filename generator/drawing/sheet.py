@@ -141,7 +141,7 @@ class _Cell:
     @property
     def rise_mm(self) -> float:
         """How far the lettering stands above the cell's lower edge, so that tails of letters clear it."""
-        return 1.2 if self.height_mm < LARGE_TEXT_MM else 1.9
+        return 1.55 if self.height_mm < LARGE_TEXT_MM else 1.9
 
 
 _CELLS = (
@@ -208,7 +208,7 @@ def _block_definition(document: Any, projection: str) -> None:
         bottom, top = _ROWS_MM[cell.row], _ROWS_MM[cell.row + 1]
         if cell.left:
             pen.line((cell.left, bottom), (cell.left, top), "BLOCK")
-        pen.text(cell.heading, (cell.left + _RIM_MM, top - 3.2), SMALL_TEXT_MM)
+        pen.text(cell.heading, (cell.left + _RIM_MM, top - 2.95), SMALL_TEXT_MM)
         block.add_attdef(
             cell.tag,
             (cell.left + _RIM_MM, bottom + cell.rise_mm),
