@@ -109,6 +109,8 @@ def size_of(callout: Callout) -> tuple[float, float]:
         return text_width_mm(label.main, LARGE_TEXT_MM) + 2.0, LARGE_TEXT_MM + TEXT_GAP_MM
     if callout.kind == "datum":
         return FRAME_HEIGHT_MM, FRAME_HEIGHT_MM
+    if callout.kind == "centre":
+        return label.full_width_mm + 2.0, label.height_mm + TEXT_GAP_MM
     width = label.full_width_mm + (TAPER_SYMBOL_MM + 2.0 if callout.kind == "taper" else 0.0)
     return width + 1.0, label.height_mm + TEXT_GAP_MM
 
@@ -182,7 +184,7 @@ class _Search:
         self.pushed = {
             sign: max([0.0, *(edge.push(p, sign) for p in placed)]) for sign, edge in lanes.items()
         }
-        self.shape = callout.kind if callout.kind in ("frame", "datum") else "words"
+        self.shape = "frame" if callout.kind in ("frame", "centre") else "datum" if callout.kind == "datum" else "words"
 
     def best(self) -> PlacedCallout | None:
         """The cheapest place found, or None."""

@@ -15,6 +15,7 @@ from generator.drawing.boxes import Box, Line, union
 from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts, reach_over
 from generator.drawing.details import Detail, details_of
 from generator.drawing.end_view import END_VIEW_APART_MM, EndView, end_view_of
+from generator.drawing.labels import words_label
 from generator.drawing.lane_lines import DimensionLine, diameter_callout, lane_item, level_sides
 from generator.drawing.lanes import Placed, Side, lay_out
 from generator.drawing.meridian import Half, Stretch, ball_circles
@@ -25,10 +26,10 @@ from generator.drawing.style import (
     CLEAR_MM,
     FIRST_LANE_MM,
 )
-from generator.drawing.views import View, look_at
-from generator.drawing.wanted import Callout, Diameter, LengthLine, Requests
+from generator.drawing.views import View, look_at, treated_line
+from generator.drawing.wanted import Callout, CentreHole, Diameter, LengthLine, Requests
 
-__all__ = ["Composition", "compose", "compositions"]
+__all__ = ["BEFORE_END_MM", "Composition", "compose", "compositions"]
 
 Size2 = tuple[float, float]
 
@@ -37,6 +38,7 @@ _LONGEST_EXTENSION_MM = 55.0
 _LEAST_STEP_MM = 0.3
 # Callouts may hang over an end of the view by this much between the labels of its diameters.
 _END_ROOM_MM = 4.0
+BEFORE_END_MM = 2.5
 _FAR_MM = 300.0
 
 
@@ -69,6 +71,7 @@ def compositions(
     needed_only: bool = False,
     projection: str = "",
     most: Sequence[Size2] = (),
+    centres: Sequence[CentreHole] = (),
 ) -> Iterator[Composition]:
     """Ways to say everything that has to be said of the part at this scale, the most compact lanes first.
 
@@ -93,6 +96,7 @@ def compositions(
             side = _end_lanes(group, scale, text_inward=sign > 0)
         ends[sign] = side
     callouts = [*wanted.callouts, *(diameter_callout(d) for d in called)]
+    callouts += [_centre_callout(view, hole, scale) for hole in centres]
     beside = end_view.box.right - end_view.box.left + END_VIEW_APART_MM if end_view is not None else 0.0
     for sides in level_sides(view, wanted.lengths, scale):
         least = _least_size(view, scale, ends, sides)
@@ -109,6 +113,16 @@ def compositions(
             found = _assemble(part, view, wanted, scale, sides, ends, told[0])
             found = replace(found, in_words=tuple(told[1]), details=tuple(details))
             yield _with_end_view(found, end_view, projection) if end_view is not None else found
+
+
+def _centre_callout(view: View, hole: CentreHole, scale: float) -> Callout:
+    """The code of a centre hole, led out just before the end face."""
+    end = view.shape.far_z if hole.end > 0 else view.shape.near_z
+    tip = (end + hole.end * BEFORE_END_MM / scale, 0.0)
+    address = f"{view.part.name}/centre/{'far' if hole.end > 0 else 'near'}"
+    return Callout(
+        address, "centre", words_label(hole.code), (tip,), is_inside=True, cells=(hole.meaning, str(hole.end))
+    )
 
 
 def _least_size(view: View, scale: float, ends: Mapping[int, Side], sides: Mapping[int, Side]) -> Size2:
@@ -251,6 +265,10 @@ def _lines_across(view: View, scale: float, details: Sequence[Detail]) -> Iterat
         if surface.role == "taper":
             x, reach = z_of[surface.at] * scale, surface.diameter.nominal_mm / 2 * scale + CENTRE_PAST_MM
             yield Line((x, -reach), (x, reach))
+    for zone in view.part.zones:
+        if zone.form not in ("thread", "knurl"):
+            for start, end in treated_line(view, zone, scale):
+                yield Line((start[0] * scale, start[1] * scale), (end[0] * scale, end[1] * scale))
     for detail in details:
         (z, r), reach = detail.window.middle, detail.window.reach * scale
         x, y = z * scale, r * scale

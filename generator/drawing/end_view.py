@@ -136,7 +136,7 @@ def _drawn(view: View, seen_from: int, shown: list[Cross], rounds: list[Diameter
         heights = (_limit(cross),) if cross.kind == "half" else (_limit(cross), -_limit(cross))
         flats.append(Flats(is_edge_on(view.part, cross), heights, own))
     arcs: list[tuple[float, float, float, str]] = []
-    for radius, edge in _visible(view, seen_from, scale):
+    for radius, edge in _visible(view, seen_from, shown, scale):
         spared = [(0.0, 360.0)]
         for cross, found in zip(shown, flats, strict=True):
             if _within(view, edge, cross):
@@ -184,13 +184,16 @@ def _alone(line: LengthLine, low: float, high: float) -> tuple[Placed, float]:
     return side.lanes[0][0], side.offsets[0] + CENTRE_PAST_MM
 
 
-def _visible(view: View, seen_from: int, scale: float) -> list[tuple[float, Edge]]:
+def _visible(view: View, seen_from: int, shown: list[Cross], scale: float) -> list[tuple[float, Edge]]:
     """Edges that are seen from an end: each one larger than all before it; of two too close together the larger."""
     edges = [e for e in view.shape.outer if not e.is_face]
     found: list[tuple[float, Edge]] = []
     for edge in edges if seen_from < 0 else reversed(edges):
         for radius in (edge.r0, edge.r1) if seen_from < 0 else (edge.r1, edge.r0):
             if found and radius <= found[-1][0] + _CLOSE_MM:
+                # A whole edge behind one that the flats cut shows where the flats are.
+                if radius > found[-1][0] - _CLOSE_MM and not any(_within(view, edge, cross) for cross in shown):
+                    found[-1] = (radius, edge)
                 continue
             if found and (radius - found[-1][0]) * scale < _LEAST_GAP_MM:
                 found.pop()

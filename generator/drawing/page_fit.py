@@ -72,7 +72,7 @@ def _beside_block(
 ) -> tuple[Point, ...] | None:
     """Corners of the groups of general symbols: the free places nearest to the title block."""
     blocked = [box.moved(*placed[0]).grown(_GROUPS_APART_MM) for box in _taken(found)]
-    blocked += [box.grown(_GROUPS_APART_MM) for box in _detail_boxes(found, placed[1])]
+    blocked += [box.grown(_GROUPS_APART_MM) for box in (*_detail_boxes(found, placed[1]), *_marks(page))]
     inner = room.shrunk(_INNER_RIM_MM)
     corners: list[Point] = []
     for group in groups:
@@ -97,14 +97,18 @@ def _detail_boxes(found: Composition, corners: Sequence[Point]) -> list[Box]:
 
 def _clears_marks(found: Composition, page: Page, at: Point, corners: Sequence[Point]) -> bool:
     """True where nothing stands on the centring marks, which reach 5 mm into the frame."""
+    boxes = [box.moved(*at) for box in _taken(found)]
+    boxes += _detail_boxes(found, corners)
+    return not any(overlaps(box, mark) for box in boxes for mark in _marks(page))
+
+
+def _marks(page: Page) -> list[Box]:
+    """Room of the centring marks inside the frame."""
     across, up, frame = page.width_mm / 2, page.height_mm / 2, page.frame
-    marks = [
+    return [
         Box(across - 1, frame.top - 6, across + 1, frame.top), Box(frame.left, up - 1, frame.left + 6, up + 1),
         Box(frame.right - 6, up - 1, frame.right, up + 1),
     ]  # fmt: skip
-    boxes = [box.moved(*at) for box in _taken(found)]
-    boxes += _detail_boxes(found, corners)
-    return not any(overlaps(box, mark) for box in boxes for mark in marks)
 
 
 def _rooms(page: Page, notes: Sequence[str]) -> Iterator[tuple[Rect, Rect, list[str]]]:

@@ -15,7 +15,7 @@ from generator.description import Part, outline
 from generator.drawing.base import Pen, Point, new_document
 from generator.drawing.boxes import Box
 from generator.drawing.callouts import TAPER_SYMBOL_MM, PlacedCallout, frame_cells
-from generator.drawing.compose import Composition, compositions
+from generator.drawing.compose import BEFORE_END_MM, Composition, compositions
 from generator.drawing.details import Detail
 from generator.drawing.dimension import (
     Picture,
@@ -26,6 +26,7 @@ from generator.drawing.dimension import (
     tag,
 )
 from generator.drawing.end_view import draw_end_view
+from generator.drawing.font import STYLE_NAME, WIDTH_FACTOR
 from generator.drawing.general_marks import draw_group, groups_of
 from generator.drawing.page_fit import Fit, fit_on, rooms_on
 from generator.drawing.requests import Requests, requests_of
@@ -39,12 +40,13 @@ from generator.drawing.sheet import (
     add_viewport,
     draw_notes,
 )
-from generator.drawing.style import CENTRE_PAST_MM, LARGE_TEXT_MM, TEXT_GAP_MM, scale_text
-from generator.drawing.symbols import datum_block, finish_block, frame_block, taper_block
+from generator.drawing.style import CENTRE_PAST_MM, LARGE_TEXT_MM, TEXT_GAP_MM, TEXT_MM, scale_text
+from generator.drawing.symbols import centre_hole_block, datum_block, finish_block, frame_block, taper_block
 from generator.drawing.views import draw_view
+from generator.drawing.wanted import CentreHole
 from generator.errors import OutputError
 
-__all__ = ["PartSheet", "part_sheet"]
+__all__ = ["CentreHole", "PartSheet", "part_sheet"]
 
 LAYOUT_NAME = "Sheet"
 _SMALL_PART_MM = 40.0
@@ -69,13 +71,15 @@ def part_sheet(
     hatch_angle_deg: float = 45.0,
     remarks: Sequence[str] = (),
     projection: str = "",
+    centres: Sequence[CentreHole] = (),
 ) -> PartSheet:
     """The dimensioned sheet of a part. Raises OutputError where no scale and page hold it.
 
-    `projection` is "first angle" or "third angle"; without it the title block's own counts.
+    `projection` is "first angle" or "third angle"; without it the title block's own counts. `centres` are the centre
+    holes that the order of work holds the part on.
     """
     block = replace(block, projection=projection) if projection else block
-    ways = _Ways(part, requests_of(part, _general_ra_um(block.finish)), block.projection)
+    ways = _Ways(part, requests_of(part, _general_ra_um(block.finish)), block.projection, tuple(centres))
     for pages, scale in _choices(part):
         for found in ways.on(pages, scale):
             for page in pages:
@@ -96,6 +100,7 @@ class _Ways:
     part: Part
     requests: Requests
     projection: str
+    centres: tuple[CentreHole, ...]
 
     def on(self, pages: Sequence[Page], scale: float) -> Iterator[Composition]:
         """With end view and all details first, then with what the sheet cannot do without; few words in notes first."""
@@ -106,8 +111,9 @@ class _Ways:
                 if needed_only and not has_details:
                     break
                 found = compositions(
-                    self.part, scale, self.requests, needed_only=needed_only, projection=projection, most=most
-                )
+                    self.part, scale, self.requests, needed_only=needed_only, projection=projection, most=most,
+                    centres=self.centres,
+                )  # fmt: skip
                 held = []
                 for composition in found:
                     has_details = bool(composition.details)
@@ -240,8 +246,9 @@ def _draw_callout(document: Any, space: Any, placed: PlacedCallout, scale: float
 
 def _draw_leader(picture: Picture, placed: PlacedCallout) -> None:
     points = [picture.at(*p) for p in placed.points]
-    is_datum = placed.callout.kind == "datum"
-    picture.pen.leader(points, end="none" if is_datum or placed.callout.kind == "letter" else "arrow")
+    kind = placed.callout.kind
+    is_datum = kind == "datum"
+    picture.pen.leader(points, end="none" if kind in ("datum", "letter", "centre") else "arrow")
     if placed.reference is not None:
         picture.line(placed.reference.start, placed.reference.end)
     if is_datum:
@@ -263,6 +270,8 @@ def _symbol(document: Any, picture: Picture, placed: PlacedCallout) -> Any:
         kind, value, letter = callout.cells
         name = frame_block(document, kind, frame_cells(callout))
         return pen.insert(name, picture.at(box.left, box.bottom), {"VALUE": value, "DATUM": letter})
+    if callout.kind == "centre":
+        return _centre_hole(document, picture, placed)
     if callout.kind == "datum":
         return pen.insert(
             datum_block(document), picture.at((box.left + box.right) / 2, box.bottom), {"DATUM": words}
@@ -273,6 +282,18 @@ def _symbol(document: Any, picture: Picture, placed: PlacedCallout) -> Any:
     picture.label(callout.label, (box.left + TAPER_SYMBOL_MM + 2.0, y), centre=centre)
     at = picture.at(box.left + 0.5, y + TEXT_GAP_MM + 1.75)
     return pen.insert(taper_block(document, callout.cells[0]), at)
+
+
+def _centre_hole(document: Any, picture: Picture, placed: PlacedCallout) -> Any:
+    """The symbol of a centre hole on its end face; the code is an attribute of it, where the leader ends."""
+    callout, box = placed.callout, placed.box
+    meaning, end = callout.cells
+    face = placed.points[0][0] - int(end) * BEFORE_END_MM
+    insert = picture.pen.insert(centre_hole_block(document, meaning, int(end)), picture.at(face, 0.0))
+    y = (box.bottom + box.top - TEXT_MM) / 2
+    form = {"layer": "TEXT", "style": STYLE_NAME, "height": TEXT_MM / picture.pen.scale, "width": WIDTH_FACTOR}
+    insert.add_attrib("CODE", callout.label.main, picture.at(box.left + 1.0, y), dxfattribs=form)
+    return insert
 
 
 def _draw_size(document: Any, space: Any, placed: PlacedCallout, scale: float) -> None:

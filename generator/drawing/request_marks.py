@@ -71,12 +71,21 @@ def corner_callouts(shape: Shape) -> Iterator[Callout]:
         )
 
 
-def relation_callouts(shape: Shape) -> Iterator[Callout]:
-    """A tolerance frame for every relation, and a letter on every datum, in order of use."""
-    part = shape.part
+def _letters(part: Part) -> dict[str, str]:
+    """The letter of every datum, in order of use."""
     letters: dict[str, str] = {}
     for relation in part.relations:
-        letter = letters.setdefault(relation.datum, "ABCDEFGH"[len(letters) % 8])
+        letters.setdefault(relation.datum, "ABCDEFGH"[len(letters) % 8])
+    return letters
+
+
+def relation_callouts(shape: Shape) -> Iterator[Callout]:
+    """A tolerance frame for every relation of a surface, and a letter on every datum; faces are told in the notes."""
+    part = shape.part
+    letters = _letters(part)
+    for relation in part.relations:
+        if relation.surface not in part.by_name or relation.datum not in part.by_name:
+            continue
         surface = part.surface(relation.surface)
         near, far = shape.z(surface.near), shape.z(surface.far)
         value = label_of(Size(relation.limit_mm)).main
@@ -86,9 +95,11 @@ def relation_callouts(shape: Shape) -> Iterator[Callout]:
             words_label(value),
             shape.middle_tips(near, far, surface),
             is_inside=surface.side.startswith("inside"),
-            cells=(relation.kind, value, letter),
+            cells=(relation.kind, value, letters[relation.datum]),
         )
     for name, letter in letters.items():
+        if name not in part.by_name:
+            continue
         surface = part.surface(name)
         near, far = shape.z(surface.near), shape.z(surface.far)
         yield Callout(
@@ -119,8 +130,14 @@ def finish_callouts(shape: Shape, general_ra_um: float | None = None) -> Iterato
 def notes_of(part: Part) -> Iterator[str]:
     """Notes of the part, and how the shop gets each relation."""
     yield from part.notes
+    letters = _letters(part)
     groups: dict[tuple[str, str, str], list[str]] = {}
     for relation in part.relations:
+        if relation.surface not in part.by_name or relation.datum not in part.by_name:
+            value = label_of(Size(relation.limit_mm)).main
+            against = letters[relation.datum] if relation.datum in part.by_name else f"face {relation.datum}"
+            words = f"{relation.kind} {value} to {against} on {relation.surface}".replace("_", " ")
+            yield f"{words[0].upper()}{words[1:]}."
         if relation.how:
             groups.setdefault((relation.kind, relation.datum, relation.how), []).append(relation.surface)
     for (kind, datum, how), surfaces in groups.items():

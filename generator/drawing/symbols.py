@@ -123,17 +123,17 @@ def edge_block(document: Any, place: str) -> str:
     return name
 
 
-def centre_hole_block(document: Any, meaning: str) -> str:
-    """Name of the block of a centre-hole symbol whose tip is at the origin and which opens to the right.
+def centre_hole_block(document: Any, meaning: str, hand: int) -> str:
+    """Name of the block of a centre-hole symbol, its tip at the origin, opening to the right (hand +1) or left (-1).
 
     `meaning` is "remains" (open angle), "may remain" (no angle at all) or "must not remain" (angle closed at its tip).
     Source: ISO 6411 at second hand, the pictures from memory.
     """
-    name = f"CENTRE_HOLE_{meaning.upper().replace(' ', '_')}"
+    name = f"CENTRE_HOLE_{meaning.upper().replace(' ', '_')}_{'RIGHT' if hand > 0 else 'LEFT'}"
     if name not in document.blocks:
         pen = Pen(document.blocks.new(name))
         if meaning != "may remain":
-            pen.polyline([(4.3, 2.5), (0.0, 0.0), (4.3, -2.5)], "SYMBOL")
+            pen.polyline([(hand * 4.3, 2.5), (0.0, 0.0), (hand * 4.3, -2.5)], "SYMBOL")
         if meaning == "must not remain":
             pen.line((0.0, 2.5), (0.0, -2.5), "SYMBOL")
     return name

@@ -19,11 +19,12 @@ from generator.drawing.meridian import (
 )
 from generator.drawing.style import CENTRE_PAST_MM, hatch_pitch_mm
 
-__all__ = ["View", "draw_view", "look_at", "thread_diameter_mm"]
+__all__ = ["View", "draw_view", "look_at", "thread_diameter_mm", "treated_line"]
 
 _CLOSE_MM = 1e-6
 # The root of a thread is drawn at 0.85 of its nominal diameter: drafting habit, from memory.
 _ROOT_SHARE = 0.85
+_TREATED_OFF_MM = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +86,8 @@ def draw_view(
         elif zone.form == "knurl":
             _knurl(pen, view, zone)
         elif layer == "OUTLINE":
-            _treated(pen, view, zone)
+            for start, end in treated_line(view, zone, pen.scale):
+                pen.line(start, end, "ZONE")
     for cross in view.part.cross:
         _crossing(pen, view, cross, layer)
     for z, r, radius in ball_circles(view.part.balls, dict(view.shape.z_of)):
@@ -275,18 +277,23 @@ def _knurl(pen: Pen, view: View, zone: Zone) -> None:
         pen.hatch([corners], angle, 1.2)
 
 
-def _treated(pen: Pen, view: View, zone: Zone) -> None:
-    """A wide chain line 2 mm off the surface over the stretch that is to be treated."""
+def treated_line(view: View, zone: Zone, scale: float) -> list[tuple[Point, Point]]:
+    """The line 2 mm off the surface over the stretch that is to be treated, in pieces; none on a bore.
+
+    Source: ISO 15787 at second hand, wide long-dash-dot line outside the outline.
+    """
     z_of = view.shape.z_of
-    off = 2.0 / pen.scale
     surface = view.part.surface(zone.surface)
     if surface.side.startswith("inside"):
-        return
+        return []
+    off = _TREATED_OFF_MM / scale
     near, far = z_of[zone.near], z_of[zone.far]
     ends = {h.sign: (h.outer_radius(near + 1e-5), h.outer_radius(far - 1e-5)) for h in view.shown()}
-    sign = max(ends, key=lambda half: (sum(ends[half]), half))
+    places = [near + share * (far - near) for share in (0.2, 0.5, 0.8)]
+    whole = {h.sign: sum(h.outer_radius(z) for z in places) for h in view.shown()}
+    sign = max(ends, key=lambda half: (round(whole[half], 6), half))
     start, end = (sign * (radius + off) for radius in ends[sign])
-    pen.line(view.at(near, start), view.at(far, end), "ZONE")
+    return [(view.at(near, start), view.at(far, end))]
 
 
 def _crossing(pen: Pen, view: View, cross: Cross, layer: str) -> None:

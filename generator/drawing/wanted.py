@@ -8,7 +8,7 @@ from generator.description import Outline, Part, Size, Surface, diameter_at
 from generator.drawing.labels import Label
 from generator.drawing.meridian import Half
 
-__all__ = ["CLOSE_MM", "Callout", "Diameter", "LengthLine", "Requests", "Shape"]
+__all__ = ["CLOSE_MM", "Callout", "CentreHole", "Diameter", "LengthLine", "Requests", "Shape"]
 
 Point = tuple[float, float]
 
@@ -49,7 +49,8 @@ class Callout:
     """A leader with words or a symbol. `tips` are (z, y) on the line it points at, best first.
 
     A tip with negative y is shown by the lower half alone.
-    kind: "size" (a real dimension between `measured` points), "words", "taper", "finish", "frame", "datum".
+    kind: "size" (a real dimension between `measured` points), "angle", "words", "taper", "finish", "frame", "datum",
+    "letter" (of a detail), "centre" (a centre hole: `cells` are its meaning and its end).
     `horizontal` says that the size is measured along the axis. `cells` are the frame's kind, value and datum letter.
     """
 
@@ -62,6 +63,19 @@ class Callout:
     horizontal: bool = False
     is_inside: bool = False
     cells: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CentreHole:
+    """A centre hole of ISO 6411 that the order of work holds the part on.
+
+    `end` is -1 for the tailstock end, +1 for the work end; `code` is "ISO 6411 - A 2.5/5.3"; `meaning` is "remains",
+    "may remain" or "must not remain".
+    """
+
+    end: int
+    code: str
+    meaning: str = "may remain"
 
 
 @dataclass(frozen=True, slots=True)
