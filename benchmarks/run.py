@@ -24,8 +24,15 @@ ROOT = Path(__file__).resolve().parents[1]
 DEMO = ROOT / "generator" / "job" / "demo.toml"
 PAIRS = 5
 ROUNDS = 25
-HEAVY = ("cadquery", "OCP", "vtk", "vtkmodules", "ezdxf")
+HEAVY = ("cadquery", "OCP", "vtk", "vtkmodules", "ezdxf", "reportlab", "numpy")
 TOOL = (sys.executable, "-m", "generator.cli")
+SHORT = (
+    ("table", "morse", "MT3"),
+    ("reckon",),
+    ("reckon", "fit", "ring=6204", "shaft=k5", "hole=J7"),
+    ("reckon", "life", "ring=6208", "radial=2500 N", "axial=1000 N", "speed=900 rpm"),
+    ("reckon", "reactions", "span=120 mm", "overhang=60 mm", "force=1000 N", "diameter=25 mm"),
+)
 CHECK = (*TOOL, "check", str(DEMO))
 
 Command = Sequence[str]
@@ -38,7 +45,10 @@ class MissingError(Exception):
 def main() -> int:
     """Print every figure; 1 if one could not be measured."""
     failed = 0
-    for measure in (_imports_of_check, _check_against_import, _make_against_bare, _memory_of_make, _warm_picture):
+    for measure in (
+        _imports_of_check, _check_against_import, _tables_and_reckonings_against_import, _many_candidates,
+        _make_against_bare, _memory_of_make, _warm_picture,
+    ):  # fmt: skip
         try:
             measure()
         except MissingError as missing:
@@ -53,6 +63,23 @@ def main() -> int:
 def _check_against_import() -> None:
     bare = (sys.executable, "-c", "import cadquery")
     _print_pairs("check demo", lambda _: CHECK, "import cadquery", lambda _: bare, "< 0.35")
+
+
+def _tables_and_reckonings_against_import() -> None:
+    """Print the same ratio for a table's row, the list of calculations, and calculations of several kinds."""
+    bare = (sys.executable, "-c", "import cadquery")
+    for words in SHORT:
+        command = (*TOOL, *words)
+        name = " ".join(words[:2])
+        _print_pairs(name, lambda _, command=command: command, "import cadquery", lambda _: bare, "< 0.3")
+
+
+def _many_candidates() -> None:
+    """Print time and memory of the fast checks over many candidates, as their own script measures them."""
+    command = (sys.executable, str(ROOT / "benchmarks" / "many.py"))
+    run = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    _demand_success(command, run.returncode, run.stdout + run.stderr)
+    print("\n".join(run.stdout.splitlines()[:3]))
 
 
 def _make_against_bare() -> None:

@@ -135,11 +135,24 @@ def least_gap(outline: Iterable[tuple[str, Point, Point]], shapes: Iterable[tupl
     best: Nearest | None = None
     for shape in shapes:
         sides = list(pairwise((*shape, shape[0])))
-        for part, start, end in edges:
+        ordered = [(_apart(start, end, shape), part, start, end) for part, start, end in edges]
+        for apart, part, start, end in sorted(ordered, key=lambda held: held[0]):
+            if best is not None and apart > max(best.gap_mm, 0.0):
+                break
             for gap, (z, r) in _gaps(start, end, shape, sides):
                 if best is None or gap < best.gap_mm:
                     best = Nearest(gap, part, z, r)
     return best
+
+
+def _apart(start: Point, end: Point, shape: tuple[Point, ...]) -> float:
+    """The gap of the upright boxes round an edge and a shape: the true gap is never less; 0 where they overlap."""
+    gaps = (
+        max(min(c[axis] for c in shape) - max(start[axis], end[axis]),
+            min(start[axis], end[axis]) - max(c[axis] for c in shape), 0.0)
+        for axis in (0, 1)
+    )  # fmt: skip
+    return math.hypot(*gaps)
 
 
 def _gaps(
