@@ -13,7 +13,7 @@ from itertools import pairwise
 from generator.description import Edge, Part, Tool, nominal_positions, outline
 from generator.drawing.meridian import is_edge_on
 
-__all__ = ["Half", "Placed", "Point", "Slab", "loops_of", "placed_parts", "radii_at"]
+__all__ = ["Half", "Placed", "Point", "Slab", "loops_of", "placed_parts", "radii_at", "slabs_of"]
 
 Point = tuple[float, float]
 CLOSE_MM = 1e-6
@@ -118,15 +118,15 @@ def _place(part: Part, z_of: Mapping[str, float], flipped: bool) -> Placed:
     found = outline(part)
     outer = [edge for edge in found.outer if not edge.is_face]
     inner = [edge for edge in found.inner if not edge.is_face]
-    slabs = _slabs(outer, inner, (found.z_of[face] for c in part.cross for face in (c.near, c.far)))
+    slabs = slabs_of(outer, inner, (found.z_of[face] for c in part.cross for face in (c.near, c.far)))
     halves = [_moved(_crossed(slabs, part, found.z_of, side), zero, sign) for side in (1, -1)]
     rims = sorted({(round(zero + sign * z, 6), round(r, 6)) for e in outer for z, r in ((e.z0, e.r0), (e.z1, e.r1))})
     cut = (-math.inf, math.inf) if part.sectioned else None
     return Placed(part.name, part, zero, sign, halves[0], halves[1], cut, tuple(rims), found.z_of)
 
 
-def _slabs(outer: list[Edge], inner: list[Edge], more: Iterable[float]) -> Half:
-    """Slabs between all places where anything changes."""
+def slabs_of(outer: list[Edge], inner: list[Edge], more: Iterable[float]) -> Half:
+    """Slabs between all places where the radius of an outer or inner edge changes, and at `more` places."""
     first, last = outer[0].z0, outer[-1].z1
     marks = sorted({round(z, 7) for edge in (*outer, *inner) for z in (edge.z0, edge.z1)} | {round(z, 7) for z in more})
     slabs = []

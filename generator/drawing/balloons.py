@@ -9,20 +9,16 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
 
-from generator.drawing.arrangement_lines import Box, Point, Segment, box_hits, segment_hits_box, segments_cross
+from generator.drawing.arrangement_lines import Box, Point, Segment, segment_hits_box, segments_cross
+from generator.drawing.balloon_rows import Pin, Row, RowMaker, Shelf, wanted_place
 
 __all__ = ["Callout", "Obstacles", "Shelf", "Spot", "Tip", "crossings", "faults_of", "place_callouts"]
 
-_APART_MM = 2.5
-_FAN = 0.55
-_LEAST_TURN_DEG = 2.0
 _SWEEPS = 4
-_TIPS_APART_MM = 4.0
-_OUT_OF_ORDER = 3.0
-_FIXED = 1e6
-_SHIFTS = 8
+_OUT_OF_ORDER = 8.0
+_TROUBLE = 2.0
+_SETTLED = 0.5
 _OFF_WORDS_MM = 1.1
 
 
@@ -53,17 +49,6 @@ class Callout:
 
 
 @dataclass(frozen=True, slots=True)
-class Shelf:
-    """A row of callouts: its side of the view, its height, its ends, and upright lines that pass through it."""
-
-    side: int
-    y: float
-    left: float
-    right: float
-    upright: tuple[float, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Obstacles:
     """What leaders and callouts keep off: boxes of words (never), lines they should rather not cross."""
 
@@ -76,8 +61,7 @@ class Obstacles:
 class Spot:
     """A callout in its place: its middle, the box round it, and its leader from the tip to the callout's edge.
 
-    The leader is aimed at the centre of a circle, or at the near side of words. `span` is what all of it takes up
-    along the row, with room for another tip.
+    The leader is aimed at the centre of a circle, or at the near side of words.
     """
 
     callout: Callout
@@ -85,7 +69,6 @@ class Spot:
     centre: Point
     box: Box
     leader: Segment
-    span: tuple[float, float]
 
 
 def _spot(callout: Callout, tip: Tip, centre: Point) -> Spot:
@@ -97,20 +80,18 @@ def _spot(callout: Callout, tip: Tip, centre: Point) -> Spot:
         leader = (tx, ty, tx + share * (x - tx), ty + share * (y - ty))
     else:
         leader = (tx, ty, x, y - math.copysign(h + _OFF_WORDS_MM, y - ty))
-    span = (min(tx - _TIPS_APART_MM, x - w), max(tx, x + w))
-    return Spot(callout, tip, centre, (x - w, y - h, x + w, y + h), leader, span)
+    return Spot(callout, tip, centre, (x - w, y - h, x + w, y + h), leader)
 
 
 Members = tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class _Row:
-    """One row set out: its callouts by index, and how bad it is."""
+class _Layout:
+    """All rows for one choice of tips: how bad they are, and each callout's share of the blame."""
 
-    spots: dict[int, Spot]
     cost: float
-    numbers: tuple[int, ...]
+    blame: tuple[float, ...]
 
 
 @dataclass(slots=True)
@@ -118,115 +99,141 @@ class _Search:
     """Layouts by which tip each callout uses. Leaders of one row never meet those of the other, so rows are kept."""
 
     callouts: Sequence[Callout]
-    shelves: Sequence[Shelf]
-    obstacles: Obstacles
-    known: dict[tuple[int, Members], _Row] = field(default_factory=dict)
+    makers: Mapping[int, RowMaker]
+    pins: list[list[Pin]] = field(init=False)
+    floor: list[float] = field(init=False)
+    known: dict[tuple[int, Members], Row] = field(default_factory=dict)
 
-    def layout(self, chosen: Sequence[int]) -> tuple[float, list[Spot]]:
-        """How bad the layout is, and the callouts in their places, in their order."""
-        spots: dict[int, Spot] = {}
+    def __post_init__(self) -> None:
+        """Work out each callout by each of its tips once."""
+        self.pins = [[self._pin(callout, tip) for tip in callout.tips] for callout in self.callouts]
+        self.floor = [
+            min(_first_guess(tip, self.makers, None) for tip in callout.tips if tip.side in self.makers)
+            for callout in self.callouts
+        ]
+
+    def _pin(self, callout: Callout, tip: Tip) -> Pin:
+        (x, y), w, h = tip.point, callout.half_width_mm, callout.half_height_mm
+        wanted = wanted_place(x, y, self.makers[tip.side].shelf) if tip.side in self.makers else x
+        return Pin(x, y, w, h, tip.cost, tip.end == "dot", tip.slope_deg, callout.number, wanted)
+
+    def rows(self, chosen: Sequence[int]) -> list[tuple[Members, Row]]:
+        """The row on each shelf, with the callouts (index, tip) that stand in it."""
+        found = []
+        for side, maker in self.makers.items():
+            members = tuple((i, t) for i, t in enumerate(chosen) if self.callouts[i].tips[t].side == side)
+            row = self.known.get((side, members))
+            if row is None:
+                row = self.known[(side, members)] = maker.row([self.pins[i][t] for i, t in members])
+            found.append((members, row))
+        return found
+
+    def layout(self, chosen: Sequence[int]) -> _Layout:
+        """How bad the layout is, and whose fault."""
+        blame = [0.0] * len(chosen)
         numbers: list[int] = []
         total = 0.0
-        for shelf in self.shelves:
-            members = tuple((i, t) for i, t in enumerate(chosen) if self.callouts[i].tips[t].side == shelf.side)
-            row = self.known.get((shelf.side, members))
-            if row is None:
-                row = self.known[(shelf.side, members)] = self._row(members, shelf)
-            spots.update(row.spots)
+        for members, row in self.rows(chosen):
             total += row.cost
             numbers += row.numbers
-        return total + _OUT_OF_ORDER * _disorder(numbers), [spots[i] for i in range(len(chosen))]
+            for (i, _), share in zip(members, row.blame, strict=True):
+                blame[i] = share
+        falls = _falls(numbers)
+        if len(falls) > 1:
+            total += _OUT_OF_ORDER * (len(falls) - 1)
+            culprits = {number for pair in falls for number in pair}
+            for i, callout in enumerate(self.callouts):
+                if callout.number in culprits:
+                    blame[i] += _OUT_OF_ORDER
+        return _Layout(total, tuple(blame))
 
-    def _row(self, members: Members, shelf: Shelf) -> _Row:
-        """One row, uncrossed by exchanging places."""
-        items = [(self.callouts[i], self.callouts[i].tips[t]) for i, t in members]
-        wanted = [_wanted(tip, shelf) for _, tip in items]
-        order = sorted(range(len(items)), key=lambda k: (wanted[k], -abs(items[k][1].point[1])))
-        spots = _set_out(items, order, wanted, shelf)
-        for _ in range(len(items)):
-            crossed = _first_crossing(spots, order)
-            if crossed is None:
-                break
-            a, b = crossed
-            order[a], order[b] = order[b], order[a]
-            spots = _set_out(items, order, wanted, shelf)
-        running = [spots[k].callout.number for k in order]
-        numbers = [n for n in (running if shelf.side > 0 else running[::-1]) if n is not None]
-        placed = {i: spot for (i, _), spot in zip(members, spots, strict=True)}
-        return _Row(placed, self._cost(spots, shelf), tuple(numbers))
-
-    def _cost(self, spots: Sequence[Spot], shelf: Shelf) -> float:
-        """How bad a row is: faults weigh a hundred, blemishes a few, millimetres of leader a little."""
-        total = 0.0
-        angles = [math.degrees(math.atan2(s.leader[3] - s.leader[1], s.leader[2] - s.leader[0])) % 180.0 for s in spots]
-        for i, (spot, angle) in enumerate(zip(spots, angles, strict=True)):
-            total += self._single(spot, angle, shelf)
-            for other, turned in zip(spots[:i], angles, strict=False):
-                total += _pair(spot, other, _turn(angle, turned))
-        return total
-
-    def _single(self, spot: Spot, angle: float, shelf: Shelf) -> float:
-        """Faults of one callout by itself."""
-        lead, own = spot.leader, spot.box
-        across, up = abs(lead[2] - lead[0]), abs(lead[3] - lead[1])
-        total = spot.tip.cost + 0.06 * math.hypot(across, up) + 0.15 * max(0.0, across - up)
-        low, high = min(lead[0], lead[2]) - 0.5, max(lead[0], lead[2]) + 0.5
-        for x in shelf.upright:
-            total += 60.0 if own[0] - 1.0 < x < own[2] + 1.0 else 3.0 if low < x < high else 0.0
-        beyond = max(shelf.left - own[0], own[2] - shelf.right)
-        if beyond > 1e-6:
-            total += 30.0 + 5.0 * beyond
-        total += sum(100.0 for box in self.obstacles.boxes if box_hits(own, box) or segment_hits_box(lead, box))
-        total += sum(1.5 for line in self.obstacles.lines if segments_cross(lead, line))
-        if spot.tip.end == "dot" and any(_turn(angle, h) < 6.0 for h in self.obstacles.hatch_deg):
-            total += 1.0
-        if spot.tip.slope_deg is not None and _turn(angle, spot.tip.slope_deg) < 20.0:
-            total += 15.0
-        return total
-
-
-def _pair(a: Spot, b: Spot, turn: float) -> float:
-    """Faults between two callouts of a row."""
-    total = 4.0 if turn < _LEAST_TURN_DEG else 0.0
-    if a.span[1] < b.span[0] or b.span[1] < a.span[0]:
-        return total
-    if segments_cross(a.leader, b.leader):
-        total += 100.0
-    if segment_hits_box(a.leader, b.box) or segment_hits_box(b.leader, a.box) or box_hits(a.box, b.box):
-        total += 100.0
-    apart = math.hypot(a.leader[0] - b.leader[0], a.leader[1] - b.leader[1])
-    return total + 2.0 * max(0.0, _TIPS_APART_MM - apart)
+    def spots(self, chosen: Sequence[int]) -> list[Spot]:
+        """The callouts in their places, in their order."""
+        found: dict[int, Spot] = {}
+        for (members, row), maker in zip(self.rows(chosen), self.makers.values(), strict=True):
+            for (i, t), x in zip(members, row.places, strict=True):
+                callout = self.callouts[i]
+                found[i] = _spot(callout, callout.tips[t], (x, maker.shelf.y))
+        return [found[i] for i in range(len(chosen))]
 
 
 def place_callouts(
     callouts: Sequence[Callout], shelves: Sequence[Shelf], obstacles: Obstacles, before: Sequence[Spot] = ()
 ) -> list[Spot]:
-    """A place for every callout, in their order: the best that single changes lead to from the cheapest tips.
+    """A place for every callout, in their order: the best that single changes lead to from one of two beginnings.
 
-    `before` is an earlier answer for some of the callouts, to begin from.
+    One begins with every callout at its cheapest tip, the other with the numbers in order round the view. `before` is
+    an earlier answer for some of the callouts, to begin from instead.
     """
     if not callouts:
         return []
-    search = _Search(callouts, shelves, obstacles)
-    heights = {shelf.side: shelf.y for shelf in shelves}
-    tips = [[t for t, tip in enumerate(c.tips) if tip.side in heights] for c in callouts]
+    makers = {s.side: RowMaker(s, obstacles.boxes, obstacles.lines, obstacles.hatch_deg) for s in shelves}
+    search = _Search(callouts, makers)
+    tips = [[t for t, tip in enumerate(c.tips) if tip.side in makers] for c in callouts]
     begun = {spot.callout.text: spot.tip for spot in before}
-    chosen = []
-    for callout, own in zip(callouts, tips, strict=True):
-        guesses = {t: _first_guess(callout.tips[t], heights, begun.get(callout.text)) for t in own}
-        chosen.append(min(guesses, key=lambda t: guesses[t]))
-    best, spots = search.layout(chosen)
+    cheapest = [_cheapest(c, own, makers, begun.get(c.text)) for c, own in zip(callouts, tips, strict=True)]
+    starts = [cheapest] if before else [cheapest, _in_order(callouts, tips, cheapest, makers)]
+    best: tuple[float, list[int]] | None = None
+    for start in starts:
+        found = _improved(search, tips, start)
+        if best is None or found[0] < best[0]:
+            best = found
+    assert best is not None
+    return search.spots(best[1])
+
+
+def _improved(search: _Search, tips: Sequence[Sequence[int]], chosen: list[int]) -> tuple[float, list[int]]:
+    """The best that single changes of what is in trouble lead to."""
+    best = search.layout(chosen)
     for _ in range(_SWEEPS):
-        earlier = best
-        for i, own in enumerate(tips):
-            for t in own:
+        earlier = best.cost
+        for i in sorted(range(len(chosen)), key=lambda k: search.floor[k] - best.blame[k]):
+            if best.blame[i] - search.floor[i] < _TROUBLE:
+                continue
+            for t in tips[i]:
+                if t == chosen[i]:
+                    continue
                 trial = [*chosen[:i], t, *chosen[i + 1 :]]
-                cost, found = search.layout(trial)
-                if cost < best - 1e-9:
-                    chosen, spots, best = trial, found, cost
-        if best > earlier - 0.5:
+                found = search.layout(trial)
+                if found.cost < best.cost - 1e-9:
+                    chosen, best = trial, found
+        if best.cost > earlier - _SETTLED:
             break
-    return spots
+    return best.cost, chosen
+
+
+def _cheapest(callout: Callout, own: Sequence[int], makers: Mapping[int, RowMaker], begun: Tip | None = None) -> int:
+    """Which of some tips of a callout promises most."""
+    return min(own, key=lambda t: _first_guess(callout.tips[t], makers, begun))
+
+
+def _first_guess(tip: Tip, makers: Mapping[int, RowMaker], begun: Tip | None) -> float:
+    """The cheaper, the likelier; the tip of an earlier answer before all."""
+    return -1.0 if tip is begun else tip.cost + 0.06 * abs(makers[tip.side].shelf.y - tip.point[1])
+
+
+def _in_order(
+    callouts: Sequence[Callout], tips: Sequence[Sequence[int]], cheapest: Sequence[int], makers: Mapping[int, RowMaker]
+) -> list[int]:
+    """A beginning with the first numbers above and the rest below, parted where fewest run against the view."""
+    numbered = [i for i, c in enumerate(callouts) if c.number is not None]
+    numbered.sort(key=lambda i: callouts[i].number or 0)
+    best: tuple[int, int] | None = None
+    for split in range(len(numbered) + 1):
+        falls = 0
+        for group, side in ((numbered[:split], 1), (numbered[split:], -1)):
+            xs = [side * callouts[i].tips[cheapest[i]].point[0] for i in group]
+            falls += sum(1 for k, x in enumerate(xs) for later in xs[k + 1 :] if later < x)
+        rank = (falls, abs(2 * split - len(numbered)))
+        if best is None or rank < best:
+            best, kept = rank, split
+    chosen = list(cheapest)
+    for rank_of, i in enumerate(numbered):
+        side = 1 if rank_of < kept else -1
+        own = [t for t in tips[i] if callouts[i].tips[t].side == side]
+        if own:
+            chosen[i] = _cheapest(callouts[i], own, makers)
+    return chosen
 
 
 def faults_of(spots: Sequence[Spot], shelves: Sequence[Shelf]) -> int:
@@ -255,94 +262,6 @@ def crossings(spots: Sequence[Spot]) -> list[tuple[str, str]]:
     return found
 
 
-def _first_guess(tip: Tip, heights: Mapping[int, float], begun: Tip | None) -> float:
-    """The cheaper, the likelier; the tip of an earlier answer before all."""
-    return -1.0 if tip is begun else tip.cost + 0.06 * abs(heights[tip.side] - tip.point[1])
-
-
-def _wanted(tip: Tip, shelf: Shelf) -> float:
-    """Where a callout would stand if it were alone: leaders fan out from the middle of the row."""
-    middle, half = (shelf.left + shelf.right) / 2, max(1.0, (shelf.right - shelf.left) / 2)
-    lean = _FAN * (tip.point[0] - middle) / half
-    if abs(lean) < 0.08:
-        lean = 0.08 if lean >= 0 else -0.08
-    return tip.point[0] + lean * abs(shelf.y - tip.point[1])
-
-
-def _set_out(
-    items: Sequence[tuple[Callout, Tip]], order: Sequence[int], wanted: Sequence[float], shelf: Shelf
-) -> list[Spot]:
-    """The row in this order, each as near as may be to where it is wanted; the result in the order of the items.
-
-    An upright line counts as a callout of no width that will not move.
-    """
-    row = [(wanted[k], items[k][0].half_width_mm, 1.0, k) for k in order]
-    for x in sorted(shelf.upright):
-        before = sum(1 for target, _, _, _ in row if target < x)
-        row.insert(before, (x, 0.0, _FIXED, -1))
-    places = _spaced(row, shelf.left, shelf.right)
-    for _ in range(_SHIFTS):
-        if not _shifted(row, places):
-            break
-        places = _spaced(row, shelf.left, shelf.right)
-    found: dict[int, Spot] = {}
-    for (_, _, _, k), x in zip(row, places, strict=True):
-        if k >= 0:
-            found[k] = _spot(*items[k], (x, shelf.y))
-    return [found[k] for k in range(len(items))]
-
-
-def _shifted(row: list[tuple[float, float, float, int]], places: Sequence[float]) -> bool:
-    """True if a callout was sent to the other side of an upright line that a crowd had pushed from its place."""
-    for at, (thing, x) in enumerate(zip(row, places, strict=True)):
-        if thing[3] >= 0 or abs(x - thing[0]) < 0.01:
-            continue
-        other = at + 1 if x < thing[0] else at - 1
-        if 0 <= other < len(row) and row[other][3] >= 0:
-            row[at], row[other] = row[other], row[at]
-            return True
-    return False
-
-
-def _spaced(row: Sequence[tuple[float, float, float, int]], left: float, right: float) -> list[float]:
-    """Positions nearest to the targets that keep things apart and, where there is room, inside the row.
-
-    Each thing is (target, half width, weight, key). Pool adjacent violators: the least squares answer.
-    """
-    if not row:
-        return []
-    offsets = [0.0]
-    for (_, a, _, _), (_, b, _, _) in pairwise(row):
-        offsets.append(offsets[-1] + a + b + _APART_MM)
-    pools: list[tuple[float, float, int]] = []
-    for (target, _, weight, _), offset in zip(row, offsets, strict=True):
-        pools.append((target - offset, weight, 1))
-        while len(pools) > 1 and pools[-2][0] > pools[-1][0]:
-            (a, u, n), (b, v, m) = pools[-2:]
-            pools[-2:] = [((a * u + b * v) / (u + v), u + v, n + m)]
-    flat = [value for value, _, count in pools for _ in range(count)]
-    least, most = left + row[0][1], right - row[-1][1] - offsets[-1]
-    if most < least:
-        least = most = (least + most) / 2
-    return [min(max(value, least), most) + offset for value, offset in zip(flat, offsets, strict=True)]
-
-
-def _first_crossing(spots: Sequence[Spot], order: Sequence[int]) -> tuple[int, int] | None:
-    """Places in the row of two callouts whose leaders cross."""
-    for b in range(1, len(order)):
-        for a in range(b - 1, -1, -1):
-            if segments_cross(spots[order[a]].leader, spots[order[b]].leader):
-                return a, b
-    return None
-
-
-def _turn(a: float, b: float) -> float:
-    """Angle between two directions of lines, 0 to 90."""
-    turn = abs(a - b) % 180.0
-    return min(turn, 180.0 - turn)
-
-
-def _disorder(numbers: Sequence[int]) -> int:
-    """How often the numbers fall while one goes round the view clockwise; once is unavoidable."""
-    falls = sum(1 for a, b in zip(numbers, [*numbers[1:], *numbers[:1]], strict=True) if b < a)
-    return max(0, falls - 1)
+def _falls(numbers: Sequence[int]) -> list[tuple[int, int]]:
+    """Where the numbers fall while one goes round the view clockwise; once is unavoidable."""
+    return [(a, b) for a, b in zip(numbers, [*numbers[1:], *numbers[:1]], strict=True) if b < a]
