@@ -41,7 +41,7 @@ _COST_SAME_TIP = 3.0
 _TIP_APART_MM = 8.0
 _TRIES = 6
 # A finish further off than this is better said in a note.
-_MOST_FOR_FINISH = 4.5
+_MOST_FOR_FINISH = 6.0
 _MOST_FOR_CORNER = 9.0
 _MOST_FOR_FRAME = 20.0
 

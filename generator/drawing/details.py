@@ -269,6 +269,9 @@ def _shown_lines(view: View, window: Window, shift: Point) -> Iterator[tuple[Poi
     for before, after in pairwise(half.outer):
         if not view.is_cut(before.z1) and abs(before.r1 - after.r0) + abs(before.r0 - before.r1) > 1e-6:
             pieces.append(((before.z1, 0.0), (before.z1, min(before.r1, after.r0))))
+    for z in (view.shape.near_z, view.shape.far_z):
+        bores = [s.radius(z) for s in half.inner if s.z0 - 1e-6 <= z <= s.z1 + 1e-6 and view.is_cut(z)]
+        pieces.append(((z, max(bores, default=0.0)), (z, half.outer_radius(z))))
     for start, end in pieces:
         clipped = _clipped(start, end, window)
         if clipped is not None:

@@ -50,6 +50,7 @@ __all__ = ["CentreHole", "PartSheet", "part_sheet"]
 
 LAYOUT_NAME = "Sheet"
 _SMALL_PART_MM = 40.0
+_COULD_BE_LARGER_MM = 65.0
 _TINY_PART_MM = 14.0
 _DETAIL_HATCH_MM = 3.0
 
@@ -81,16 +82,42 @@ def part_sheet(
     block = replace(block, projection=projection) if projection else block
     ways = _Ways(part, requests_of(part, _general_ra_um(block.finish)), block.projection, tuple(centres))
     for pages, scale in _choices(part):
-        for found in ways.on(pages, scale):
-            for page in pages:
-                fit = fit_on(found, page, _notes(found, block, remarks), groups_of(block, _finishes(found)))
-                if fit is not None:
-                    return _draw(found, fit, block, hatch_angle_deg)
+        chosen = _first_fit(ways, pages, scale, block, remarks)
+        if chosen is None:
+            continue
+        if scale == 1.0 and _largest_mm(part) < _COULD_BE_LARGER_MM and _words(chosen[0]):
+            # A small part that leaves its run-outs to the notes at full size says them itself at twice the size.
+            larger = _first_fit(ways, PAGES[:2], 2.0, block, remarks)
+            chosen = larger if larger is not None and _words(larger[0]) < _words(chosen[0]) else chosen
+        return _draw(*chosen, block, hatch_angle_deg)
     message = (
         f"{part.name}: its sheet does not fit on A2 without figures touching; "
         "split the part, or leave out sizes that follow from others"
     )
     raise OutputError(message)
+
+
+def _first_fit(
+    ways: _Ways, pages: Sequence[Page], scale: float, block: TitleBlock, remarks: Sequence[str]
+) -> tuple[Composition, Fit] | None:
+    """The first composition that fits one of the pages, and how."""
+    for found in ways.on(pages, scale):
+        for page in pages:
+            fit = fit_on(found, page, _notes(found, block, remarks), groups_of(block, _finishes(found)))
+            if fit is not None:
+                return found, fit
+    return None
+
+
+def _words(found: Composition) -> int:
+    """How much besides finishes is left to the notes."""
+    return sum(callout.kind != "finish" for callout in found.in_words)
+
+
+def _largest_mm(part: Part) -> float:
+    """Length or greatest diameter of a part, whichever is more."""
+    shape = outline(part)
+    return max(shape.far_z - shape.near_z, 2 * max(max(e.r0, e.r1) for e in shape.outer))
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +144,7 @@ class _Ways:
                 held = []
                 for composition in found:
                     has_details = bool(composition.details)
-                    if all(callout.kind == "finish" for callout in composition.in_words):
+                    if not _words(composition):
                         yield composition
                     else:
                         held.append(composition)
@@ -151,8 +178,7 @@ def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tup
 
 def _choices(part: Part) -> Iterator[tuple[Sequence[Page], float]]:
     """Pages and scales in the order in which they are tried: a turner lays the part on an A4 sheet at full size."""
-    shape = outline(part)
-    largest = max(shape.far_z - shape.near_z, 2 * max(max(e.r0, e.r1) for e in shape.outer))
+    largest = _largest_mm(part)
     small, large = PAGES[:2], PAGES[2:]
     if largest < _TINY_PART_MM:
         yield small, 5.0
