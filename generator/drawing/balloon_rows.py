@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from generator.drawing.arrangement_lines import Box, Segment, segment_hits_box, segments_cross
 
-__all__ = ["Pin", "Row", "RowMaker", "Shelf", "wanted_place"]
+__all__ = ["CROSSING", "Pin", "Row", "RowMaker", "Shelf", "wanted_place"]
 
 _APART_MM = 2.5
 _LEAST_TURN_DEG = 2.0
@@ -80,12 +80,16 @@ class RowMaker:
         self.boxes = boxes
         self.lines = lines
         self.hatch_deg = hatch_deg
+        self.reach = (
+            min((min(line[0], line[2]) for line in lines), default=math.inf),
+            max((max(line[0], line[2]) for line in lines), default=-math.inf),
+        )
         self.upright = sorted(shelf.upright)
         edges = [shelf.left, *(x + side * _OFF_UPRIGHT_MM for x in self.upright for side in (-1, 1)), shelf.right]
         self.cells = list(zip(edges[::2], edges[1::2], strict=True))
 
-    def row(self, pins: Sequence[Pin]) -> Row:
-        """The row for some callouts, uncrossed by exchanging places."""
+    def row(self, pins: Sequence[Pin], most: float = math.inf) -> Row | float:
+        """The row for some callouts, uncrossed by exchanging places; only a lower limit of its cost if over `most`."""
         shelf_y = self.shelf.y
         order = sorted(range(len(pins)), key=lambda k: (pins[k].wanted, -abs(pins[k].y)))
         places = self._set_out(pins, order)
@@ -98,6 +102,8 @@ class RowMaker:
             places = self._set_out(pins, order)
         blame = [self._single(pin, x) for pin, x in zip(pins, places, strict=True)]
         total = sum(blame)
+        if total > most:
+            return total
         total += _pairs(pins, order, places, shelf_y, blame)
         running = order if self.shelf.side > 0 else order[::-1]
         numbers = tuple(n for k in running if (n := pins[k].number) is not None)
@@ -156,15 +162,19 @@ class RowMaker:
         beyond = max(shelf.left - left, right - shelf.right)
         if beyond > 1e-6:
             total += 30.0 + 5.0 * beyond
-        if self.boxes or self.lines:
+        low, high = (pin.x, x) if pin.x < x else (x, pin.x)
+        if self.boxes or (low < self.reach[1] and high > self.reach[0]):
             leader = (pin.x, pin.y, x, shelf.y)
             total += sum(CROSSING for box in self.boxes if segment_hits_box(leader, box))
             total += sum(1.5 for line in self.lines if segments_cross(leader, line))
         if pin.is_dot or pin.slope_deg is not None:
             angle = math.degrees(math.atan2(shelf.y - pin.y, x - pin.x)) % 180.0
-            if pin.is_dot and any(_turn(angle, hatch) < 6.0 for hatch in self.hatch_deg):
-                total += 1.0
-            if pin.slope_deg is not None and _turn(angle, pin.slope_deg) < 20.0:
+            if pin.is_dot:
+                for hatch in self.hatch_deg:
+                    if abs((angle - hatch + 90.0) % 180.0 - 90.0) < 6.0:
+                        total += 1.0
+                        break
+            if pin.slope_deg is not None and abs((angle - pin.slope_deg + 90.0) % 180.0 - 90.0) < 20.0:
                 total += 15.0
         return total
 
@@ -258,9 +268,3 @@ def _spaced(row: Sequence[tuple[float, float]], left: float, right: float) -> li
             found.append(kept + offsets[at])
             at += 1
     return found
-
-
-def _turn(a: float, b: float) -> float:
-    """Angle between two directions of lines, 0 to 90."""
-    turn = abs(a - b) % 180.0
-    return min(turn, 180.0 - turn)

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from generator.drawing.arrangement_lines import Box, Point, Segment, segment_hits_box, segments_cross
-from generator.drawing.balloon_rows import Pin, Row, RowMaker, Shelf, wanted_place
+from generator.drawing.balloon_rows import CROSSING, Pin, Row, RowMaker, Shelf, wanted_place
 
 __all__ = ["Callout", "Obstacles", "Shelf", "Spot", "Tip", "crossings", "faults_of", "place_callouts"]
 
@@ -102,7 +102,7 @@ class _Search:
     makers: Mapping[int, RowMaker]
     pins: list[list[Pin]] = field(init=False)
     floor: list[float] = field(init=False)
-    known: dict[tuple[int, Members], Row] = field(default_factory=dict)
+    known: dict[tuple[int, Members], Row | float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Work out each callout by each of its tips once."""
@@ -117,23 +117,29 @@ class _Search:
         wanted = wanted_place(x, y, self.makers[tip.side].shelf) if tip.side in self.makers else x
         return Pin(x, y, w, h, tip.cost, tip.end == "dot", tip.slope_deg, callout.number, wanted)
 
-    def rows(self, chosen: Sequence[int]) -> list[tuple[Members, Row]]:
-        """The row on each shelf, with the callouts (index, tip) that stand in it."""
+    def rows(self, chosen: Sequence[int], most: float = math.inf) -> list[tuple[Members, Row]] | None:
+        """The row on each shelf, with the callouts (index, tip) that stand in it; None if they cost over `most`."""
         found = []
         for side, maker in self.makers.items():
             members = tuple((i, t) for i, t in enumerate(chosen) if self.callouts[i].tips[t].side == side)
             row = self.known.get((side, members))
-            if row is None:
-                row = self.known[(side, members)] = maker.row([self.pins[i][t] for i, t in members])
+            if row is None or (isinstance(row, float) and row <= most):
+                row = self.known[(side, members)] = maker.row([self.pins[i][t] for i, t in members], most)
+            if isinstance(row, float):
+                return None
+            most -= row.cost
             found.append((members, row))
         return found
 
-    def layout(self, chosen: Sequence[int]) -> _Layout:
-        """How bad the layout is, and whose fault."""
+    def layout(self, chosen: Sequence[int], most: float = math.inf) -> _Layout | None:
+        """How bad the layout is, and whose fault; None if it costs over `most`."""
+        rows = self.rows(chosen, most)
+        if rows is None:
+            return None
         blame = [0.0] * len(chosen)
         numbers: list[int] = []
         total = 0.0
-        for members, row in self.rows(chosen):
+        for members, row in rows:
             total += row.cost
             numbers += row.numbers
             for (i, _), share in zip(members, row.blame, strict=True):
@@ -150,7 +156,7 @@ class _Search:
     def spots(self, chosen: Sequence[int]) -> list[Spot]:
         """The callouts in their places, in their order."""
         found: dict[int, Spot] = {}
-        for (members, row), maker in zip(self.rows(chosen), self.makers.values(), strict=True):
+        for (members, row), maker in zip(self.rows(chosen) or (), self.makers.values(), strict=True):
             for (i, t), x in zip(members, row.places, strict=True):
                 callout = self.callouts[i]
                 found[i] = _spot(callout, callout.tips[t], (x, maker.shelf.y))
@@ -162,8 +168,8 @@ def place_callouts(
 ) -> list[Spot]:
     """A place for every callout, in their order: the best that single changes lead to from one of two beginnings.
 
-    One begins with every callout at its cheapest tip, the other with the numbers in order round the view. `before` is
-    an earlier answer for some of the callouts, to begin from instead.
+    One has every callout at its cheapest tip (or where it was `before`, an earlier answer for some of them), the other
+    the numbers in order round the view. The better one goes first; where it leaves a fault, the other is tried as well.
     """
     if not callouts:
         return []
@@ -172,12 +178,14 @@ def place_callouts(
     tips = [[t for t, tip in enumerate(c.tips) if tip.side in makers] for c in callouts]
     begun = {spot.callout.text: spot.tip for spot in before}
     cheapest = [_cheapest(c, own, makers, begun.get(c.text)) for c, own in zip(callouts, tips, strict=True)]
-    starts = [cheapest] if before else [cheapest, _in_order(callouts, tips, cheapest, makers)]
+    starts = [cheapest, _in_order(callouts, tips, cheapest, makers)]
+    layouts = [search.layout(start) for start in starts]
+    ranked = sorted((layout.cost, k) for k, layout in enumerate(layouts) if layout is not None)
     best: tuple[float, list[int]] | None = None
-    for start in starts:
-        found = _improved(search, tips, start)
-        if best is None or found[0] < best[0]:
-            best = found
+    for _, k in ranked:
+        if best is None or best[0] > CROSSING:
+            found = _improved(search, tips, starts[k])
+            best = found if best is None or found[0] < best[0] else best
     assert best is not None
     return search.spots(best[1])
 
@@ -185,19 +193,18 @@ def place_callouts(
 def _improved(search: _Search, tips: Sequence[Sequence[int]], chosen: list[int]) -> tuple[float, list[int]]:
     """The best that single changes of what is in trouble lead to."""
     best = search.layout(chosen)
+    assert best is not None
     for _ in range(_SWEEPS):
-        earlier = best.cost
-        for i in sorted(range(len(chosen)), key=lambda k: search.floor[k] - best.blame[k]):
+        cost, blame = best.cost, best.blame
+        for i in sorted(range(len(chosen)), key=lambda k: search.floor[k] - blame[k]):
             if best.blame[i] - search.floor[i] < _TROUBLE:
                 continue
             for t in tips[i]:
-                if t == chosen[i]:
-                    continue
                 trial = [*chosen[:i], t, *chosen[i + 1 :]]
-                found = search.layout(trial)
-                if found.cost < best.cost - 1e-9:
+                found = search.layout(trial, best.cost) if t != chosen[i] else None
+                if found is not None and found.cost < best.cost - 1e-9:
                     chosen, best = trial, found
-        if best.cost > earlier - _SETTLED:
+        if best.cost > cost - _SETTLED:
             break
     return best.cost, chosen
 
