@@ -77,7 +77,7 @@ class Wanted:
     safety: float = 1.5
     life_h: float = 500.0
     lever: float = 4.0
-    wall_mm: float = 2.0
+    wall_mm: float = 1.0
     deflection_mm: float = 0.2
 
 

@@ -11,8 +11,11 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
 
+from generator.checks.duty import force_row
 from generator.description import Choices
+from generator.errors import Fault, InputError
 from generator.parameters.fields import ForceN, JobModel, LengthMm, MassKg, SpeedRpm, Word
+from generator.tables.loader import load, nearest
 
 __all__ = ["Loads", "derive_loads"]
 
@@ -77,7 +80,11 @@ class Loads(JobModel):
 def derive_loads(
     choices: Choices, loads: Loads, work_diameter_mm: float | None, *, cutting_speed_m_min: float = CUTTING_SPEED_M_MIN
 ) -> None:
-    """Decide the duty: given values, marked defaults; nothing at all where no work diameter is known."""
+    """Decide the duty: given values, marked defaults; nothing of the cut where no work diameter is known.
+
+    Raises: InputError for a material without a row in the table of cutting forces.
+    """
+    _refuse_unknown(loads.work_material)
     diameter = loads.work_diameter or work_diameter_mm
     for key, unit in (
         ("work_mass", "kg"), ("thrust", "N"), ("pull", "N"), ("screw_lead", "mm"), ("handwheel_diameter", "mm"),
@@ -101,3 +108,11 @@ def derive_loads(
         choices.assume(f"loads.{key}", getattr(loads, key), round(fallback, 3), _RULES[key], unit)
     choices.assume("loads.work_material", loads.work_material, MATERIAL, _RULES["work_material"], "")
     choices.assume("loads.held", loads.held, "chuck", _RULES["held"], "")
+
+
+def _refuse_unknown(name: str | None) -> None:
+    if name is None or force_row(name) is not None:
+        return
+    known = nearest(name, [row.text("material") for row in load("kienzle").rows])
+    rule = "no cutting force is known for this material (tailstock table kienzle)"
+    raise InputError([Fault("loads.work_material", rule, repr(name), f"name one of the table; nearest: {known}")])
