@@ -127,7 +127,7 @@ def _fitted(tool: Tool, result: ChainResult) -> Finding:
         advice = f"Cut {gap.fit} to {middle:.3f} mm from the readings given. {gap.why}."
     severity: Severity = "note"
     apart = _apart(result)
-    if apart:
+    if apart and not miss:
         severity, miss = "stop", apart
         advice = f"{gap.fit} would have to come out at {span}, {apart:.2f} mm beyond what is drawn. {gap.why}."
     elif miss:
