@@ -121,7 +121,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="tailstock",
         description="Designs tailstock tooling for the manual lathe from one job file.",
-        epilog="exit code: 0 done, 1 a finding forbids making the tool, 2 bad input or nothing could be written",
+        epilog="exit code: 0 done, 1 a stop or a faulty drawing, 2 bad input or nothing could be written",
     )
     parser.add_argument("--version", action=_Version, nargs=0, help="print the version and leave")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
@@ -134,6 +134,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_make(commands, [templates, shop, json])
     _add_table(commands, [json])
     _add_reckon(commands, [json])
+    _add_proof(commands, [json])
     return parser
 
 
@@ -197,6 +198,11 @@ def _add_reckon(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
     parser = _add(commands, "reckon", "a shop calculation; without keys, what it takes and gives", parents, _reckon)
     parser.add_argument("what", metavar="WHAT", nargs="?", help="name of a calculation; without it all are listed")
     parser.add_argument("pairs", metavar="KEY=VALUE", nargs="*", help='inputs, such as axial="500 N"')
+
+
+def _add_proof(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
+    parser = _add(commands, "proof", "find the faults of a finished drawing", parents, _proof)
+    parser.add_argument("file", metavar="FILE", type=Path, help="a drawing in the DXF format")
 
 
 def _list(options: argparse.Namespace) -> int:
@@ -303,6 +309,19 @@ def _reckon(options: argparse.Namespace) -> int:
     # The list makes sure that nothing is printed before all of it is known to be right.
     _say(list(reckon(options.what, options.pairs, terminal_width(), as_json=options.json)))
     return DONE
+
+
+def _proof(options: argparse.Namespace) -> int:
+    from generator.commands.proof import proof_data, proof_lines
+    from generator.commands.width import terminal_width
+    from generator.proof import proof_file
+
+    found = proof_file(options.file)
+    if options.json:
+        _print_json(proof_data(options.file, found))
+    else:
+        _say(proof_lines(options.file, found, terminal_width()))
+    return DONE if found.is_clean else STOP
 
 
 def _read(given: str, shop: ShopFile | None) -> Job:

@@ -6,15 +6,17 @@ inputs give the same bytes.
 
 from __future__ import annotations
 
+import gc
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from io import BytesIO, StringIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator.description import Part, Tool
+from generator.findings import Finding, by_severity
 from generator.job.design import Design, advised, inspect, work_out
 from generator.job.reader import Job
 from generator.record import RECORD, record_text, strangers
@@ -44,6 +46,15 @@ class Made:
     files: tuple[str, ...] = ()
 
 
+@dataclass(slots=True)
+class _Drawn:
+    """The sheets as read back from what is written: ink of the arrangement and of each part, and their faults."""
+
+    whole: Ink | None = None
+    parts: dict[str, Ink] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+
+
 class _RefusedError(Exception):
     """A stop was found and nobody said anyway."""
 
@@ -63,7 +74,7 @@ def make(
     design = work_out(job)
     target = Path("outputs") / job.name if out is None else out
     try:
-        with replacing(target, strangers) as folder:
+        with replacing(target, strangers) as folder, _uncollected():
             design = _write_all(design, folder, anyway, progress)
             files = tuple(sorted(path.name for path in folder.iterdir()))
     except _RefusedError as refused:
@@ -95,7 +106,7 @@ def _write_all(design: Design, folder: Path, anyway: bool, progress: Progress) -
             raise _RefusedError(design)
         setups = tuple(job.kind.order(design.choices, tool))
         with _fixed_metadata():
-            _write_papers(design, setups, names, folder, progress)
+            design = _write_papers(design, setups, names, folder, anyway, progress)
         progress("waiting for the solids")
         solids.result(_LONGEST_WAIT_S)
     progress("record")
@@ -104,9 +115,14 @@ def _write_all(design: Design, folder: Path, anyway: bool, progress: Progress) -
 
 
 def _write_papers(
-    design: Design, setups: tuple[SetUp, ...], names: Mapping[str, Mapping[str, str]], folder: Path, progress: Progress
-) -> None:
-    """Sheets, profiles, picture and plan."""
+    design: Design,
+    setups: tuple[SetUp, ...],
+    names: Mapping[str, Mapping[str, str]],
+    folder: Path,
+    anyway: bool,
+    progress: Progress,
+) -> Design:
+    """Sheets, profiles, picture and plan; the design with what the proof of the sheets found."""
     from generator.checks import chains
     from generator.making.stock import stock_for
     from generator.prints.svg import svg_text
@@ -114,37 +130,67 @@ def _write_papers(
     job, tool = design.job, design.tool
     stock = stock_for(tool, setups, design.choices, job.unit)
     gaps = chains(tool)
-    progress("arrangement")
-    whole = _write_arrangement(design, gaps, stock, folder / names["dxf"][worker.WHOLE_TOOL])
-    sheets = {}
+    drawn = _draw_sheets(design, gaps, stock, names["dxf"], folder, progress)
+    if drawn.findings:
+        design = Design(job, design.choices, tool, by_severity((*design.findings, *drawn.findings)))
+        if not anyway:
+            raise _RefusedError(design)
+        # Once more, so that every sheet carries the mark; what is wrong with them is known by now.
+        drawn = _draw_sheets(design, gaps, stock, names["dxf"], folder, progress)
     for part in tool.made:
-        progress(f"sheet of {part.title.lower()}")
-        sheets[part.name] = _write_part(design, part, stock, folder / names["dxf"][part.name])
         _write_profile(part, folder / names["profile"][part.name])
     progress("plan")
-    (folder / f"{job.name}.svg").write_text(svg_text(whole), encoding="utf-8", newline="\n")
-    _write_plan(design, setups, stock, gaps, whole, sheets, folder / f"{job.name}.pdf")
+    assert drawn.whole is not None
+    (folder / f"{job.name}.svg").write_text(svg_text(drawn.whole), encoding="utf-8", newline="\n")
+    _write_plan(design, setups, stock, gaps, drawn.whole, drawn.parts, folder / f"{job.name}.pdf")
+    return design
 
 
-def _write_arrangement(design: Design, gaps: Mapping[str, Any], stock: Iterable[StockRow], path: Path) -> Ink:
+def _draw_sheets(
+    design: Design,
+    gaps: Mapping[str, Any],
+    stock: Iterable[StockRow],
+    files: Mapping[str, str],
+    folder: Path,
+    progress: Progress,
+) -> _Drawn:
+    """Draw, write, read back and proof the arrangement and the sheet of every made part."""
     from generator.drawing.arrangement import arrangement
-    from generator.ink import read_ink
-    from generator.titles import arrangement_block, stock_texts
-
-    block = arrangement_block(design)
-    sheet = arrangement(design.tool, block, chains=gaps, stock=stock_texts(stock, design.job.unit))
-    _write_dxf(sheet.document, path)
-    return read_ink(sheet.document, sheet.layout_name)
-
-
-def _write_part(design: Design, part: Part, stock: Iterable[StockRow], path: Path) -> Ink:
     from generator.drawing.part_sheet import part_sheet
-    from generator.ink import read_ink
-    from generator.titles import part_block
+    from generator.titles import arrangement_block, part_block, stock_texts
 
-    sheet = part_sheet(part, part_block(design, part, stock))
-    _write_dxf(sheet.document, path)
-    return read_ink(sheet.document, sheet.layout_name)
+    drawn = _Drawn()
+    progress("arrangement")
+    cut = stock_texts(stock, design.job.unit)
+    whole = arrangement(design.tool, arrangement_block(design), chains=gaps, stock=cut)
+    drawn.whole = _read_back(whole, folder / files[worker.WHOLE_TOOL], drawn.findings)
+    for part in design.tool.made:
+        progress(f"sheet of {part.title.lower()}")
+        sheet = part_sheet(part, part_block(design, part, stock))
+        drawn.parts[part.name] = _read_back(sheet, folder / files[part.name], drawn.findings)
+    return drawn
+
+
+def _read_back(sheet: Any, path: Path, findings: list[Finding]) -> Ink:
+    """Write a sheet; the ink of what was written, read as any program would read it. Its faults join the findings."""
+    from generator.ink import read_ink
+    from generator.proof import document_of, proof_sheet
+
+    document = document_of(_write_dxf(sheet.document, path))
+    ink = read_ink(document, sheet.layout_name)
+    faults = [found for found in proof_sheet(document, sheet.layout_name, ink) if found.severity == "fault"]
+    findings += [
+        Finding(
+            "drawing-fault",
+            "stop",
+            f"{path.name}/{found.handle or found.layer or found.code}",
+            f"{path.name}: {found.what}",
+            source=found.rule.source,
+            advice=f"{found.rule.says} ({found.place}); the part asks for more than its sheet can say clearly",
+        )
+        for found in faults
+    ]
+    return ink
 
 
 def _write_profile(part: Part, path: Path) -> None:
@@ -178,14 +224,28 @@ def _write_plan(
     path.write_bytes(printed.getvalue())
 
 
-def _write_dxf(document: Any, path: Path) -> None:
-    """Write a drawing so that the same drawing gives the same bytes in every process."""
+def _write_dxf(document: Any, path: Path) -> str:
+    """Write a drawing so that the same drawing gives the same bytes in every process; the text that the bytes hold."""
     # The library keeps the classes it adds in a set, whose order changes from process to process.
     document.classes.add_required_classes(document.dxfversion)
     document.classes.classes = dict(sorted(document.classes.classes.items()))
     text = StringIO()
     document.write(text)
-    path.write_bytes(text.getvalue().encode(document.output_encoding, errors="dxfreplace"))
+    data = text.getvalue().encode(document.output_encoding, errors="dxfreplace")
+    path.write_bytes(data)
+    return data.decode(document.output_encoding)
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Keep the collector of cyclic garbage off: a run is short, and nearly all that it makes lives to its end."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 @contextmanager

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from generator.drawing.boxes import Box, Line, hits
+from generator.drawing.boxes import Box, Line, hits, overlaps
 from generator.ink import Fill, TextRun
 from generator.proof.rules import Fault, fault
 from generator.proof.sheet import Point, Sheet
@@ -90,17 +90,17 @@ class _Marks:
         return (x0, y0), (x1, y1)
 
     @cached_property
-    def heads(self) -> list[tuple[Fill, list[Point]]]:
-        """Filled areas with their corners."""
-        return [(fill, list(outline.points())) for fill in self.sheet.ink.fills for outline in fill.outlines]
+    def heads(self) -> list[tuple[Fill, list[Point], Box]]:
+        """Filled areas with their corners and boxes."""
+        found = [(fill, list(outline.points())) for fill in self.sheet.ink.fills for outline in fill.outlines]
+        return [(fill, corners, _box_of(corners)) for fill, corners in found]
 
 
 def _run(run: TextRun) -> _Run:
     corners = run.box()
-    xs, ys = [p[0] for p in corners], [p[1] for p in corners]
     (ax, ay), (bx, by) = corners[0], corners[1]
     is_level = min(abs(bx - ax), abs(by - ay)) < 1e-6
-    return _Run(run, Box(min(xs), min(ys), max(xs), max(ys)), is_level)
+    return _Run(run, _box_of(corners), is_level)
 
 
 def mark_faults(sheet: Sheet) -> Iterator[Fault]:
@@ -141,8 +141,8 @@ def _text_over_line(marks: _Marks, run: _Run) -> Iterator[Fault]:
 
 def _text_over_head(marks: _Marks, run: _Run) -> Iterator[Fault]:
     box = run.box.grown(_NEAR_MM)
-    for fill, corners in marks.heads:
-        if not _boxes_meet(box, corners):
+    for fill, corners, around in marks.heads:
+        if not overlaps(box, around):
             continue
         if _inside(run.box, corners) or any(
             run.meets(a, b, _NEAR_MM) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)
@@ -152,13 +152,9 @@ def _text_over_head(marks: _Marks, run: _Run) -> Iterator[Fault]:
             return
 
 
-def _boxes_meet(box: Box, corners: Sequence[Point]) -> bool:
-    return not (
-        all(x <= box.left for x, _ in corners)
-        or all(x >= box.right for x, _ in corners)
-        or all(y <= box.bottom for _, y in corners)
-        or all(y >= box.top for _, y in corners)
-    )
+def _box_of(points: Sequence[Point]) -> Box:
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return Box(min(xs), min(ys), max(xs), max(ys))
 
 
 def _inside(box: Box, corners: Sequence[Point]) -> bool:
@@ -179,8 +175,8 @@ def _is_in(x: float, y: float, loops: Sequence[Sequence[Point]]) -> bool:
 def _text_over_hatch(marks: _Marks) -> Iterator[Fault]:
     areas = [area for window in marks.sheet.windows for area in _hatched(marks.sheet, window)]
     for run in marks.runs:
-        for handle, loops in areas:
-            near = [loop for loop in loops if _boxes_meet(run.box, loop)]
+        for handle, loops, boxes in areas:
+            near = [loop for loop, box in zip(loops, boxes, strict=True) if overlaps(run.box, box)]
             if not near:
                 continue
             edges = ((a, b) for loop in near for a, b in zip(loop, [*loop[1:], loop[0]], strict=True))
@@ -191,20 +187,21 @@ def _text_over_hatch(marks: _Marks) -> Iterator[Fault]:
                 break
 
 
-def _hatched(sheet: Sheet, window: Any) -> Iterator[tuple[str, list[list[Point]]]]:
-    """Handle and loops on paper of every hatched area that a view shows."""
+def _hatched(sheet: Sheet, window: Any) -> Iterator[tuple[str, list[list[Point]], list[Box]]]:
+    """Handle, loops on paper and their boxes of every hatched area that a view shows."""
     for entity in sheet.model:
         if entity.dxftype() != "HATCH" or entity.dxf.layer != "HATCH":
             continue
         loops = [
             [window.at((v[0], v[1])) for v in path.vertices] for path in entity.paths if hasattr(path, "vertices")
         ]
-        if any(_boxes_meet(window.box, loop) for loop in loops):
-            yield entity.dxf.handle, loops
+        boxes = [_box_of(loop) for loop in loops]
+        if any(overlaps(window.box, box) for box in boxes):
+            yield entity.dxf.handle, loops, boxes
 
 
 def _lines_through_heads(marks: _Marks) -> Iterator[Fault]:
-    for fill, corners in marks.heads:
+    for fill, corners, _ in marks.heads:
         core = _core(corners)
         if core is None or fill.layer not in ("DIM", "SYMBOL"):
             continue
@@ -287,7 +284,7 @@ def _over_block(marks: _Marks) -> Iterator[Fault]:
     own = {sheet.block.dxf.handle, *(attribute.dxf.handle for attribute in sheet.block.attribs)}
     inner = block.grown(-_NEAR_MM)
     for run in marks.runs:
-        if run.run.handle not in own and _boxes_meet(inner, run.run.box()):
+        if run.run.handle not in own and overlaps(inner, run.box):
             what = f"{run.run.text!r} stands on the title block"
             yield fault("over-title-block", what, run.at, run.run.handle, run.run.layer)
     seen: set[str] = set()

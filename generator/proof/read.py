@@ -66,6 +66,8 @@ def _refuse(path: Path, rule: str, cure: str) -> InputError:
 
 
 def _read_file(path: Path) -> tuple[Any, list[Fault]]:
+    if path.is_dir():
+        raise _refuse(path, "this is a folder", "give the name of a DXF file")
     if not path.is_file():
         raise _refuse(path, "there is no such file", "give the name of a DXF file")
     size = path.stat().st_size
@@ -95,14 +97,16 @@ def _parse(path: Path) -> tuple[Any, list[Fault]]:
     try:
         return ezdxf.readfile(path), []
     except OSError as problem:
-        raise _refuse(path, f"the file cannot be read: {problem.strerror or problem}", "write it again") from problem
+        if problem.errno is None:
+            raise _refuse(path, "this is not a DXF file", "give a drawing in the DXF format") from problem
+        raise _refuse(path, f"the file cannot be read: {problem.strerror}", "write it again") from problem
     except Exception:
         # A damaged file can fail anywhere in the library; what it can repair is still worth reading.
         pass
     try:
         document, auditor = recover.readfile(path)
         count = len(auditor.errors) + len(auditor.fixes)
-        return document, [fault("file-damaged", f"the file could be read only after {count} repairs")]
+        return document, [fault("file-damaged", f"the file is damaged; it was read as far as it goes, {count} repairs")]
     except Exception as problem:
         words = " ".join(str(problem).split())[:120] or type(problem).__name__
         raise _refuse(path, f"this DXF file cannot be read ({words})", "write the drawing again") from problem

@@ -169,7 +169,7 @@ def _words_of(path):
     return " ".join(t.plain_text() if t.dxftype() == "MTEXT" else t.dxf.text for t in texts)
 
 
-@pytest.mark.parametrize("stage", ["_write_arrangement", "_write_part", "_write_plan", "record_text"])
+@pytest.mark.parametrize("stage", ["_draw_sheets", "_read_back", "_write_plan", "record_text"])
 def test_a_full_disk_half_way_leaves_the_earlier_folder(stage, earlier, monkeypatch):
     before = contents(earlier)
     monkeypatch.setattr(make_module, stage, fail(FULL))
