@@ -42,7 +42,7 @@ def derive(params: Params) -> Choices:
     if stack.doubled:
         choices.decide("stack[0].count", None, 2, "two of the only bearing: one cannot hold a point steady", "")
     for index, ring in enumerate(stack.rings, start=1):
-        derive_ring(choices, index, ring)
+        derive_ring(choices, index, ring, params.loads.accuracy or "Normal", params.loads.clearance)
     given_end = params.shank.end if "end" in params.shank.model_fields_set else None
     end = choices.decide("shank.end", given_end, "plain", "plain: shortest, leaves most travel", "")
     derive_shank(choices, taper, end, params.shank.stand_off, params.shank.length)

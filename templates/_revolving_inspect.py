@@ -247,7 +247,7 @@ def _reading(choices: Choices, index: int, name: str) -> Iterator[Finding]:
             f"{word} as measured is not that of a {choices.names[f'ring_{index}/label']}",
             size.measured_mm,
             f"{low:.3f} to {high:.3f}",
-            source="ISO 492 Normal",
+            source=size.source,
             advice="Measure again; if the reading stands it is another bearing, or a worn one.",
             miss=off,
         )
@@ -266,6 +266,6 @@ def _rings(choices: Choices) -> Iterator[Finding]:
                 f"ring {index}: {choices.names[f'ring_{index}/label']} not measured",
                 choices.sizes[f"ring_{index}/outer_width"].nominal_mm,
                 "measure",
-                source="ISO 492 Normal",
+                source=choices.sizes[f"ring_{index}/outer_width"].source,
                 advice="Buy first, measure bore, outside and width, and give the readings in [[stack]].",
             )

@@ -129,7 +129,7 @@ def _plan(item: StackItem, place: str, faults: list[Fault]) -> RingPlan | None:
         return None
     try:
         tables.ring_limits(ring.bore_mm, ring.outside_mm)
-        tables.axial_play(ring, tables.radial_clearance(ring.bore_mm)[1])
+        tables.axial_play(ring, tables.radial_clearance(ring.bore_mm, ring.clearance_group)[1])
     except TableError as error:
         faults.append(Fault(place, f"the bearing is outside the tables: {error}", "", "choose another bearing"))
         return None

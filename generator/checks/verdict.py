@@ -24,9 +24,10 @@ _ORDER = (
 """Load and thrust first, since shop tools die of them, not of hours; then what is cut, put together, run and made."""
 _RANK = {code: place for place, code in enumerate(_ORDER)}
 _RECKONED = frozenset({"static", "thrust"})
+_LOAD_CHECKS = ("spindle", "static", "thrust", "life", "speed", "strength", "pressure", "grip", "half_strength")
 
 _NO_LOADS = "Not checked here: load, speed and thrust on the bearings, strength and stiffness of the spindle."
-_LOADS = "Load, thrust and speed reckoned from {} duty, no rating. Not checked: shock, unbalance, heat, the machine."
+_LOADS = "Load, thrust and speed reckoned{} from {} duty, no rating. Not checked: shock, unbalance, heat, the machine."
 
 
 def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]:
@@ -54,7 +55,8 @@ def unchecked(findings: Iterable[Finding]) -> str:
     codes = {finding.code for finding in findings}
     if not codes & _RECKONED:
         return _NO_LOADS
-    return _LOADS.format("a default" if "duty-default" in codes else "the given")
+    partly = " in part" if codes & {f"{code}-not-run" for code in _LOAD_CHECKS} else ""
+    return _LOADS.format(partly, "a default" if "duty-default" in codes else "the given")
 
 
 def _not_run(reason: str) -> Finding:

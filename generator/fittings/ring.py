@@ -33,13 +33,19 @@ class RingPlan:
         return f"{self.label}, {ring.bore_mm:g} x {ring.outside_mm:g} x {ring.width_mm:g}"
 
 
-def derive_ring(choices: Choices, index: int, plan: RingPlan) -> None:
-    """Keep the sizes of bearing `index` (1 is the front one): ISO 492 limits, or readings where there are any."""
+def derive_ring(
+    choices: Choices, index: int, plan: RingPlan, accuracy: str = "Normal", clearance: str | None = None
+) -> None:
+    """Keep the sizes of bearing `index` (1 is the front one): ISO 492 limits, or readings where there are any.
+
+    `clearance` is the ISO 5753 group where the designation does not say it.
+    """
     ring, name = plan.ring, f"ring_{index}"
-    limit = tables.ring_limits(ring.bore_mm, ring.outside_mm)
+    limit = tables.ring_limits(ring.bore_mm, ring.outside_mm, accuracy)
+    group = clearance or ring.clearance_group
 
     def bought(nominal: float, lower: float, measured: float | None) -> Size:
-        return Size(nominal, 0.0, lower, "ISO 492 Normal", f"stack ring {index}", measured_mm=measured)
+        return Size(nominal, 0.0, lower, f"ISO 492 {accuracy}", f"stack ring {index}", measured_mm=measured)
 
     def land(nominal: float, low: float, high: float) -> Size:
         return Size(nominal, high - nominal, low - nominal, f"ring land, {ring.land_confidence}", f"stack ring {index}")
@@ -51,8 +57,9 @@ def derive_ring(choices: Choices, index: int, plan: RingPlan) -> None:
     choices.size(f"{name}/outer_width", width)
     choices.size(f"{name}/inner_land", land(ring.inner_land_mm, ring.inner_land_min_mm, ring.inner_land_max_mm))
     choices.size(f"{name}/outer_land", land(ring.outer_land_mm, ring.outer_land_min_mm, ring.outer_land_max_mm))
-    half_play = tables.axial_play(ring, tables.radial_clearance(ring.bore_mm)[1]) / 2
-    choices.size(f"{name}/play", Size(0.0, half_play, -half_play, "axial play from the largest ISO 5753 CN clearance"))
+    half_play = tables.axial_play(ring, tables.radial_clearance(ring.bore_mm, group)[1]) / 2
+    play_source = f"axial play from the largest ISO 5753 {group} clearance"
+    choices.size(f"{name}/play", Size(0.0, half_play, -half_play, play_source))
     choices.size(f"{name}/ball", derived(ring.ball_diameter_mm, "ring"))
     choices.names[f"{name}/order"] = plan.order_text
     choices.names[f"{name}/label"] = plan.label

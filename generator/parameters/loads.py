@@ -82,9 +82,12 @@ def derive_loads(
 ) -> None:
     """Decide the duty: given values, marked defaults; nothing of the cut where no work diameter is known.
 
-    Raises: InputError for a material without a row in the table of cutting forces.
+    Raises: InputError for a material without a row in the table of cutting forces, and for thrust beside pull.
     """
     _refuse_unknown(loads.work_material)
+    if loads.thrust is not None and loads.pull is not None:
+        rule = "thrust and the pull that sets it are both given"
+        raise InputError([Fault("loads.pull", rule, f"{loads.pull:g} N", "give one of them")])
     diameter = loads.work_diameter or work_diameter_mm
     for key, unit in (
         ("work_mass", "kg"), ("thrust", "N"), ("pull", "N"), ("screw_lead", "mm"), ("handwheel_diameter", "mm"),

@@ -271,3 +271,22 @@ def test_work_between_centres_weighs_more_on_the_point():
     chuck, _ = parts_of(job(**heavy))
     centres, _ = parts_of(job(**heavy, held="centres"))
     assert chuck.worst_radial_n < centres.worst_radial_n == pytest.approx(0.5 * 40 * 9.80665, rel=0.15)
+
+
+def test_thrust_and_the_pull_that_sets_it_exclude_each_other():
+    with pytest.raises(InputError, match="both given"):
+        job(pull=20)
+
+
+def test_accuracy_and_clearance_of_the_rings_reach_fits_and_play():
+    normal, better = job(), job(accuracy="P5", clearance="C3")
+    assert better.choices.sizes["ring_1/bore"].lower_mm > normal.choices.sizes["ring_1/bore"].lower_mm
+    assert better.one("clearance_left", "ring_1").value > normal.one("clearance_left", "ring_1").value + 5
+    assert better.choices.sizes["ring_1/play"].upper_mm > normal.choices.sizes["ring_1/play"].upper_mm
+    named = worked(CENTRE, centre(("6003-2RS/C3", "6001-2RS"), loads=GIVEN))
+    assert named.one("clearance_left", "ring_1").value > normal.one("clearance_left", "ring_1").value + 5
+
+
+def test_a_clearance_outside_the_tables_is_refused_with_what_is_covered():
+    with pytest.raises(InputError, match="known: C2, CN, C3"):
+        worked(CENTRE, centre(("6003-2RS/C4", "6001-2RS")))

@@ -111,6 +111,11 @@ def test_what_was_not_checked_is_always_said_and_on_which_duty_loads_rest(loads,
     assert "Not checked: shock, unbalance, heat" in last.advice
 
 
+def test_rings_without_figures_make_it_partly():
+    job = worked("revolving-centre", centre(({"bore": 14, "outside": 33, "width": 8.5}, "6001-2RS")))
+    assert "reckoned in part from a default duty" in unchecked(job.findings)
+
+
 def test_a_kind_that_reckons_no_loads_says_so():
     found = check(kind(lambda choices, tool: ()), Choices(), of_one(rod().done()))
     (last,) = [f for f in found if f.code == "not-checked"]
