@@ -39,7 +39,10 @@ TAPER_SYMBOL_MM = 7.0
 _UNDER_MM = 4.3
 _COST_SAME_TIP = 3.0
 _TIP_APART_MM = 8.0
-_TRIES = 6
+# Tips on a surface stand at 0.12 to 0.88 of its length.
+_TIPS_SHORT_OF_ENDS = 0.12 / 0.76
+_TRIES = 9
+_PATIENT_TRIES = 3
 # A finish further off than this is better said in a note.
 _MOST_FOR_FINISH = 6.0
 _MOST_FOR_CORNER = 9.0
@@ -123,16 +126,19 @@ def place_callouts(
     A finish is the first thing to give way on a crowded sheet, because words in a note say it as well.
     """
     order = sorted(callouts, key=_difficulty)
-    for _ in range(_TRIES):
+    for attempt in range(_TRIES):
         room.reset()
         placed: list[PlacedCallout] = []
         left_over: list[Callout] = []
+        pushed = dict.fromkeys(lanes, 0.0)
+        if attempt >= _PATIENT_TRIES:
+            order.sort(key=_can_be_told)
         for callout in order:
-            most = _most(callout)
-            best = _Search(callout, scale, room, lanes, placed, most).best()
+            best = _Search(callout, scale, room, lanes, placed, pushed).best()
             if best is not None:
                 placed.append(best)
                 room.take(best.box, best.lines())
+                pushed = {sign: max(pushed[sign], edge.push(best, sign)) for sign, edge in lanes.items()}
             elif _can_be_told(callout):
                 left_over.append(callout)
             else:
@@ -173,33 +179,36 @@ class _Search:
         room: Room,
         lanes: dict[int, LaneEdge],
         placed: Sequence[PlacedCallout],
-        most: float,
+        pushed: dict[int, float],
     ) -> None:
-        self.callout, self.room, self.lanes, self.placed, self.most = callout, room, lanes, placed, most
+        self.callout, self.room, self.lanes, self.placed, self.pushed = callout, room, lanes, placed, pushed
         self.width, self.height = size_of(callout)
         self.below = _UNDER_MM if callout.label.below else 0.0
         self.tips = [(z * scale, abs(r) * scale) for z, r in callout.tips]
         self.below_only = [r < 0 for _, r in callout.tips]
         self.skies = [{s: max(r, room.sky_at(x, s)) for s in (1, -1)} for x, r in self.tips]
-        self.pushed = {
-            sign: max([0.0, *(edge.push(p, sign) for p in placed)]) for sign, edge in lanes.items()
-        }
         self.shape = "frame" if callout.kind in ("frame", "centre") else "datum" if callout.kind == "datum" else "words"
 
     def best(self) -> PlacedCallout | None:
         """The cheapest place found, or None."""
+        standing = next(self._standing(), None) if self.callout.kind == "finish" else None
+        found = standing or self._led_out()
+        if found is None and self.shape == "datum":
+            # A letter too wide for its place between two extension lines stands aside on a bent line.
+            self.shape = "frame"
+            found = self._led_out()
+        return found
+
+    def _led_out(self) -> PlacedCallout | None:
+        """The cheapest place at the end of a leader, or None."""
         # Brings numpy, which nothing that only describes a part should have to load.
         from generator.drawing.ways import Asked, best_place
 
-        kind = self.callout.kind
-        standing = next(self._standing(), None) if kind == "finish" else None
-        if standing is not None:
-            return standing
         asked = Asked(
             self.shape, self.width, self.height, self.below, self.tips, self.skies,
-            [(not low, kind != "letter") for low in self.below_only],
+            [(not low, self.callout.kind != "letter") for low in self.below_only],
             [{sign: self._tip_cost(x, sign * r) for sign in (1, -1)} for x, r in self.tips],
-            self.most, self.callout.is_inside,
+            _most(self.callout), self.callout.is_inside,
         )  # fmt: skip
         spans = {sign: edge.spans for sign, edge in self.lanes.items()}
         place = best_place(asked, self.room, spans, self.pushed)
@@ -227,12 +236,20 @@ class _Search:
             if self.below_only[index] or (inside and r < self.height + CLEAR_MM):
                 continue
             y = -r if inside else r
+            if inside and not self._is_along(x - FINISH_LEFT_MM - rim, x - FINISH_LEFT_MM + self.width + rim):
+                continue
             box = Box(x - FINISH_LEFT_MM, y + 0.3, x - FINISH_LEFT_MM + self.width, y + self.height)
             if not inside and y + 0.2 < self.room.highest(box.left - rim, box.right + rim, 1):
                 continue
             area = Box(box.left - rim, box.bottom + 0.5, box.right + rim, box.top + rim)
             if self.room.is_free(area, -1 if inside else 1):
                 yield PlacedCallout(self.callout, ((x, y),), box, None, stands=True)
+
+    def _is_along(self, low: float, high: float) -> bool:
+        """True where a stretch lies within the bore that the tips point at, clear of the edges at its ends."""
+        places = [x for x, _ in self.tips]
+        spare = (max(places) - min(places)) * _TIPS_SHORT_OF_ENDS
+        return min(places) - spare < low and high < max(places) + spare
 
     def _tip_cost(self, x: float, y: float) -> float:
         """Cost of pointing where another leader points already."""

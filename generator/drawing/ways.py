@@ -32,7 +32,7 @@ _COST_LEFT = 0.1
 _COST_PUSH = 0.7
 _COST_OVERHANG = 0.08
 _COST_EXTENSION = 0.8
-_CHUNK = 150
+_CHUNK = 250
 
 Column = Any
 """A column of numbers, one for each place."""
@@ -72,7 +72,7 @@ class Place:
 
 @cache
 def _ways(shape: str) -> tuple[Column, ...]:
-    """Tip, sign, rise, hand, lean, shoulder and own cost of every manner for a shape of callout."""
+    """Tip, sign, rise, hand, lean, shoulder and own cost of every manner for a shape, cheapest first."""
     leans = _LEANS if shape == "words" else (0.0,)
     hands = (1,) if shape == "datum" else (1, -1)
     rows = np.array(list(product(range(_MOST_TIPS), (1, -1), _RISES, hands, leans, _SHOULDERS[shape])), dtype=float)
@@ -81,7 +81,8 @@ def _ways(shape: str) -> tuple[Column, ...]:
     cost += _COST_BELOW * (sign < 0) + _COST_LEFT * (hand < 0)
     if shape == "words":
         cost += np.abs(lean - _LEANS[0])
-    return tip.astype(int), sign, rise, hand, lean, shoulder, cost
+    order = np.argsort(cost, kind="stable")
+    return tip.astype(int)[order], *(column[order] for column in (sign, rise, hand, lean, shoulder, cost))
 
 
 def best_place(
@@ -91,14 +92,9 @@ def best_place(
     pushed: Mapping[int, float],
 ) -> Place | None:
     """The cheapest free place; `spans` are the level lanes of a `LaneEdge`, `pushed` what they yield already."""
-    tip, sign, rise, hand, lean, shoulder, own = _ways(asked.shape)
-    may = np.zeros((_MOST_TIPS, 2), dtype=bool)
-    may[: len(asked.tips)] = asked.sides[:_MOST_TIPS]
-    side = (sign < 0).astype(int)
-    keep = may[tip, side] & (own <= asked.most)
-    tip, sign, rise, hand, lean, shoulder, own, side = (
-        column[keep] for column in (tip, sign, rise, hand, lean, shoulder, own, side)
-    )
+    tip, sign, rise, hand, lean, shoulder, own, side = _allowed(asked)
+    if not len(tip):
+        return None
     x, r = (column[tip] for column in np.array(asked.tips, dtype=float).T)
     outer = np.array([[s[1], s[-1]] for s in asked.skies])[tip, side] + _LEAST_RISE_MM + rise
     y = np.where(sign > 0, outer + asked.below, -(outer + asked.height))
@@ -109,15 +105,16 @@ def best_place(
     cost = own + np.array([[c[1], c[-1]] for c in asked.tip_costs])[tip, side]
     cost += _COST_OVERHANG * np.maximum(0.0, np.maximum(room.start - left, box[2] - room.end))
     cost += _COST_PUSH * _pushes(box, sign, spans, pushed)
-    order = np.flatnonzero((cost <= asked.most) & _is_free(room, box, sign))
+    worth = np.flatnonzero(cost <= asked.most)
+    order = worth[_is_free(room, box[:, worth], sign[worth])]
     order = order[np.argsort(cost[order], kind="stable")]
+    ends = np.stack([x, r, sign, hand, knee, y])
     best: Place | None = None
     for first in range(0, len(order), _CHUNK):
         chunk = order[first : first + _CHUNK]
         if best is not None and cost[chunk[0]] >= best.cost:
             break
-        ends = np.stack([x, r, sign, hand, knee, y])[:, chunk]
-        leaders = _leaders(asked.shape, ends, box[:, chunk])
+        leaders = _leaders(asked.shape, ends[:, chunk], box[:, chunk])
         total = cost[chunk] + _leader_cost(leaders, sign[chunk], room, spans, pushed, is_inside=asked.is_inside)
         i = int(np.argmin(total))
         if total[i] <= asked.most and np.isfinite(total[i]) and (best is None or total[i] < best.cost):
@@ -128,6 +125,17 @@ def best_place(
                 (found[0], found[1], found[2], found[3]), float(total[i]),
             )  # fmt: skip
     return best
+
+
+def _allowed(asked: Asked) -> tuple[Column, ...]:
+    """The ways that lead out of a tip that there is, to a side that it may be led out to; that side as a column."""
+    ways = _ways(asked.shape)
+    tip, sign, own = ways[0], ways[1], ways[6]
+    may = np.zeros((_MOST_TIPS, 2), dtype=bool)
+    may[: len(asked.tips)] = asked.sides[:_MOST_TIPS]
+    side = (sign < 0).astype(int)
+    keep = may[tip, side] & (own <= asked.most)
+    return tuple(column[keep] for column in (*ways, side))
 
 
 def _leaders(shape: str, ends: Column, box: Column) -> list[Column]:
@@ -229,14 +237,17 @@ def _pushes(
     box: Column, sign: Column, spans: Mapping[int, Sequence[tuple[float, float, float]]], pushed: Mapping[int, float]
 ) -> Column:
     """How far each box pushes the level lanes out beyond what others have done already."""
+    rows = [
+        (one, low - 2.0, high + 2.0, free + pushed.get(one, 0.0))
+        for one, lanes in spans.items()
+        for low, high, free in lanes
+    ]
     left, bottom, right, top = box
-    reach = np.zeros_like(left)
-    for one, lanes in spans.items():
-        far = top if one > 0 else -bottom
-        for low, high, free in lanes:
-            meets = (sign == one) & (left < high + 2.0) & (low - 2.0 < right)
-            reach = np.maximum(reach, np.where(meets, far - free - pushed.get(one, 0.0), 0.0))
-    return reach
+    if not rows:
+        return np.zeros_like(left)
+    side, low, high, free = np.array(rows).T[:, :, None]
+    meets = (sign == side) & (left < high) & (low < right)
+    return np.where(meets, np.where(sign > 0, top, -bottom) - free, 0.0).max(axis=0, initial=0.0)
 
 
 def _is_free(room: Room, box: Column, sign: Column) -> Column:
