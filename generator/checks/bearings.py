@@ -23,12 +23,13 @@ from generator.reckoning.static import (
 from generator.reckoning.thrust import (
     EFFICIENCY,
     GRAVITY_M_S2,
+    STEEL_UM_M_K,
     STIFFNESS_N_UM,
     handwheel_pull_n,
     warming_used_up_k,
 )
 
-__all__ = ["life_findings", "most_thrust_n", "speed_finding", "static_findings", "thrust_window"]
+__all__ = ["hand_words", "life_findings", "most_thrust_n", "speed_finding", "static_findings", "thrust_window"]
 
 SEAL_SHARE = 0.65
 LOAD_CURES = ("loads.depth", "loads.feed", "stack.spacer_1", "spindle.overhang")
@@ -123,8 +124,9 @@ def _warm_words(duty: Duty, limit_n: float) -> str:
     margin = limit_n - duty.thrust_high_n
     if margin <= 0:
         return ""
+    soft, stiff = STIFFNESS_N_UM
     low, high = (
-        warming_used_up_k(margin, stiffness, duty.work_length_mm, 11.5) for stiffness in reversed(STIFFNESS_N_UM)
+        warming_used_up_k(margin, held, duty.work_length_mm, STEEL_UM_M_K) for held in (stiff, soft)
     )
     return f" The work warming by {low:.0f} to {high:.0f} K uses the margin up: ease the quill as it warms."
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from generator.checks.judged import told
 from generator.description import Choices
+from generator.errors import TableError
 from generator.findings import Finding
 from generator.reckoning import cutting
 from generator.reckoning.mass import propped_share, turned_kg, weight_n
@@ -15,13 +16,14 @@ from generator.reckoning.thrust import EFFICIENCY, RESERVE, least_thrust_n, thru
 from generator.tables import load, machine_defaults, material
 from generator.tables.loader import Row
 
-__all__ = ["BLUNT", "Duty", "duty_finding", "duty_of", "force_row"]
+__all__ = ["BLUNT", "LIFE_H", "SAFETY", "Duty", "duty_finding", "duty_of", "force_row", "screw_of", "yield_of"]
 
 BLUNT = 1.5
 """A blunt tool presses this much harder: upper end of 1.3 to 1.5. From memory."""
+SAFETY, LIFE_H = 1.5, 500.0
+"""Static safety and life wanted where a job does not say: makers' 1 to 2 for balls, from memory; shop choice."""
 STEEL_G_CM3 = 7.85
 FEW = 3
-EXPANSION_UM_M_K = 11.5
 SOURCE = "Kienzle; shares of feed and depth from memory; statics of two supports; cut at the tailstock end"
 
 
@@ -101,8 +103,6 @@ def duty_of(choices: Choices, point_half_deg: float) -> Duty | None:
     missing = tuple(address for address, choice in at.items() if choice.is_default and address.startswith("loads."))
     if not any(f"loads.{key}" in at for key in ("thrust", "pull")):
         missing = (*missing, "loads.thrust")
-    if "loads.work_mass" not in at:
-        missing = tuple(dict.fromkeys(missing))
     source = f"{row.text('material')}: {row.source}" if row else f"no row for {name}: C45 taken"
     return Duty(
         diameter, length, weight, cut, sharp.radial_n, worst, least, low, high, words, number("speed"), missing, source
@@ -173,8 +173,6 @@ def yield_of(name: str) -> tuple[float, float, str]:
 
     Raises: TableError where it is not in the table or has no figure there.
     """
-    from generator.errors import TableError
-
     row = material(name)
     if row.yield_mpa is None or row.tensile_mpa is None:
         message = f"no strength is known for {row.name}; name a material of the table materials"

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from types import ModuleType
 from typing import Any
 
+from generator.checks.duty import LIFE_H, SAFETY
 from generator.description import Choices, evaluate_gap, positions
 from generator.fittings.access import Passing
 from generator.reckoning.amounts import larger, smaller, where
@@ -74,9 +75,9 @@ class Candidates:
 class Wanted:
     """The limits of the fast checks; shop choices, as in a single check."""
 
-    safety: float = 1.5
-    life_h: float = 500.0
-    lever: float = 4.0
+    safety: float = SAFETY
+    life_h: float = LIFE_H
+    lever: float = 3.0
     wall_mm: float = 1.0
     deflection_mm: float = 0.2
 

@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
 
-from generator.checks.duty import force_row
+from generator.checks.duty import LIFE_H, SAFETY, force_row
 from generator.description import Choices
 from generator.errors import Fault, InputError
 from generator.parameters.fields import ForceN, JobModel, LengthMm, MassKg, SpeedRpm, Word
@@ -23,8 +23,6 @@ LENGTH_OVER_DIAMETER = 10.0
 DEPTH_MM, FEED_MM = 0.5, 0.1
 CUTTING_SPEED_M_MIN = 30.0
 MATERIAL = "C45"
-LIFE_H = 500.0
-SAFETY = 1.5
 _RULES = {
     "work_length": "ten times the work's diameter (shop choice)",
     "work_material": "C45, a usual steel (shop choice)",
