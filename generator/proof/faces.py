@@ -20,6 +20,7 @@ _RATIO_NEAR = 2e-4
 _THREAD_GAP_MM = 0.75
 _DRILL_DEG = (58.0, 60.1)
 _CHAMFER = re.compile(r"[x×]\s*(\d+(?:[.,]\d+)?)\s*°")
+_NOTED = re.compile(r"(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)\s*°")
 _RATIO = re.compile(r"\b1\s?:\s?(\d+(?:[.,]\d+)?)")
 
 
@@ -40,10 +41,21 @@ def _is_drilled(cone: Cone) -> bool:
     return min(cone.r0, cone.r1) < CLOSE_MM and _DRILL_DEG[0] < cone.half_angle_deg < _DRILL_DEG[1]
 
 
+def _is_noted(sheet: Sheet, cone: Cone) -> bool:
+    """True for what flats leave of a chamfer that a note names with leg and angle."""
+    named = (_NOTED.search(words.text) for words in sheet.paper_words)
+    return any(
+        m is not None
+        and abs(float(m[2].replace(",", ".")) - cone.half_angle_deg) < _ANGLE_NEAR_DEG
+        and cone.x1 - cone.x0 <= float(m[1].replace(",", ".")) + CLOSE_MM
+        for m in named
+    )
+
+
 def _angle_known(reading: Reading, cone: Cone) -> bool:
     """True where an angle, a chamfer's words or a taper tell the slope, or it is what a drill leaves."""
     half = cone.half_angle_deg
-    if _is_drilled(cone):
+    if _is_drilled(cone) or _is_noted(reading.sheet, cone):
         return True
     if any(d.measured and abs(d.measured / 2 - half) < _ANGLE_NEAR_DEG for d in reading.angles):
         return True
@@ -84,7 +96,7 @@ def _unreached(reading: Reading, view: LongView, known: Sequence[Cone]) -> Itera
 
 def _known_spots(reading: Reading, view: LongView, cone: Cone) -> list[float]:
     """Places along a cone of known slope where its diameter is known: from one follow the others."""
-    if _is_drilled(cone):
+    if _is_drilled(cone) or _is_noted(reading.sheet, cone):
         return [cone.x0, cone.x1]
     spots = [x for x, r in ((cone.x0, cone.r0), (cone.x1, cone.r1)) if r < CLOSE_MM or reading.knows(r)]
     for size in reading.binding:

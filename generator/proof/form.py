@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from generator.drawing.boxes import Box, overlaps
+from generator.drawing.boxes import Box, Line, hits, overlaps
 from generator.drawing.font import missing_characters
 from generator.drawing.style import LAYERS
 from generator.proof.rules import Fault, fault
@@ -112,8 +112,9 @@ def _shown(scale: float) -> str:
 def _scales(sheet: Sheet) -> Iterator[Fault]:
     areas: dict[float, float] = defaultdict(float)
     for window in sheet.windows:
-        box = window.box
-        areas[round(window.factor, 6)] += (box.right - box.left) * (box.top - box.bottom)
+        box, is_detail = window.box, window in sheet.details
+        # An enlarged detail may well take more paper than the view it is taken from.
+        areas[round(window.factor, 6)] += 0.0 if is_detail else (box.right - box.left) * (box.top - box.bottom)
         if not _is_standard(window.factor):
             at = (box.left, box.bottom)
             yield fault("scale-not-standard", f"a view is {_shown(window.factor)}", at, window.handle, window.layer)
@@ -136,31 +137,35 @@ def _scales(sheet: Sheet) -> Iterator[Fault]:
 
 
 def _views(sheet: Sheet) -> Iterator[Fault]:
-    """Views whose contents stand on one another."""
-    boxes = [(window, _content(sheet, window)) for window in sheet.windows]
-    for i, (one, box) in enumerate(boxes):
-        for other, other_box in boxes[i + 1 :]:
-            if box is not None and other_box is not None and overlaps(box, other_box):
+    """Views whose outlines stand on one another: each has lines in the box of the other."""
+    views = [(window, lines) for window in sheet.windows if (lines := _content(sheet, window))]
+    for i, (one, lines) in enumerate(views):
+        for other, others in views[i + 1 :]:
+            box, other_box = _box_of(lines), _box_of(others)
+            if not overlaps(box, other_box):
+                continue
+            if any(hits(line, other_box) for line in lines) and any(hits(line, box) for line in others):
                 what = f"the view of entity {other.handle} stands on that of entity {one.handle}"
                 at = (max(box.left, other_box.left), max(box.bottom, other_box.bottom))
                 yield fault("views-overlap", what, at, other.handle, other.layer)
 
 
-def _content(sheet: Sheet, window: Window) -> Box | None:
-    """The box on paper of the outlines that a view shows, cut by its window."""
-    spots: list[Point] = []
+def _content(sheet: Sheet, window: Window) -> list[Line]:
+    """The outlines on paper that a view shows, as far as its window."""
     rim = window.box
+    found = []
     for piece in sheet.segments:
         if piece.layer not in ("OUTLINE", "NEIGHBOUR", "HIDDEN"):
             continue
-        (x0, y0), (x1, y1) = window.at(piece.start), window.at(piece.end)
-        left, right, low, high = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
-        if right < rim.left or left > rim.right or high < rim.bottom or low > rim.top:
-            continue
-        spots += [(max(left, rim.left), max(low, rim.bottom)), (min(right, rim.right), min(high, rim.top))]
-    if not spots:
-        return None
-    xs, ys = [p[0] for p in spots], [p[1] for p in spots]
+        line = Line(window.at(piece.start), window.at(piece.end))
+        if hits(line, rim):
+            found.append(line)
+    return found
+
+
+def _box_of(lines: Sequence[Line]) -> Box:
+    xs = [p[0] for line in lines for p in (line.start, line.end)]
+    ys = [p[1] for line in lines for p in (line.start, line.end)]
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 

@@ -28,6 +28,7 @@ class _Area:
     angle_deg: float
     pitch_mm: float
     is_solid: bool
+    factor: float
     loops: tuple[tuple[Point, ...], ...]
     handle: str
 
@@ -49,11 +50,14 @@ def _areas(sheet: Sheet) -> Iterator[_Area]:
         loops = tuple(tuple((float(v[0]), float(v[1])) for v in path.vertices) for path in paths)
         part = address_of(entity)
         handle = entity.dxf.handle or ""
-        if not lines:
-            yield _Area(part, 0.0, 0.0, True, loops, handle)
+        if not any(loops):
             continue
-        pitch = math.hypot(lines[0].offset.x, lines[0].offset.y) * sheet.factor
-        yield _Area(part, float(lines[0].angle) % 180.0, pitch, False, loops, handle)
+        factor = sheet.factor_at(loops[0][0])
+        if not lines:
+            yield _Area(part, 0.0, 0.0, True, factor, loops, handle)
+            continue
+        pitch = math.hypot(lines[0].offset.x, lines[0].offset.y) * factor
+        yield _Area(part, float(lines[0].angle) % 180.0, pitch, False, factor, loops, handle)
 
 
 def _edges(area: _Area) -> Iterator[tuple[Point, Point]]:
@@ -71,7 +75,7 @@ def _along_edges(sheet: Sheet, areas: Sequence[_Area]) -> Iterator[Fault]:
         if area.is_solid:
             continue
         for a, b in _edges(area):
-            if math.dist(a, b) * sheet.factor <= _LONG_EDGE_MM:
+            if math.dist(a, b) * area.factor <= _LONG_EDGE_MM:
                 continue
             slope = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) % 180.0
             if _turn(slope, area.angle_deg) < _ALONG_DEG:
@@ -111,9 +115,9 @@ def _alike(sheet: Sheet, areas: Sequence[_Area]) -> Iterator[Fault]:
         for i, (low, high, one) in enumerate(edges):
             for low1, high1, other in edges[i + 1 :]:
                 pair = (min(one, other), max(one, other))
-                if one == other or pair in told or min(high, high1) - max(low, low1) < _SHARED_MM / sheet.factor:
-                    continue
                 a, b = areas[pair[0]], areas[pair[1]]
+                if one == other or pair in told or (min(high, high1) - max(low, low1)) * a.factor < _SHARED_MM:
+                    continue
                 if (a.part and a.part == b.part) or _differ(a, b):
                     continue
                 told.add(pair)

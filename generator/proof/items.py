@@ -58,7 +58,7 @@ def _letters(sheet: Sheet) -> Iterator[Fault]:
     shown = {
         w.text: w
         for w in sheet.model_words
-        if re.fullmatch(r"[A-Z]", w.text) and w.text not in titled and w.height * sheet.factor > _LETTER_MM
+        if re.fullmatch(r"[A-Z]", w.text) and w.text not in titled and w.height * sheet.factor_at(w.at) > _LETTER_MM
     }
     for letter in sorted(column.keys() - shown.keys()):
         words = column[letter]

@@ -6,6 +6,7 @@ Nothing but the DXF document is read; lengths of model space are in its own unit
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,10 +17,13 @@ from generator.drawing.boxes import Box
 from generator.drawing.style import ATTACH_APP
 from generator.ink import Ink
 
-__all__ = ["BLOCK_NAME", "Point", "Segment", "Sheet", "Symbol", "Window", "Words", "address_of", "pieces_of"]
+__all__ = [
+    "BLOCK_NAME", "DETAIL_TITLE", "Point", "Segment", "Sheet", "Symbol", "Window", "Words", "address_of", "pieces_of",
+]
 
 Point = tuple[float, float]
 BLOCK_NAME = "TITLE_BLOCK"
+DETAIL_TITLE = re.compile(r"([A-Z])\s?\((\d+(?:[.,]\d+)?\s?:\s?\d+(?:[.,]\d+)?)\)")
 _ROUND_PIECES = 24
 
 
@@ -107,9 +111,21 @@ class Sheet:
 
     @cached_property
     def windows(self) -> list[Window]:
-        """All views, the largest first."""
+        """All views: those without a detail's title first, among them the largest."""
         found = [_window(e) for e in self.paper if e.dxftype() == "VIEWPORT" and e.dxf.view_height > 0]
-        return sorted(found, key=lambda w: -(w.box.right - w.box.left) * (w.box.top - w.box.bottom))
+        titles = [w.at for w in self.model_words if DETAIL_TITLE.fullmatch(w.text.strip())]
+
+        def rank(window: Window) -> tuple[bool, float]:
+            box = window.box
+            return any(map(window.shows, titles)), -(box.right - box.left) * (box.top - box.bottom)
+
+        return sorted(found, key=rank)
+
+    @cached_property
+    def details(self) -> list[Window]:
+        """Views with a detail's title over them."""
+        titles = [w.at for w in self.model_words if DETAIL_TITLE.fullmatch(w.text.strip())]
+        return [window for window in self.windows if any(map(window.shows, titles))]
 
     @property
     def factor(self) -> float:

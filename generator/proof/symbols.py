@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from generator.proof.form import scale_value
 from generator.proof.label import is_thread, looks_like_thread, value_of
 from generator.proof.rules import Fault, fault
-from generator.proof.sheet import Point, Segment, Sheet, Symbol
+from generator.proof.sheet import DETAIL_TITLE, Point, Segment, Sheet, Symbol
 from generator.proof.sizes import Dimension
 
 __all__ = ["symbol_faults"]
@@ -19,8 +19,6 @@ _TIP_MM = 0.2
 _VALUE = re.compile(r"([⌀Ø]?)\s*(\d*[.,]?\d+)")
 _CENTRE_HOLE = re.compile(r"ISO 6411\s?[-–]\s?([ABR])\s?(\d+(?:[.,]\d+)?)\s?/\s?(\d+(?:[.,]\d+)?)")
 _ROUGHNESS = re.compile(r"R[az]\s?\d+(?:[.,]\d+)?")
-_DETAIL = re.compile(r"([A-Z])\s?\((\d+(?:[.,]\d+)?\s?:\s?\d+(?:[.,]\d+)?)\)")
-_SECTION = re.compile(r"([A-Z])\s?[-–]\s?\1")
 _LINES = ("OUTLINE", "DIM", "NEIGHBOUR", "HIDDEN")
 
 
@@ -58,9 +56,15 @@ def _datums(sheet: Sheet) -> Iterator[Fault]:
             yield _told(sheet, "datum-missing", "a datum has no letter", one)
         elif letter in seen:
             yield _told(sheet, "datum-doubled", f"the datum {letter} stands {counts[letter]} times", one)
-        elif letter not in used:
+        elif letter not in used and not _is_in_notes(sheet, letter):
             yield _told(sheet, "datum-unused", f"no frame uses the datum {letter}", one)
         seen.add(letter)
+
+
+def _is_in_notes(sheet: Sheet, letter: str) -> bool:
+    """True where a note names the letter with a value, such as a run-out that found no room in the view."""
+    word = re.compile(rf"(?<![\w.-]){re.escape(letter)}(?![\w.-])")
+    return any(word.search(w.text) and re.search(r"\d[.,]\d", w.text) for w in sheet.paper_words)
 
 
 def _frame(sheet: Sheet, one: Symbol) -> Iterator[Fault]:
@@ -189,7 +193,7 @@ def _details(sheet: Sheet) -> Iterator[Fault]:
     words = (*sheet.model_words, *sheet.paper_words)
     alone = Counter(w.text.strip() for w in words if re.fullmatch(r"[A-Z]", w.text.strip()))
     for title in words:
-        found = _DETAIL.fullmatch(title.text.strip())
+        found = DETAIL_TITLE.fullmatch(title.text.strip())
         if found is None:
             continue
         at = sheet.on_paper(title.at)
