@@ -8,14 +8,16 @@ from typing import Any
 
 from generator.description import ChainResult, Tool, parts_list
 from generator.drawing.arrangement_callouts import Word, name_neighbours
+from generator.drawing.arrangement_detail import draw_detail, spot_of_detail
 from generator.drawing.arrangement_draft import LANES_CLOSER_MM, Draft, Order, draft_of
-from generator.drawing.arrangement_page import Lead
+from generator.drawing.arrangement_page import CAPTION_MM, Lead
 from generator.drawing.arrangement_sizes import add_leader_sizes, add_lengths
 from generator.drawing.arrangement_tables import draw_table
 from generator.drawing.arrangement_view import Scene, draw_scene, scene_of
 from generator.drawing.balloons import Spot
 from generator.drawing.base import Pen, new_document
 from generator.drawing.dimension import add_dimension_style
+from generator.drawing.pictorial import draw_picture, picture_of
 from generator.drawing.sheet import TitleBlock, add_sheet, add_viewport, draw_notes
 from generator.drawing.style import LARGE_TEXT_MM, TEXT_MM, scale_text
 
@@ -88,6 +90,8 @@ def _drawn(draft: Draft, block: TitleBlock) -> ArrangementSheet:
     paper, layout, levels = Pen(sheet), draft.layout, draft.levels
     centre = ((levels.left + levels.right) / 2 / lead.scale, (levels.low + levels.high) / 2 / lead.scale)
     add_viewport(sheet, layout.view, centre, lead.scale)
+    _show_detail(document, sheet, draft)
+    _show_picture(paper, draft)
     draw_table(paper, draft.parts, *layout.list_at, heading=-1)
     if draft.gaps is not None and layout.gaps_at is not None:
         draw_table(paper, draft.gaps, *layout.gaps_at, heading=0)
@@ -110,6 +114,31 @@ def _draw_view(document: Any, draft: Draft) -> None:
     lowest = min((spot.box[1] for spot in draft.spots if spot.tip.side < 0), default=None)
     start = draft.scene.box[1] * lead.scale if lowest is None else lowest + LANES_CLOSER_MM
     add_lengths(document, draft.lengths, start, lead.scale)
+
+
+def _show_detail(document: Any, sheet: Any, draft: Draft) -> None:
+    """The detail on its own spot of model space, and the viewport on it."""
+    detail, place = draft.detail, draft.layout.detail
+    if detail is None or place is None:
+        return
+    at = spot_of_detail(draft.scene.section, draft.lead.scale)
+    space = document.modelspace()
+    Pen(space, draft.lead.scale).circle(detail.middle, detail.reach, "DIM")
+    draw_detail(Pen(space, detail.scale), detail, draft.scene.section, at)
+    left, bottom, right, top = detail.box
+    centre = (at[0] + (left + right) / 2 / detail.scale, at[1] + (bottom + top) / 2 / detail.scale)
+    add_viewport(sheet, place, centre, detail.scale)
+
+
+def _show_picture(paper: Pen, draft: Draft) -> None:
+    """The pictorial view of the whole tool with its caption, on the paper itself."""
+    found = draft.layout.picture
+    if found is None:
+        return
+    x, y = found.place.centre
+    draw_picture(paper, picture_of(draft.bodies, found.scale), (x, y + CAPTION_MM / 2), found.scale)
+    words = f"Isometric view ({scale_text(found.scale)})"
+    paper.text(words, (x, found.place.bottom + 1.0), TEXT_MM, anchor="centre")
 
 
 def _write(pen: Pen, word: Word) -> None:

@@ -13,11 +13,14 @@ from generator.drawing.arrangement_callouts import (
     lettered_gaps,
     name_neighbours,
 )
+from generator.drawing.arrangement_detail import Detail, detail_of, mark_of
 from generator.drawing.arrangement_page import LEADS, Lead, PageLayout, ViewSize, lay_out_page, list_width_mm
 from generator.drawing.arrangement_sizes import LeaderSize, Lengths, leader_sizes, lengths_of
 from generator.drawing.arrangement_tables import Table, gap_table, list_table
 from generator.drawing.arrangement_view import Scene, scene_of
 from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, faults_of, place_callouts
+from generator.drawing.pictorial import size_of
+from generator.drawing.pictorial_bodies import Body, bodies_of
 from generator.drawing.sheet import TitleBlock, note_lines
 from generator.errors import OutputError
 
@@ -63,15 +66,23 @@ class _Said:
     scale: float
     scene: Scene
     items: tuple[Callout, ...]
+    letters: tuple[Callout, ...]
     others: tuple[Callout, ...]
     sizes: tuple[LeaderSize, ...]
     lengths: Lengths
     gaps: Table | None
+    detail: Detail | None
+    bodies: tuple[Body, ...]
 
-    def callouts(self, lead: Lead) -> tuple[Callout, ...]:
-        """The callouts with their circles as large as the page wants them."""
+    def callouts(self, lead: Lead, detail: Detail | None) -> tuple[Callout, ...]:
+        """The callouts with their circles as large as the page wants them; gaps in a detail are lettered there."""
         radius = lead.circle_mm
-        return (*(replace(c, half_width_mm=radius, half_height_mm=radius) for c in self.items), *self.others)
+        items = tuple(replace(c, half_width_mm=radius, half_height_mm=radius) for c in self.items)
+        if detail is None:
+            return (*items, *self.letters, *self.others)
+        shown = {gap.letter for gap in detail.gaps}
+        letters = (c for c in self.letters if c.text not in shown)
+        return (*items, *letters, mark_of(detail, self.scale), *self.others)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +99,8 @@ class Draft:
     levels: Levels
     spots: tuple[Spot, ...]
     words: tuple[Word, ...]
+    detail: Detail | None
+    bodies: tuple[Body, ...]
 
 
 def draft_of(order: Order) -> Draft:
@@ -131,26 +144,45 @@ def _said(order: Order, scale: float) -> _Said:
     lengths = lengths_of(order.tool, scene, scale)
     _, named = name_neighbours(scene, scale, (), lengths.extension_lines(scale))
     sizes = tuple(leader_sizes(scene, scale))
-    others = (*gap_callouts(gaps, scale), *(size.callout for size in sizes), *named)
+    others = (*(size.callout for size in sizes), *named)
     table = gap_table(gaps, len(order.chains) - len(gaps)) if gaps else None
     items = tuple(item_callouts(order.rows, scene, scale))
-    return _Said(scale, scene, items, others, sizes, lengths, table)
+    slopes = tuple(dict.fromkeys(area.style.angle_deg for area in scene.section.areas))
+    letters = tuple(gap_callouts(gaps, scale))
+    detail = detail_of(gaps, scale, slopes)
+    bodies = tuple(bodies_of(order.tool))
+    return _Said(scale, scene, items, letters, others, sizes, lengths, table, detail, bodies)
 
 
 def _drafted(lead: Lead, said: _Said, order: Order, rows: tuple[float, float, float]) -> Draft | None:
-    """The sheet set out on one page at one scale, or None where it does not fit."""
-    callouts = said.callouts(lead)
+    """The sheet set out on one page at one scale, with the detail where it finds room; None where nothing fits."""
+    if said.detail is not None and not lead.page.is_upright:
+        found = _set_out(lead, said, order, rows, said.detail)
+        if found is not None:
+            return found
+    return _set_out(lead, said, order, rows, None)
+
+
+def _set_out(
+    lead: Lead, said: _Said, order: Order, rows: tuple[float, float, float], detail: Detail | None
+) -> Draft | None:
+    """The sheet with a detail, or without one; None where it does not fit."""
+    callouts = said.callouts(lead, detail)
     levels = _levels(said, lead, callouts, rows)
     parts = list_table(order.rows, order.stock, list_width_mm(lead.page))
     notes = (*order.block.notes, *order.tool.notes, *order.remarks)
     view = ViewSize(levels.right - levels.left, levels.high - levels.low)
-    layout = lay_out_page(lead.page, parts, said.gaps, lambda room: note_lines(notes, room), view)
-    if layout is None:
+    layout = lay_out_page(
+        lead.page, parts, said.gaps, lambda room: note_lines(notes, room), view,
+        detail=detail.size if detail is not None else None, picture=size_of(said.bodies), most_scale=lead.scale,
+    )  # fmt: skip
+    if layout is None or (detail is not None and layout.detail is None):
         return None
     spots, words = _placed(callouts, levels, said)
     return Draft(
-        lead, said.scene, layout, parts, said.gaps, said.sizes, said.lengths, levels, tuple(spots), tuple(words)
-    )
+        lead, said.scene, layout, parts, said.gaps, said.sizes, said.lengths, levels, tuple(spots), tuple(words),
+        detail, said.bodies,
+    )  # fmt: skip
 
 
 def _levels(said: _Said, lead: Lead, callouts: Sequence[Callout], rows: tuple[float, float, float]) -> Levels:

@@ -3,17 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.drawing.arrangement_tables import GAP_WIDTH_MM, LIST_WIDTH_MM, Table
+from generator.drawing.boxes import Box
+from generator.drawing.free_place import nearest_free
 from generator.drawing.sheet import BLOCK_WIDTH_MM, CHECK_STRIP_MM, PAGES, Page, Rect, notes_height_mm
 from generator.drawing.style import SMALL_TEXT_MM
 
-__all__ = ["LEADS", "Lead", "PageLayout", "ViewSize", "lay_out_page", "list_width_mm"]
+__all__ = [
+    "CAPTION_MM", "LEADS", "Extent", "Lead", "PageLayout", "PictureAt", "ViewSize", "lay_out_page", "list_width_mm",
+]
 
 _CHECK_COLUMN_MM = 10.0
 _CLEAR_MM = 4.0
 _MARK_MM = 6.0
+_PICTURE_SCALES = (1.0, 0.5, 0.2, 0.1)
+_AROUND_MM = 6.0
+
+CAPTION_MM = 8.0
+"""Room for the words under a picture."""
+
+_CAPTION_WIDE_MM = 60.0
+_LEAST_PICTURE_MM = 45.0
+
+Extent = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,14 +69,27 @@ class ViewSize:
 
 
 @dataclass(frozen=True, slots=True)
+class PictureAt:
+    """Where the pictorial view stands with its caption under it, and at which scale."""
+
+    place: Rect
+    scale: float
+
+
+@dataclass(frozen=True, slots=True)
 class PageLayout:
-    """Where things stand: lower left corners of the tables, upper left corner of the notes, the room for the view."""
+    """Where things stand: lower left corners of the tables, upper left corner of the notes, the room for the view.
+
+    `detail` and `picture` are None where the page has no room for them.
+    """
 
     list_at: tuple[float, float]
     gaps_at: tuple[float, float] | None
     notes_at: tuple[float, float]
     note_lines: tuple[str, ...]
     view: Rect
+    detail: Rect | None = None
+    picture: PictureAt | None = None
 
 
 def list_width_mm(page: Page) -> float:
@@ -76,8 +103,15 @@ def lay_out_page(
     gaps: Table | None,
     notes: Callable[[float], Sequence[str]],
     view: ViewSize,
+    *,
+    detail: Extent | None = None,
+    picture: Extent | None = None,
+    most_scale: float = 1.0,
 ) -> PageLayout | None:
-    """Everything set out on the page, or None where the view finds no room; `notes` breaks them to a width."""
+    """Everything set out on the page, or None where the view finds no room; `notes` breaks them to a width.
+
+    A detail and a picture go where there is room, the picture as large as `most_scale` at most, its size that of 1:1.
+    """
     frame, block = page.frame, page.block
     right = frame.right
     y = block.top + CHECK_STRIP_MM
@@ -103,12 +137,77 @@ def lay_out_page(
     else:
         notes_at = (left, left_top + height)
         left_top = notes_at[1] if lines else left_top
-    room = _room(page, right_top, left_top, view)
-    return PageLayout(list_at, gaps_at, notes_at, lines, room) if room is not None else None
+    rooms = [_in_room(free, view) for free in _rooms(page, right_top, left_top) if _takes(free, view)]
+    if not rooms:
+        return None
+    taken = [
+        _box(list_at, parts),
+        *([_box(gaps_at, gaps)] if gaps_at is not None and gaps is not None else []),
+        Box(left, notes_at[1] - height, left + notes_width, notes_at[1]),
+        Box(block.left, frame.bottom, right, block.top + CHECK_STRIP_MM),
+    ]
+    plain = PageLayout(list_at, gaps_at, notes_at, lines, rooms[0][0])
+    best = plain
+    for place in rooms[0]:
+        found = _with_extras(replace(plain, view=place), page, taken, detail, picture, most_scale)
+        if _rank(found) > _rank(best):
+            best = found
+    return best
 
 
-def _room(page: Page, right_top: float, left_top: float, view: ViewSize) -> Rect | None:
-    """The first stretch of free paper that the view fits into, the view in the middle of it."""
+def _box(at: tuple[float, float], table: Table) -> Box:
+    return Box(at[0], at[1], at[0] + table.width_mm, at[1] + table.height_mm)
+
+
+def _rank(layout: PageLayout) -> tuple[bool, float]:
+    """The more a page shows, the better; the detail comes first."""
+    return layout.detail is not None, layout.picture.scale if layout.picture is not None else 0.0
+
+
+def _with_extras(
+    layout: PageLayout,
+    page: Page,
+    taken: Sequence[Box],
+    detail: Extent | None,
+    picture: Extent | None,
+    most_scale: float,
+) -> PageLayout:
+    """The layout with detail and picture on free paper, each as near to the view as may be."""
+    frame = page.frame
+    area = Rect(frame.left + _CHECK_COLUMN_MM, frame.bottom + _CLEAR_MM, frame.right - _MARK_MM, frame.top - _MARK_MM)
+    view = layout.view
+    blocked = [box.grown(_CLEAR_MM) for box in taken]
+    blocked.append(Box(view.left, view.bottom, view.right, view.top).grown(_AROUND_MM))
+    if detail is not None:
+        place = _free(detail, area, view, blocked)
+        if place is not None:
+            layout = replace(layout, detail=place)
+            blocked.append(Box(place.left, place.bottom, place.right, place.top).grown(_AROUND_MM))
+    for scale in _PICTURE_SCALES if picture is not None else ():
+        if picture is None or scale > most_scale or max(picture) * scale < _LEAST_PICTURE_MM:
+            continue
+        extent = (max(picture[0] * scale, _CAPTION_WIDE_MM), picture[1] * scale + CAPTION_MM)
+        place = _free(extent, area, view, blocked)
+        if place is not None:
+            return replace(layout, picture=PictureAt(place, scale))
+    return layout
+
+
+def _free(size: Extent, area: Rect, view: Rect, blocked: Sequence[Box]) -> Rect | None:
+    """Free paper of a size, level with the view where there is any."""
+    wanted = (view.right + _AROUND_MM, view.centre[1] - size[1] / 2)
+    corner = nearest_free(size, area, wanted, blocked, (1.0, 1.0))
+    if corner is None:
+        return None
+    return Rect(corner[0], corner[1], corner[0] + size[0], corner[1] + size[1])
+
+
+def _takes(rect: Rect, view: ViewSize) -> bool:
+    return view.width_mm <= rect.width and view.height_mm <= rect.height
+
+
+def _rooms(page: Page, right_top: float, left_top: float) -> list[Rect]:
+    """Stretches of free paper for the view, the preferred one first."""
     frame = page.frame
     left, top = frame.left + _CHECK_COLUMN_MM, frame.top - _MARK_MM
     column = frame.right - BLOCK_WIDTH_MM
@@ -116,9 +215,13 @@ def _room(page: Page, right_top: float, left_top: float, view: ViewSize) -> Rect
     if not page.is_upright:
         free.append(Rect(left, left_top + _CLEAR_MM, column - _CLEAR_MM, top))
         free.append(Rect(column, right_top + _CLEAR_MM, frame.right - _MARK_MM, top))
-    for rect in free:
-        if view.width_mm <= rect.width and view.height_mm <= rect.height:
-            x, y = rect.centre
-            half, up = view.width_mm / 2, view.height_mm / 2
-            return Rect(x - half, y - up, x + half, y + up)
-    return None
+    return free
+
+
+def _in_room(rect: Rect, view: ViewSize) -> list[Rect]:
+    """Places for the view in a stretch of paper: in the middle, and nearer to the upper corners."""
+    half, up = view.width_mm / 2, view.height_mm / 2
+    level, high = rect.centre[1], rect.top - up
+    left, right = rect.left + half + _CLEAR_MM, rect.right - half
+    middles = [rect.centre, (left, level), (left, high), (right, high)] if right > left else [rect.centre]
+    return [Rect(x - half, y - up, x + half, y + up) for x, y in middles]

@@ -16,9 +16,9 @@ from generator.drawing.arrangement_profile import Placed, radii_at
 from generator.drawing.arrangement_view import Scene
 from generator.drawing.balloons import Callout, Spot, Tip
 from generator.drawing.base import Pen
-from generator.drawing.compose import DimensionLine
 from generator.drawing.dimension import Picture, add_angular, add_lane_dimension, add_leader_size
 from generator.drawing.labels import DIAMETER, Label, angle_text, label_of
+from generator.drawing.lane_lines import DimensionLine
 from generator.drawing.lanes import Item, Side, lay_out
 from generator.drawing.requests import LengthLine
 from generator.drawing.style import TEXT_GAP_MM, TEXT_MM

@@ -13,7 +13,7 @@ from generator.description import Silhouette
 from generator.drawing.arrangement_lines import Point, Segment, edges_of, ranked, wave
 from generator.drawing.arrangement_profile import Placed, loops_of
 
-__all__ = ["Neighbour", "Window", "inside", "neighbours_of", "window_round"]
+__all__ = ["Neighbour", "Window", "clipped", "inside", "neighbours_of", "window_round"]
 
 Window = tuple[float, float, float, float]
 
@@ -72,7 +72,7 @@ def _run_on(part: Placed, box: Window, window: Window) -> Window:
 
 def _shown(name: str, title: str, loops: list[list[Point]], closed: bool, window: Window, scale: float) -> Neighbour:
     edges = [edge for loop in loops for edge in edges_of(loop, closed)]
-    lines = [cut for edge in edges if not _on_axis(edge) and (cut := _clipped(edge, window)) is not None]
+    lines = [cut for edge in edges if not _on_axis(edge) and (cut := clipped(edge, window)) is not None]
     breaks: list[list[Point]] = []
     if closed:
         for across in (0, 1):
@@ -90,8 +90,8 @@ def _on_axis(edge: Segment) -> bool:
     return abs(edge[1]) < 1e-6 and abs(edge[3]) < 1e-6
 
 
-def _clipped(edge: Segment, window: Window) -> Segment | None:
-    """The part of an edge inside the window."""
+def clipped(edge: Segment, window: Window) -> Segment | None:
+    """The part of an edge inside the window, or None."""
     x0, y0, x1, y1 = edge
     low, high = 0.0, 1.0
     for start, step, least, most in ((x0, x1 - x0, window[0], window[2]), (y0, y1 - y0, window[1], window[3])):

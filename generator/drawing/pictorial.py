@@ -12,7 +12,7 @@ from generator.drawing.pictorial_bodies import Body, without_chamfers
 from generator.drawing.pictorial_edges import Arc, Place, Way, edges_of_body
 from generator.drawing.pictorial_sight import VIEW, seen_pieces
 
-__all__ = ["Picture", "draw_picture", "on_paper", "picture_of"]
+__all__ = ["Picture", "draw_picture", "on_paper", "picture_of", "size_of"]
 
 _LEAST_APART_MM = 0.7
 """Parallel lines stand at least so far apart on paper. Source: clear space between lines, ISO 128, at second hand."""
@@ -51,6 +51,20 @@ def on_paper(place: Place) -> Point:
         sum(a * b for a, b in zip(place, _RIGHT, strict=True)),
         sum(a * b for a, b in zip(place, _UP, strict=True)),
     )
+
+
+def size_of(bodies: Iterable[Body]) -> tuple[float, float]:
+    """Width and height of the picture of some bodies at full size, cross features left on."""
+    wide, tall = (math.hypot(*(on_paper(axis)[k] for axis in ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))) for k in (0, 1))
+    xs: list[float] = []
+    ys: list[float] = []
+    for body in bodies:
+        for slab in body.slabs:
+            for z, radius in ((slab.z0, slab.outer0), (slab.z1, slab.outer1)):
+                x, y = on_paper((z, 0.0, 0.0))
+                xs += [x - wide * radius, x + wide * radius]
+                ys += [y - tall * radius, y + tall * radius]
+    return max(xs) - min(xs), max(ys) - min(ys)
 
 
 def picture_of(
