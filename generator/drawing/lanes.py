@@ -22,6 +22,7 @@ _TOUCH_MM = 0.05
 _LEAST_LANE_ROOM_MM = 2 * ARROW_MM + 1.0
 _COST_CROSSING = 3.0
 _COST_LANE = 1.2
+_ARROW_SHARE = 1.5
 _COST_BESIDE = 0.9
 _COST_SHIFTED = 0.25
 _COST_FARTHER = 0.5
@@ -119,14 +120,19 @@ def _hits_text(x: float, placed: Placed) -> bool:
     return placed.text_low - CLEAR_MM < x < placed.text_high + CLEAR_MM
 
 
-def _crossings(outer: Placed, inner: Placed) -> int | None:
-    """How often extension lines of `outer` cross the line of `inner`; None where one runs through its label."""
-    count = 0
+def _crossings(outer: Placed, inner: Placed) -> float | None:
+    """How often extension lines of `outer` cross the line of `inner`; None where one runs through its label.
+
+    A line through an arrow head counts more than one through the line between the heads.
+    """
+    count = 0.0
     for x in (outer.item.low, outer.item.high):
         if _hits_text(x, inner):
             return None
         if inner.low + _TOUCH_MM < x < inner.high - _TOUCH_MM:
-            count += 1
+            count += 1.0
+            away = min(abs(x - inner.item.low), abs(x - inner.item.high))
+            count += _ARROW_SHARE if _TOUCH_MM < away < ARROW_MM else 0.0
     return count
 
 

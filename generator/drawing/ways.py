@@ -180,7 +180,7 @@ def _leader_cost(
             close = np.searchsorted(places, x0 - rim, "right") < np.searchsorted(places, x0 + rim, "left")
             bad |= here & (x0 == x1) & close
         cost += _COST_PUSH * _pushes(np.stack([low, np.minimum(y0, y1), high, np.maximum(y0, y1)]), sign, spans, pushed)
-    if leaders and not is_inside:
+    if not is_inside:
         bad |= _runs_through(leaders[0], sign, room)
     return np.where(bad, np.inf, cost)
 
