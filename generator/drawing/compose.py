@@ -11,22 +11,22 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from generator.description import Part
-from generator.drawing.boxes import Box, Line, union
+from generator.drawing.boxes import Box, union
 from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts, reach_over
 from generator.drawing.details import Detail, details_of
 from generator.drawing.end_view import END_VIEW_APART_MM, EndView, end_view_of
 from generator.drawing.labels import words_label
 from generator.drawing.lane_lines import DimensionLine, diameter_callout, lane_item, level_sides
 from generator.drawing.lanes import Placed, Side, lay_out
-from generator.drawing.meridian import Half, Stretch, ball_circles
+from generator.drawing.meridian import Half, Stretch
 from generator.drawing.requests import requests_of
-from generator.drawing.room import Room
 from generator.drawing.style import (
     CENTRE_PAST_MM,
     CLEAR_MM,
     FIRST_LANE_MM,
 )
-from generator.drawing.views import View, look_at, treated_line
+from generator.drawing.view_room import room_round, sky_of
+from generator.drawing.views import View, look_at
 from generator.drawing.wanted import Callout, CentreHole, Diameter, LengthLine, Requests
 
 __all__ = ["BEFORE_END_MM", "Composition", "compose", "compositions"]
@@ -36,10 +36,7 @@ Size2 = tuple[float, float]
 _MOST_PER_END = 5
 _LONGEST_EXTENSION_MM = 55.0
 _LEAST_STEP_MM = 0.3
-# Callouts may hang over an end of the view by this much between the labels of its diameters.
-_END_ROOM_MM = 4.0
 BEFORE_END_MM = 2.5
-_FAR_MM = 300.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,13 +85,7 @@ def compositions(
             return
     details, wanted = details_of(view, wanted, scale, needed_only=needed_only)
     left, right, called = _by_end(view, wanted.diameters, scale)
-    ends: dict[int, Side] = {}
-    for sign, group in ((-1, left), (1, right)):
-        side = _end_lanes(group, scale, text_inward=sign > 0)
-        while side is None:
-            called.append(group.pop(_worst(group)))
-            side = _end_lanes(group, scale, text_inward=sign > 0)
-        ends[sign] = side
+    ends = _end_sides(left, right, called, scale)
     callouts = [*wanted.callouts, *(diameter_callout(d) for d in called)]
     callouts += [_centre_callout(view, hole, scale) for hole in centres]
     beside = end_view.box.right - end_view.box.left + END_VIEW_APART_MM if end_view is not None else 0.0
@@ -102,9 +93,9 @@ def compositions(
         least = _least_size(view, scale, ends, sides)
         if most and not any(least[0] + beside <= width and least[1] <= height for width, height in most):
             continue
-        room = _room(view, scale, ends, (left, right), sides, details)
+        room = room_round(view, scale, ends, (left, right), sides, details)
         edges = {
-            sign: LaneEdge(tuple(_spans(side, _sky(view, sign, scale) + FIRST_LANE_MM, sign)))
+            sign: LaneEdge(tuple(_spans(side, sky_of(view, sign, scale) + FIRST_LANE_MM, sign)))
             for sign, side in sides.items()
             if side.lanes
         }
@@ -131,7 +122,7 @@ def _least_size(view: View, scale: float, ends: Mapping[int, Side], sides: Mappi
     width += sum(side.depth if side.lanes else CENTRE_PAST_MM for side in ends.values())
     height = 0.0
     for sign, side in sides.items():
-        height += _sky(view, sign, scale)
+        height += sky_of(view, sign, scale)
         if side.lanes:
             height += FIRST_LANE_MM + side.offsets[-1] - side.offsets[0] + 2.0
     return width, height
@@ -148,6 +139,20 @@ def _with_end_view(found: Composition, end_view: EndView, projection: str) -> Co
     placed = end_view.moved(middle / found.scale, found.scale)
     whole = union((found.box, box.moved(middle, 0.0)))
     return replace(found, end_view=placed, dimensions=(*found.dimensions, *placed.dimensions), box=whole)
+
+
+def _end_sides(
+    left: list[Diameter], right: list[Diameter], called: list[Diameter], scale: float
+) -> dict[int, Side]:
+    """Lanes at both ends; a diameter that finds no place moves to those that are called out."""
+    ends: dict[int, Side] = {}
+    for sign, group in ((-1, left), (1, right)):
+        side = _end_lanes(group, scale, text_inward=sign > 0)
+        while side is None:
+            called.append(group.pop(_worst(group)))
+            side = _end_lanes(group, scale, text_inward=sign > 0)
+        ends[sign] = side
+    return ends
 
 
 def _by_end(
@@ -218,71 +223,6 @@ def _root(view: View, request: LengthLine, z: float, sign: int) -> float:
     return half.outer_radius(z)
 
 
-def _room(
-    view: View,
-    scale: float,
-    ends: dict[int, Side],
-    groups: tuple[Sequence[Diameter], Sequence[Diameter]],
-    sides: Mapping[int, Side],
-    details: Sequence[Detail],
-) -> Room:
-    """What callouts must keep off: extension lines and the lanes at both ends."""
-    uprights = {
-        sign: [x for lane in side.lanes for p in lane for x in (p.item.low, p.item.high)]
-        for sign, side in sides.items()
-    }
-    near, far = view.shape.near_z * scale, view.shape.far_z * scale
-    lines: list[Line] = [Line((near - 4.0, 0.0), (far + 4.0, 0.0))]
-    boxes: list[Box] = []
-    for sign, group in zip((-1, 1), groups, strict=True):
-        side, end = ends[sign], near if sign < 0 else far
-        for diameter in group:
-            root = (diameter.near if sign < 0 else diameter.far) * scale
-            for y in (-diameter.radius * scale, diameter.radius * scale):
-                lines.append(Line((root, y), (end + sign * side.depth, y)))
-        if side.lanes:
-            low, high = side.extent
-            inner, outer = sorted((end + sign * _END_ROOM_MM, end + sign * _FAR_MM))
-            boxes.append(Box(inner, low - 1.0, outer, high + 1.0))
-    lines += _lines_across(view, scale, details)
-    for z, r, radius in ball_circles(view.part.balls, dict(view.shape.z_of)):
-        for sign in (1, -1):
-            x, y, reach = z * scale, sign * r * scale, radius * scale
-            boxes.append(Box(x - reach, y - reach, x + reach, y + reach))
-    skies = {h.sign: [(z * scale, r * scale) for z, r in h.outer_path()] for h in (view.upper, view.lower)}
-    return Room(skies, uprights, lines, boxes)
-
-
-def _lines_across(view: View, scale: float, details: Sequence[Detail]) -> Iterator[Line]:
-    """Centre lines of cross holes, gauge planes, and a square round the circle of each detail."""
-    z_of = view.shape.z_of
-    for cross in view.part.cross:
-        if cross.kind == "hole":
-            z = (z_of[cross.near] + z_of[cross.far]) / 2
-            reach = view.upper.outer_radius(z) * scale + CENTRE_PAST_MM
-            yield Line((z * scale, -reach), (z * scale, reach))
-    for surface in view.part.surfaces:
-        if surface.role == "taper":
-            x, reach = z_of[surface.at] * scale, surface.diameter.nominal_mm / 2 * scale + CENTRE_PAST_MM
-            yield Line((x, -reach), (x, reach))
-    for zone in view.part.zones:
-        if zone.form not in ("thread", "knurl"):
-            for start, end in treated_line(view, zone, scale):
-                yield Line((start[0] * scale, start[1] * scale), (end[0] * scale, end[1] * scale))
-    for detail in details:
-        (z, r), reach = detail.window.middle, detail.window.reach * scale
-        x, y = z * scale, r * scale
-        for side in (-reach, reach):
-            yield Line((x - reach, y + side), (x + reach, y + side))
-            yield Line((x + side, y - reach), (x + side, y + reach))
-
-
-def _sky(view: View, sign: int, scale: float) -> float:
-    half = view.upper if sign > 0 else view.lower
-    balls = [b.pitch_diameter_mm / 2 + b.ball_diameter_mm / 2 for b in view.part.balls]
-    return max(*(r for _, r in half.outer_path()), *balls) * scale
-
-
 def _inward(lane: Sequence[Placed], sign: int) -> float:
     """How far the labels of a lane reach towards the view."""
     return max((p.item.above if sign < 0 else p.item.under) for p in lane)
@@ -317,7 +257,7 @@ def _assemble(
     by_address: dict[str, LengthLine | Diameter] = {length.address: length for length in wanted.lengths}
     by_address |= {diameter.address: diameter for diameter in wanted.diameters}
     near, far = view.shape.near_z * scale, view.shape.far_z * scale
-    sky = {sign: _sky(view, sign, scale) for sign in (1, -1)}
+    sky = {sign: sky_of(view, sign, scale) for sign in (1, -1)}
     dimensions: list[DimensionLine] = []
     for sign, side in levels.items():
         if not side.lanes:
