@@ -37,14 +37,14 @@ FINISH_LEFT_MM = 2.9
 FINISH_KNEE_MM = 6.1
 TAPER_SYMBOL_MM = 7.0
 _UNDER_MM = 4.3
-_COST_SAME_TIP = 3.0
+_COST_SAME_TIP = 5.0
 _TIP_APART_MM = 8.0
 # Tips on a surface stand at 0.12 to 0.88 of its length.
 _TIPS_SHORT_OF_ENDS = 0.12 / 0.76
 _TRIES = 9
 _PATIENT_TRIES = 3
 # A finish further off than this is better said in a note.
-_MOST_FOR_FINISH = 6.0
+_MOST_FOR_FINISH = 8.0
 _MOST_FOR_CORNER = 9.0
 _MOST_FOR_FRAME = 20.0
 
