@@ -31,6 +31,9 @@ if TYPE_CHECKING:
 __all__ = ["Made", "file_names", "make"]
 
 _LONGEST_WAIT_S = 600.0
+ASSEMBLY = "/assembly"
+"""Stands for the assembly sheet among names of parts, which hold no stroke."""
+
 _NO_DATE = "1970-01-01"
 """Stands in the STEP header where the job gives no date; the sheets then say "not issued"."""
 
@@ -48,9 +51,10 @@ class Made:
 
 @dataclass(slots=True)
 class _Drawn:
-    """The sheets as read back from what is written: ink of the arrangement and of each part, and their faults."""
+    """The sheets as read back from what is written: arrangement, assembly and each part as ink, and their faults."""
 
     whole: Ink | None = None
+    assembly: Ink | None = None
     parts: dict[str, Ink] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
@@ -83,14 +87,27 @@ def make(
 
 
 def file_names(job_name: str, tool: Tool) -> dict[str, dict[str, str]]:
-    """Names of the files by what they are ("step", "dxf", "profile") and by part; "" is the whole tool."""
+    """Names of the files by what they are ("step", "dxf", "profile") and by part; "" is the whole tool.
+
+    The assembly sheet, of a tool that is put together, is the "dxf" of `ASSEMBLY`.
+    """
     stems = {worker.WHOLE_TOOL: job_name}
     stems |= {part.name: f"{job_name}-{re.sub(r'[^A-Za-z0-9_]', '-', part.name)}" for part in tool.made}
     return {
         "step": {name: f"{stem}.step" for name, stem in stems.items()},
-        "dxf": {name: f"{stem}.dxf" for name, stem in stems.items()},
+        "dxf": {name: f"{stem}.dxf" for name, stem in (stems | _assembly_stem(job_name, tool, stems)).items()},
         "profile": {name: f"{stem}-profile.dxf" for name, stem in stems.items() if name != worker.WHOLE_TOOL},
     }
+
+
+def _assembly_stem(job_name: str, tool: Tool, stems: Mapping[str, str]) -> dict[str, str]:
+    """Name of the assembly sheet without its ending, unlike that of any part."""
+    from generator.titles import is_assembled
+
+    stem = f"{job_name}-assembly"
+    while stem in stems.values():
+        stem += "-sheet"
+    return {ASSEMBLY: stem} if is_assembled(tool) else {}
 
 
 def _write_all(design: Design, folder: Path, anyway: bool, progress: Progress) -> Design:
@@ -142,7 +159,7 @@ def _write_papers(
     progress("plan")
     assert drawn.whole is not None
     (folder / f"{job.name}.svg").write_text(svg_text(drawn.whole), encoding="utf-8", newline="\n")
-    _write_plan(design, setups, stock, gaps, drawn.whole, drawn.parts, folder / f"{job.name}.pdf")
+    _write_plan(design, setups, stock, gaps, drawn, folder / f"{job.name}.pdf")
     return design
 
 
@@ -164,11 +181,26 @@ def _draw_sheets(
     cut = stock_texts(stock, design.job.unit)
     whole = arrangement(design.tool, arrangement_block(design), chains=gaps, stock=cut)
     drawn.whole = _read_back(whole, folder / files[worker.WHOLE_TOOL], drawn.findings)
+    if ASSEMBLY in files:
+        progress("assembly")
+        drawn.assembly = _read_back(_assembly(design), folder / files[ASSEMBLY], drawn.findings)
+    slope_deg = {area.part: area.style.angle_deg for area in whole.scene.section.areas}
     for part in design.tool.made:
         progress(f"sheet of {part.title.lower()}")
-        sheet = part_sheet(part, part_block(design, part, stock))
+        sheet = part_sheet(part, part_block(design, part, stock), hatch_angle_deg=slope_deg.get(part.name, 45.0))
         drawn.parts[part.name] = _read_back(sheet, folder / files[part.name], drawn.findings)
     return drawn
+
+
+def _assembly(design: Design) -> Any:
+    """The assembly sheet, drawn from the moves that the making found."""
+    from generator.drawing.assembly_sheet import Joining, assembly_sheet
+    from generator.making.assembly import assembly_moves
+    from generator.titles import assembly_block
+
+    moves = assembly_moves(design.tool)
+    steps = [Joining(move.pieces, move.title, move.into, move.side, move.contacts) for move in moves]
+    return assembly_sheet(design.tool, assembly_block(design), steps)
 
 
 def _read_back(sheet: Any, path: Path, findings: list[Finding]) -> Ink:
@@ -204,8 +236,7 @@ def _write_plan(
     setups: tuple[SetUp, ...],
     stock: tuple[StockRow, ...],
     gaps: Mapping[str, Any],
-    whole: Ink,
-    sheets: Mapping[str, Ink],
+    drawn: _Drawn,
     path: Path,
 ) -> None:
     from generator.making.settings import settings_for
@@ -214,9 +245,10 @@ def _write_plan(
 
     job, tool = design.job, design.tool
     settings = settings_for(tool, design.choices, stock, job.unit)
+    assert drawn.whole is not None
     plan = compose_plan(
         job.name, job.params.sheet, tool, design.choices, design.findings, tuple(gaps.values()), setups, stock,
-        settings, sheets, whole, job.unit,
+        settings, drawn.parts, drawn.whole, job.unit, drawn.assembly,
     )
     # Through memory, so that a full disk is met in one place only.
     printed = BytesIO()

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from generator import tables
 from generator.checks.verdict import unchecked
-from generator.description import Part, parts_list, volume_mm3
+from generator.description import Part, Tool, parts_list, volume_mm3
 from generator.drawing.sheet import TitleBlock
 from generator.errors import TableError
 from generator.job.design import Design
@@ -14,7 +14,7 @@ from generator.making.figures import Figures
 from generator.making.stock import StockRow
 from generator.units import FileUnit
 
-__all__ = ["arrangement_block", "part_block", "stock_texts"]
+__all__ = ["arrangement_block", "assembly_block", "is_assembled", "part_block", "stock_texts"]
 
 _NONE = "-"
 _NOT_ISSUED = "not issued"
@@ -28,10 +28,24 @@ _KG_PER_LB = 0.45359237
 
 def arrangement_block(design: Design) -> TitleBlock:
     """The title block of the general arrangement."""
+    return _whole_block(design, "General arrangement", 1, "")
+
+
+def assembly_block(design: Design) -> TitleBlock:
+    """The title block of the assembly sheet, which follows the arrangement."""
+    return _whole_block(design, "Assembly", 2, "-0")
+
+
+def is_assembled(tool: Tool) -> bool:
+    """True for a tool of more than one piece: it has an assembly sheet."""
+    return sum(row.quantity for row in parts_list(tool)) > 1
+
+
+def _whole_block(design: Design, document: str, sheet: int, suffix: str) -> TitleBlock:
     parts = {name for row in parts_list(design.tool) for name in row.parts}
     mass = sum(_mass_kg(part) for name, part in design.tool.parts.items() if name in parts)
     return _block(
-        design, design.job.params.title or design.tool.title, "General arrangement", 1, "", "see parts list",
+        design, design.job.params.title or design.tool.title, document, sheet, suffix, "see parts list",
         "see parts list", mass,
     )
 
@@ -39,7 +53,7 @@ def arrangement_block(design: Design) -> TitleBlock:
 def part_block(design: Design, part: Part, stock: Iterable[StockRow]) -> TitleBlock:
     """The title block of one made part's sheet; sheets follow in the order of the tool's parts."""
     number = next(row.number for row in parts_list(design.tool) if part.name in row.parts)
-    sheet = [made.name for made in design.tool.made].index(part.name) + 2
+    sheet = [made.name for made in design.tool.made].index(part.name) + 2 + is_assembled(design.tool)
     blank = stock_texts(stock, design.job.unit).get(part.name, _NONE)
     return _block(
         design, part.title, "Part drawing", sheet, f"-{number}", part.material or _NONE, blank, _mass_kg(part)
@@ -61,7 +75,7 @@ def _block(
         number=f"{words.number or design.job.name}{suffix}",
         title=title,
         date=words.date or _NOT_ISSUED,
-        sheet=f"{sheet}/{len(design.tool.made) + 1}",
+        sheet=f"{sheet}/{len(design.tool.made) + 1 + is_assembled(design.tool)}",
         created=words.drawn_by or _NONE,
         approved=words.approved_by or _NONE,
         document_type=document,

@@ -15,7 +15,9 @@ from generator.drawing.font import text_width_mm
 from generator.drawing.neighbours import Neighbour, inside
 from generator.drawing.style import LARGE_TEXT_MM, SMALL_TEXT_MM, TEXT_MM
 
-__all__ = ["GAP_LETTERS", "LetteredGap", "Word", "gap_callouts", "item_callouts", "lettered_gaps", "name_neighbours"]
+__all__ = [
+    "GAP_LETTERS", "Grid", "LetteredGap", "Word", "gap_callouts", "item_callouts", "lettered_gaps", "name_neighbours",
+]
 
 GAP_LETTERS = "ABCDEFGH"
 _DOT_CLEAR_MM = 1.0
@@ -63,7 +65,7 @@ class Word:
         return [(line, (x, top - step * k)) for k, line in enumerate(self.lines)]
 
 
-class _Grid:
+class Grid:
     """Strokes by place along the axis, so that only near ones are measured."""
 
     _CELL_MM = 5.0
@@ -103,7 +105,7 @@ class _Grid:
 
 def item_callouts(rows: Sequence[ListRow], scene: Scene, scale: float) -> list[Callout]:
     """One callout for each row of the parts list, with the places where its leader may end; circles of no size yet."""
-    grid = _Grid(scene.strokes(), scale)
+    grid = Grid(scene.strokes(), scale)
     placed = {part.name: part for part in scene.section.placed}
     found = []
     for row in rows:
@@ -114,7 +116,7 @@ def item_callouts(rows: Sequence[ListRow], scene: Scene, scale: float) -> list[C
     return found
 
 
-def _tips(part: Placed, scene: Scene, grid: _Grid, scale: float) -> list[Tip]:
+def _tips(part: Placed, scene: Scene, grid: Grid, scale: float) -> list[Tip]:
     """Places in one part for the dot of a leader; where none is wide enough, places on its edge for an arrow."""
     found: list[Tip] = []
     edges: list[Tip] = []
@@ -264,7 +266,7 @@ def name_neighbours(
 
     `spots` are callouts that stand already, `lines` are extension lines (mm on paper); all are kept clear.
     """
-    grid = _Grid([*scene.strokes(), _axis(scene)], scale)
+    grid = Grid([*scene.strokes(), _axis(scene)], scale)
     for line in (*lines, *(spot.leader for spot in spots)):
         grid.add(line)
     words: list[Word] = []
@@ -288,7 +290,7 @@ def _axis(scene: Scene) -> Segment:
 
 
 def _word_inside(
-    neighbour: Neighbour, grid: _Grid, placed: Sequence[Placed], taken: Sequence[Box], scale: float
+    neighbour: Neighbour, grid: Grid, placed: Sequence[Placed], taken: Sequence[Box], scale: float
 ) -> Word | None:
     """The name in the neighbour's own area, clear of every line."""
     xs = [v * scale for line in neighbour.lines for v in (line[0], line[2])]

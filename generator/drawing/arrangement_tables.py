@@ -15,7 +15,16 @@ from generator.drawing.base import Pen
 from generator.drawing.font import text_width_mm
 from generator.drawing.style import SMALL_TEXT_MM, TEXT_MM
 
-__all__ = ["GAP_WIDTH_MM", "LIST_WIDTH_MM", "Table", "draw_table", "gap_table", "list_table", "wanted_text"]
+__all__ = [
+    "GAP_WIDTH_MM",
+    "LIST_WIDTH_MM",
+    "Table",
+    "draw_table",
+    "gap_table",
+    "list_table",
+    "short_list_table",
+    "wanted_text",
+]
 
 LIST_WIDTH_MM = 180.0
 GAP_WIDTH_MM = 170.0
@@ -61,6 +70,14 @@ def list_table(rows: Sequence[ListRow], stock: Mapping[str, str], width_mm: floa
     ]
     heading = tuple(name for name, _ in _LIST_COLUMNS)
     return _set_out([*reversed(cells), heading], _fitted([w for _, w in _LIST_COLUMNS], width_mm), centred=(0, 1))
+
+
+def short_list_table(rows: Sequence[ListRow]) -> Table:
+    """The parts list by number, quantity and description alone, for a sheet beside the arrangement."""
+    cells = [(str(row.number), str(row.quantity), row.title) for row in rows]
+    columns = _LIST_COLUMNS[:3]
+    heading = tuple(name for name, _ in columns)
+    return _set_out([*reversed(cells), heading], tuple(width for _, width in columns), centred=(0, 1))
 
 
 def gap_table(gaps: Sequence[LetteredGap], left_out: int, width_mm: float = GAP_WIDTH_MM) -> Table:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from generator.drawing.base import Pen, Point
@@ -12,13 +13,12 @@ from generator.drawing.pictorial_bodies import Body, without_chamfers
 from generator.drawing.pictorial_edges import Arc, Place, Way, edges_of_body
 from generator.drawing.pictorial_sight import VIEW, seen_pieces
 
-__all__ = ["Picture", "draw_picture", "on_paper", "picture_of", "size_of"]
+__all__ = ["Picture", "draw_picture", "on_paper", "picture_of", "size_of", "strokes_of"]
 
 _LEAST_APART_MM = 0.7
 """Parallel lines stand at least so far apart on paper. Source: clear space between lines, ISO 128, at second hand."""
 
-_RIGHT = (1 / math.sqrt(2), 0.0, -1 / math.sqrt(2))
-_UP = (-1 / math.sqrt(6), 2 / math.sqrt(6), -1 / math.sqrt(6))
+_HALF, _SIXTH = math.sqrt(1 / 2), math.sqrt(1 / 6)
 _FLATNESS = 1 / math.sqrt(3)
 """Small over large half axis of a circle square to one of the axes: the cosine of 54.7 degrees."""
 
@@ -47,10 +47,8 @@ class Picture:
 
 def on_paper(place: Place) -> Point:
     """Where a place is seen, in mm at full size; the axis runs down to the right at 30 degrees."""
-    return (
-        sum(a * b for a, b in zip(place, _RIGHT, strict=True)),
-        sum(a * b for a, b in zip(place, _UP, strict=True)),
-    )
+    z, y, s = place
+    return ((z - s) * _HALF, (2.0 * y - z - s) * _SIXTH)
 
 
 def size_of(bodies: Iterable[Body]) -> tuple[float, float]:
@@ -100,16 +98,23 @@ def _once(edges: Iterable[Arc | Way]) -> list[Arc | Way]:
 
 
 def _box(edges: Iterable[Arc | Way]) -> tuple[float, float, float, float]:
-    points: list[Point] = []
-    for edge in edges:
-        if isinstance(edge, Way):
-            points += [on_paper(place) for place in edge.points]
-        else:
-            count = max(2, math.ceil((edge.end - edge.start) / math.radians(10.0)))
-            angles = (edge.start + k / count * (edge.end - edge.start) for k in range(count + 1))
-            points += [on_paper((edge.z, edge.radius * math.cos(a), edge.radius * math.sin(a))) for a in angles]
+    points = [point for edge in edges for point in _points(edge)]
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     return (min(xs), min(ys), max(xs), max(ys))
+
+
+def _points(edge: Arc | Way) -> list[Point]:
+    """An edge as it is seen, in straight pieces."""
+    if isinstance(edge, Way):
+        return [on_paper(place) for place in edge.points]
+    count = max(2, math.ceil((edge.end - edge.start) / math.radians(10.0)))
+    angles = (edge.start + k / count * (edge.end - edge.start) for k in range(count + 1))
+    return [on_paper((edge.z, edge.radius * math.cos(a), edge.radius * math.sin(a))) for a in angles]
+
+
+def strokes_of(picture: Picture) -> list[tuple[float, float, float, float]]:
+    """All lines of a picture as straight pieces, full size."""
+    return [(*a, *b) for edge in (*picture.edges, *picture.axis) for a, b in pairwise(_points(edge))]
 
 
 def draw_picture(pen: Pen, picture: Picture, centre: Point, scale: float) -> None:

@@ -15,7 +15,7 @@ from generator.drawing.arrangement_profile import CLOSE_MM, Slab
 from generator.drawing.pictorial_bodies import Body
 from generator.drawing.pictorial_edges import Arc, Place, Way
 
-__all__ = ["VIEW", "seen_pieces"]
+__all__ = ["VIEW", "are_seen", "seen_pieces"]
 
 VIEW: Place = (1.0, 1.0, 1.0)
 """Towards the eye: from the work end, from above and from the reader's side, all three alike. Source: isometric axes of
@@ -67,6 +67,16 @@ def seen_pieces(edges: Sequence[Arc | Way], bodies: Sequence[Body]) -> list[Arc 
         start, stop = int(ends[index]) - steps[index] - 1, int(ends[index]) - 1
         found += [piece for a, b in _stretches(seen, turns, start, stop) for piece in _piece(edge, a, b)]
     return found
+
+
+def are_seen(places: Sequence[Place], bodies: Sequence[Body]) -> list[bool]:
+    """For each place whether no body stands between it and the eye."""
+    import numpy as np
+
+    if not places:
+        return []
+    seen: list[bool] = (~_Sight(bodies).hidden(np.array(places))).tolist()
+    return seen
 
 
 def _steps(edge: Arc | Way) -> int:

@@ -56,12 +56,14 @@ def compose_plan(
     part_sheets: Mapping[str, Ink],
     arrangement: Ink,
     unit: FileUnit = "mm",
+    assembly: Ink | None = None,
 ) -> Plan:
-    """The whole plan: arrangement, a sheet for each made part, then the pages of text.
+    """The whole plan: arrangement, assembly, a sheet for each made part, then the pages of text.
 
     `part_sheets` is keyed by part name; sheets come in the order of the tool's parts.
     """
     sheets = [SheetPage(arrangement, "Arrangement")]
+    sheets += [SheetPage(assembly, "Assembly")] if assembly is not None else []
     sheets += [SheetPage(part_sheets[part.name], part.title) for part in tool.made if part.name in part_sheets]
     pages: list[TextPage | None] = [
         parts_page(tool, stock, unit),
