@@ -18,7 +18,8 @@ def rows(name: str, key: str | None = None) -> tuple[dict[str, Cell], ...]:
     """The rows of a table, or those that a key finds; empty columns left out.
 
     A key finds rows by any one key column, or by all of them joined with spaces; upper and lower case are kept apart
-    only where both occur, since h6 is a shaft and H6 a hole.
+    only where both occur, since h6 is a shaft and H6 a hole. Where nothing is found so, a Morse taper may be
+    written in other ways ("3" and "Morse 3" both find MT3).
 
     Raises: TableError for an unknown table or a key that finds nothing, with the nearest known.
     """
@@ -33,6 +34,8 @@ def _rows_with(table: Table, key: str) -> tuple[Row, ...]:
         hits = tuple(row for row in table.rows if fold(wanted) in {fold(text) for text in _keys_of(table, row)})
         if hits:
             return hits
+    if table.name.startswith("morse") and wanted.casefold().removeprefix("morse") in set("0123456"):
+        return _rows_with(table, f"MT{wanted[-1]}")
     known = [text for row in table.rows for text in _keys_of(table, row)]
     message = f"table {table.name} has no {key[:40]!r}; nearest known: {nearest(wanted, known)}"
     raise TableError(message)

@@ -179,3 +179,15 @@ def test_every_promised_name_is_there() -> None:
         assert getattr(generator.tables, name).__module__.startswith("generator.tables.")
     with pytest.raises(AttributeError, match="no attribute 'mores'"):
         _ = generator.tables.mores
+
+
+@pytest.mark.parametrize("key", ["MT3", "mt3", "3", "Morse 3", "morse 3"])
+def test_a_morse_taper_is_found_as_it_is_spoken_of(key):
+    found = rows("morse", key)
+    assert found
+    assert {row["taper"] for row in found} == {"MT3"}
+
+
+def test_a_morse_taper_that_is_none_is_refused():
+    with pytest.raises(TableError, match="no '9'"):
+        rows("morse", "9")
