@@ -24,6 +24,8 @@ _DOT_CLEAR_MM = 1.0
 _LEAST_CLEAR_MM = 0.8
 _OFF_AXIS_MM = 2.0
 _WORD_CLEAR_MM = 0.9
+_TIPS_APART_MM = 2.0
+_TIPS_PER_SIDE = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +113,17 @@ def item_callouts(rows: Sequence[ListRow], scene: Scene, scale: float) -> list[C
     for row in rows:
         tips = [tip for name in row.parts for tip in _tips(placed[name], scene, grid, scale)]
         tips.sort(key=lambda tip: tip.cost)
-        kept = [tip for side in (1, -1) for tip in [t for t in tips if t.side == side][:4]]
+        kept = [tip for side in (1, -1) for tip in _apart([t for t in tips if t.side == side])[:_TIPS_PER_SIDE]]
         found.append(Callout(str(row.number), 0.0, 0.0, tuple(kept), number=row.number))
+    return found
+
+
+def _apart(tips: Iterable[Tip]) -> list[Tip]:
+    """The tips without those that stand beside a better one, which would only make the search longer."""
+    found: list[Tip] = []
+    for tip in tips:
+        if all(math.dist(tip.point, other.point) >= _TIPS_APART_MM for other in found):
+            found.append(tip)
     return found
 
 
@@ -244,19 +255,15 @@ def _common(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, floa
 def gap_callouts(gaps: Sequence[LetteredGap], scale: float) -> list[Callout]:
     """A letter for each gap, with an arrow to it from either row."""
     size = LARGE_TEXT_MM / 2 + 1.7
-    return [
-        Callout(
-            gap.letter,
-            size,
-            size,
-            tuple(
-                Tip((z * scale, side * r * scale), side, "arrow", 0.3 * k + (0.0 if side < 0 else 0.4))
-                for side in (-1, 1)
-                for k, (z, r) in enumerate(gap.points)
-            ),
-        )
-        for gap in gaps
-    ]
+    found = []
+    for gap in gaps:
+        tips: list[Tip] = []
+        for side in (-1, 1):
+            before = 0.0 if side < 0 else 0.4
+            points = enumerate(gap.points)
+            tips += _apart(Tip((z * scale, side * r * scale), side, "arrow", 0.3 * k + before) for k, (z, r) in points)
+        found.append(Callout(gap.letter, size, size, tuple(tips)))
+    return found
 
 
 def name_neighbours(
