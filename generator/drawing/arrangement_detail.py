@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import pairwise, product
 
 from generator.drawing.arrangement_callouts import LetteredGap
 from generator.drawing.arrangement_lines import Point, edges_of, wave
@@ -23,10 +23,13 @@ __all__ = ["DETAIL_LETTER", "Detail", "detail_of", "draw_detail", "mark_of", "sp
 
 DETAIL_LETTER = "Z"
 _NARROW_MM = 0.9
-_WIDE_MM, _HIGH_MM = 60.0, 54.0
+_WINDOWS_MM = ((60.0, 54.0), (80.0, 70.0))
+"""Windows on paper to try: the smaller one where it holds two narrow gaps."""
+
 _RIM_MM = 4.0
 _ENLARGED = {1.0: 5.0, 2.0: 10.0, 0.5: 5.0, 0.2: 2.0, 0.1: 1.0}
 _HATCH_WIDER = 2.0
+_LONG_EDGE_MM, _ALONG_DEG = 3.0, 5.0
 _SHELF_MM = 9.0
 _TITLE_MM = 9.0
 _LETTER_MM = LARGE_TEXT_MM / 2 + 1.7
@@ -83,12 +86,21 @@ class Detail:
 
 def detail_of(gaps: Sequence[LetteredGap], scale: float, hatch_deg: Sequence[float]) -> Detail | None:
     """The detail that a view at this scale asks for, or None where no gap is too narrow to be seen in it."""
-    own = _ENLARGED[scale]
-    wide, high, rim = _WIDE_MM / own, _HIGH_MM / own, _RIM_MM / own
     narrow = [gap for gap in gaps if _is_narrow(gap, scale)]
+    own = _ENLARGED[scale]
+    found = (_shown(narrow, wide / own, high / own, scale) for wide, high in _WINDOWS_MM)
+    bare = next((detail for detail in found if detail is not None), None)
+    return Detail(bare.window, own, bare.gaps, tuple(_letters(bare, hatch_deg))) if bare is not None else None
+
+
+def _shown(narrow: Sequence[LetteredGap], wide: float, high: float, scale: float) -> Detail | None:
+    """A window of this size (model mm) round the gaps that ask most for it, still without letters."""
+    own = _ENLARGED[scale]
+    rim = _RIM_MM / own
     best: list[tuple[LetteredGap, Point]] = []
     for z, r in (point for gap in narrow for point in gap.points):
-        for left, low in ((z - rim, r - rim), (z - wide + rim, r - high + rim), (z - wide / 2, r - high / 2)):
+        lefts, lows = ((at - rim, at - reach + rim, at - reach / 2) for at, reach in ((z, wide), (r, high)))
+        for left, low in product(lefts, lows):
             inner = (left + rim - 1e-9, low + rim - 1e-9, left + wide - rim + 1e-9, low + high - rim + 1e-9)
             near = [(gap, point) for gap in narrow if (point := _inside(gap, inner)) is not None]
             if sum(_worth(gap, scale) for gap, _ in near) > sum(_worth(gap, scale) for gap, _ in best) + 1e-9:
@@ -98,8 +110,7 @@ def detail_of(gaps: Sequence[LetteredGap], scale: float, hatch_deg: Sequence[flo
     xs, ys = [x for _, (x, _) in best], [y for _, (_, y) in best]
     middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
     window = (middle[0] - wide / 2, max(0.0, middle[1] - high / 2), middle[0] + wide / 2, middle[1] + high / 2)
-    bare = Detail(window, own, tuple(gap for gap, _ in best), ())
-    return Detail(window, own, bare.gaps, tuple(_letters(bare, hatch_deg)))
+    return Detail(window, own, tuple(gap for gap, _ in best), ())
 
 
 def _inside(gap: LetteredGap, box: Window) -> Point | None:
@@ -150,6 +161,24 @@ def spot_of_detail(section: Section, scale: float) -> Point:
     return ((box[0] + box[2]) / 2, box[1] - _FAR_OFF_MM / scale)
 
 
+def _slope(loops: Iterable[Sequence[Point]], angle_deg: float, scale: float) -> float:
+    """The slope of the view's hatch, turned aside where an edge that is long only here runs along it."""
+    edges = [
+        math.degrees(math.atan2(y1 - y0, x1 - x0))
+        for loop in loops
+        for (x0, y0), (x1, y1) in zip(loop, [*loop[1:], loop[0]], strict=True)
+        if math.hypot(x1 - x0, y1 - y0) * scale > _LONG_EDGE_MM
+    ]
+    return next(
+        (
+            angle
+            for angle in (angle_deg, angle_deg - 15.0, angle_deg + 15.0)
+            if all(abs((angle - edge + 90.0) % 180.0 - 90.0) > _ALONG_DEG for edge in edges)
+        ),
+        angle_deg,
+    )
+
+
 def draw_detail(pen: Pen, detail: Detail, section: Section, at: Point) -> None:
     """Draw the detail with its middle at a point of model space; the pen's scale is that of the detail."""
     (z0, r0), scale = detail.middle, detail.scale
@@ -162,7 +191,7 @@ def draw_detail(pen: Pen, detail: Detail, section: Section, at: Point) -> None:
         loops = [_cut_off(_flat(loop), detail.window) for loop in area.loops]
         kept = [moved(loop) for loop in loops if len(loop) > 2]
         if kept:
-            pen.hatch(kept, area.style.angle_deg, area.style.pitch_mm * _HATCH_WIDER)
+            pen.hatch(kept, _slope(kept, area.style.angle_deg, scale), area.style.pitch_mm * _HATCH_WIDER)
     for segments, layer in ((section.narrow, "DIM"), (section.wide, "OUTLINE")):
         for segment in segments:
             piece = clipped(segment, detail.window)

@@ -210,7 +210,7 @@ def _moved(slabs: Half, zero: float, sign: float) -> Half:
 def _let_in(found: list[Placed]) -> list[Placed]:
     """Parts with the fasteners inside them let in: a local section where an uncut part holds another one.
 
-    An uncut fastener is drawn over the female thread, so the part round it begins where the fastener ends.
+    An uncut fastener, and any male thread, is drawn over the female one, so the part round it begins where it ends.
     """
     result = []
     for part in found:
@@ -218,10 +218,14 @@ def _let_in(found: list[Placed]) -> list[Placed]:
         if part.cut is None and inside:
             part = replace(part, cut=_local_section(part, inside))
         for other in inside:
-            if other.cut is None:
+            if other.cut is None or _has_male_thread(other.part):
                 part = replace(part, upper=_opened(part.upper, other.upper), lower=_opened(part.lower, other.lower))
         result.append(part)
     return result
+
+
+def _has_male_thread(part: Part) -> bool:
+    return any(zone.form == "thread" and part.surface(zone.surface).side == "outside" for zone in part.zones)
 
 
 def _sits_in(inner: Placed, outer: Placed) -> bool:

@@ -32,6 +32,8 @@ from generator.description import (
     positions,
 )
 from generator.drawing.arrangement import ArrangementSheet, arrangement, arrangement_picture
+from generator.drawing.arrangement_callouts import lettered_gaps
+from generator.drawing.arrangement_detail import detail_of
 from generator.drawing.arrangement_hatch import differ, touching
 from generator.drawing.arrangement_profile import radii_at
 from generator.drawing.balloons import crossings
@@ -454,3 +456,59 @@ def test_any_stack_gives_a_clean_sheet(rows: int, k: float, shank: float, ring: 
 def test_a_list_that_no_page_takes_is_refused_in_words() -> None:
     with pytest.raises(OutputError, match="does not fit on A3"):
         arrangement(stacked(60, ring=1.0), BLOCK)
+
+
+def ring_corner() -> Tool:
+    """The sample with narrow gaps within and without its ring, and wide ones elsewhere."""
+    tool = bearing_tool()
+    seat = Gap("bore", "ring over its seat", "spindle/seat", "ring_inner/bore", -0.02, 0.02, "fit", "practice",
+               direction="radial")  # fmt: skip
+    return replace(tool, gaps=(*tool.gaps, seat))
+
+
+def test_narrow_gaps_are_lettered_in_an_enlarged_detail() -> None:
+    tool = ring_corner()
+    chains = {gap.name: evaluate_gap(tool, gap, positions(tool)) for gap in tool.gaps}
+    scene = arrangement(tool, BLOCK, chains=chains).scene
+    gaps = lettered_gaps(scene, chains)
+    detail = detail_of(gaps, 1.0, (45.0, 135.0))
+    assert detail is not None
+    assert detail.scale == 5.0
+    nominal = {gap.letter: abs(gap.result.nominal_mm) for gap in gaps}
+    assert all(nominal[gap.letter] < 0.9 for gap in detail.gaps)
+    assert len(detail.gaps) >= 2
+    z0, r0, z1, r1 = detail.window
+    by_letter = {gap.letter: gap for gap in detail.gaps}
+    assert {spot.callout.text for spot in detail.spots} == set(by_letter)
+    for spot in detail.spots:
+        # Back from paper to the tool: the arrow ends in the gap, inside the window.
+        z = (z0 + z1) / 2 + spot.tip.point[0] / detail.scale
+        r = (r0 + r1) / 2 + spot.tip.point[1] / detail.scale
+        assert z0 < z < z1
+        assert r0 < r < r1
+        assert min(math.dist((z, r), point) for point in by_letter[spot.callout.text].points) < 1e-9
+    assert crossings(detail.spots) == []
+
+
+def test_a_single_narrow_gap_asks_for_no_detail() -> None:
+    tool = bearing_tool()
+    chains = {gap.name: evaluate_gap(tool, gap, positions(tool)) for gap in tool.gaps}
+    gaps = [gap for gap in lettered_gaps(arrangement(tool, BLOCK).scene, chains) if gap.result.gap.name == "stand_off"]
+    assert detail_of(gaps, 1.0, ()) is None
+
+
+def test_the_detail_shows_the_section_five_times_as_large() -> None:
+    tool = ring_corner()
+    chains = {gap.name: evaluate_gap(tool, gap, positions(tool)) for gap in tool.gaps}
+    notes = tuple(f"Remark {k} that takes up room on a small page, so that the large one is taken." for k in range(14))
+    sheet = arrangement(tool, BLOCK, chains=chains, remarks=notes)
+    ink = ink_of(sheet)
+    assert faults(ink) == []
+    assert sheet.page == "A3 landscape"
+    printed = [text.text for text in ink.texts]
+    assert "Z (5:1)" in printed
+    assert printed.count("Z") == 1
+    ports = [port for port in sheet.document.layouts.get(sheet.layout_name).query("VIEWPORT") if port.dxf.id != 1]
+    assert sorted(round(port.dxf.height / port.dxf.view_height, 6) for port in ports) == [1.0, 5.0]
+    for letter in (gap.letter for gap in lettered_gaps(sheet.scene, chains)):
+        assert printed.count(letter) == 2, letter
