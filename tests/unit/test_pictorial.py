@@ -24,9 +24,12 @@ from shapely import STRtree
 from shapely.geometry import LineString, MultiLineString
 
 from generator.description import Part, PartDraft, Tool, nominal_positions
+from generator.drawing.exploded import Joining, exploded
 from generator.drawing.pictorial import Picture, on_paper, picture_of
-from generator.drawing.pictorial_bodies import bodies_of
+from generator.drawing.pictorial_bodies import bodies_of, seals_of
 from generator.drawing.pictorial_edges import Arc
+from generator.drawing.pictorial_sight import are_seen
+from generator.making.assembly import assembly_moves
 from generator.solid.build import solid_of
 from tests.sample import sample_tool, size
 
@@ -143,3 +146,41 @@ def test_a_whole_tool_is_seen_as_the_kernel_sees_it() -> None:
     kernel = kernel_lines([(p, places[f"{p.name}/{p.origin_face}"], p.name in tool.flipped) for p in parts])
     assert strays(own, kernel) == []
     assert strays(kernel, own) == []
+
+
+def test_a_tool_pulled_apart_is_seen_as_the_kernel_sees_it() -> None:
+    tool = sample_tool()
+    places = nominal_positions(tool)
+    steps = [Joining(m.pieces, m.title, m.into, m.side, m.contacts) for m in assembly_moves(tool)]
+    whole = bodies_of(tool)
+    apart = exploded(tool, whole, steps)
+    parts = []
+    for before, after in zip(whole, apart, strict=True):
+        part = tool.parts[before.name]
+        at = places[f"{part.name}/{part.origin_face}"] + after.near_z - before.near_z
+        parts.append((part, at, part.name in tool.flipped))
+    own = own_lines(picture_of(apart, FINE))
+    kernel = kernel_lines(parts)
+    assert strays(own, kernel) == []
+    assert strays(kernel, own) == []
+
+
+def test_small_chamfers_are_left_sharp_and_larger_ones_shown() -> None:
+    draft = PartDraft("disc", "Disc", "back", material="C45")
+    draft.length("width", "front", "back", 1, size(10.0))
+    end = draft.chamfer("edge", "outside", "front", -1, size(20.0), size(0.5))
+    draft.cylinder("rim", "outside", "back", end, size(20.0))
+    tool = alone(draft.done())
+    # At full size a chamfer of 0.5 would be two lines 0.4 mm apart; five times as large it is 2.5 mm on paper.
+    radii = [sorted({e.radius for e in picture_of(bodies_of(tool), s).edges if isinstance(e, Arc)}) for s in (1.0, 5.0)]
+    assert radii == [[10.0], [9.5, 10.0]]
+
+
+def test_a_sealed_bearing_cannot_be_looked_through() -> None:
+    tool = sample_tool()
+    rings = [body for body in bodies_of(tool) if body.name.startswith("ring_")]
+    seals = seals_of(tool, rings)
+    assert len(seals) == 1
+    behind = (min(body.near_z for body in rings) - 2.0, 13.0, 0.0)
+    middle = (max(body.far_z for body in rings) + 1.0, 13.0, 0.0)
+    assert are_seen([behind, middle], [*rings, *seals]) == [False, True]
