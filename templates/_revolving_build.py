@@ -172,7 +172,8 @@ def _hang_hold(draft: PartDraft, choices: Choices) -> None:
         draft.length("hold/width", "hold_far", "hold_near", 1, size["spindle/hold_width"])
         draft.crossing("hold", "flats", "hold_near", "hold_far", across=size["spindle/hold_across"])
     else:
-        draft.length("hold/width", "hold_far", "hold_near", 1, size["spindle/hold_width"])
+        # The hole's diameter says how wide it is; told along the axis as well it would be given twice.
+        draft.length("hold/width", "hold_far", "hold_near", 1, replace(size["spindle/hold_hole"], derived=True))
         draft.crossing("hold", "hole", "hold_near", "hold_far", diameter=size["spindle/hold_hole"])
 
 

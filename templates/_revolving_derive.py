@@ -224,6 +224,9 @@ def _derive_point(choices: Choices, params: Params, stack: Stack) -> None:
         limit = passes.work_diameter - 2 * clearance
         nose_rule = "stiffest that lets the tip run off the end: work less the clearance, no more than the collar"
         nose_default = max(1.0, round_down(min(limit, collar), 0.5))
+        if nose_default > collar - 0.05:
+            # Nose and collar of one diameter would leave no edge to measure the collar's length to.
+            nose_default = max(1.0, nose_default - 0.5)
     else:
         nose_rule, nose_default = "given", collar
     nose = choices.decide("spindle.nose_diameter", spindle.nose_diameter, nose_default, nose_rule)

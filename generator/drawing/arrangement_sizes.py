@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from generator.description import Size, Tool, exact
+from generator.description import Size, Tool, diameter_at, exact
 from generator.drawing.arrangement_lines import Point, Segment
-from generator.drawing.arrangement_profile import Placed, radii_at
+from generator.drawing.arrangement_profile import Half, Placed, radii_at
 from generator.drawing.arrangement_view import Scene
 from generator.drawing.balloons import Callout, Spot, Tip
 from generator.drawing.base import Pen
@@ -157,12 +157,11 @@ def _point_angle(part: Placed, name: str, scale: float) -> LeaderSize | None:
     """The included angle of a point, its leader on the cone."""
     surface = part.part.surface(name)
     z0, z1 = sorted((part.face(surface.near), part.face(surface.far)))
-    inside = 1e-5 * (z1 - z0)
-    ends = [radii_at(part.upper, z) for z in (z0 + inside, z1 - inside)]
-    if ends[0] is None or ends[1] is None:
-        return None
+    # By the cone itself: a half point has less above the axis.
+    r0, r1 = (
+        diameter_at(part.part, surface, (z - part.zero) * part.sign, part.z_of) / 2 for z in (z0, z1)
+    )
     size = exact(2 * abs(surface.half_angle_deg), "rule: follows from the parts")
-    r0, r1 = ends[0][1], ends[1][1]
     slope = math.degrees(math.atan2(r1 - r0, z1 - z0))
     tips = tuple(
         Tip(
@@ -174,9 +173,18 @@ def _point_angle(part: Placed, name: str, scale: float) -> LeaderSize | None:
         )
         for side in (1, -1)
         for k, share in enumerate((0.5, 0.3, 0.7))
+        if _is_drawn(part.half(side), z0 + share * (z1 - z0), r0 + share * (r1 - r0))
     )
+    if not tips:
+        return None
     label = Label(f"({angle_text(size.nominal_mm)})")
     return LeaderSize(_callout(label, tips), label, size, f"{part.name}/{name}/angle", ((z0, r0), (z1, r1)), True)
+
+
+def _is_drawn(half: Half, z: float, radius: float) -> bool:
+    """True where one half of a part reaches out to a radius: there is an edge to point at."""
+    found = radii_at(half, z)
+    return found is not None and abs(found[1] - radius) < 1e-3
 
 
 def _callout(label: Label, tips: tuple[Tip, ...]) -> Callout:

@@ -171,11 +171,12 @@ def _is_same(one: Size, other: Size, view: LongView | None) -> bool:
         return True
     if a.label.is_across_flats is not b.label.is_across_flats or "end" in (one.home, other.home):
         return _is_same_in_end_view(one, other, view)
-    if abs(a.turn_deg - b.turn_deg) > 0.01 or one.is_length is not other.is_length:
+    if abs(a.turn_deg - b.turn_deg) > 0.01:
         return False
     if any(not same(p, q) for p, q in zip(one.along, other.along, strict=True)):
         return False
-    if one.is_length:
+    if one.is_along:
+        # The width of a cross hole and its diameter are one size as well.
         return True
     across = sorted(sum(p[0] if a.is_upright else p[1] for p in size.ends) / 2 for size in (one, other))
     if same(*across):
@@ -197,10 +198,31 @@ def _is_same_in_end_view(one: Size, other: Size, view: LongView | None) -> bool:
 
 
 def _rings(reading: Reading, told: set[int]) -> Iterator[Fault]:
-    """Lengths that close a ring: their ends are joined by others already."""
-    groups = Groups()
-    lengths = [size for size in reading.binding if size.is_length and id(size) not in told]
+    """Lengths that close a ring: their ends are joined by others already. A cross hole's diameter counts as one."""
+    root: dict[Node, Node] = {}
+
+    def top(node: Node) -> Node:
+        while root.setdefault(node, node) != node:
+            node = root[node]
+        return node
+
+    lengths = [size for size in reading.binding if id(size) not in told and (size.is_length or _is_hole(size))]
     for one in sorted(lengths, key=lambda size: size.dimension.measured or 0.0):
-        if not groups.join(*one.along):
-            what = f"{one.dimension.label.text!r} follows from other lengths and has no brackets"
+        near, far = (top(_node(reading, end)) for end in one.ends)
+        if near == far:
+            what = f"{one.dimension.label.text!r} follows from other sizes along the axis and has no brackets"
             yield one.told(reading.sheet, "closed-chain", what)
+        root[far] = near
+
+
+Node = tuple[float, int]
+
+
+def _node(reading: Reading, end: Point) -> Node:
+    edge = 0 if reading.view is None else reading.view.edge_at(*end)
+    return round(end[0], 4), edge
+
+
+def _is_hole(size: Size) -> bool:
+    label = size.dimension.label
+    return size.is_along and label.is_diameter and not label.is_across_flats

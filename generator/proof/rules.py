@@ -170,6 +170,13 @@ RULES: Mapping[str, Rule] = MappingProxyType({
     "finish-symbol": Rule(
         "A finish symbol stands on a line, level or upright, with a value.", "ISO 1302 (TZ p. 88)"
     ),
+    "general-finish": Rule(
+        "The general finish stands by the block, its exceptions in brackets are those of view and notes.",
+        "ISO 1302 at second hand (KG p. 148)",
+    ),
+    "general-edges": Rule(
+        "Edge symbols give the values of the block's note.", "ISO 13715 at second hand (KG p. 173)"
+    ),
     "taper-symbol": Rule(
         "The taper symbol's narrow end points to the smaller diameter.", "ISO 3040 at second hand (KG p. 163)"
     ),

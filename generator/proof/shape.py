@@ -66,6 +66,7 @@ class LongView:
     narrow: tuple[Surface, ...]
     box: Box
     others: tuple[Box, ...]
+    upright: tuple[tuple[float, float, float], ...] = ()
 
     def home(self, points: Sequence[Point]) -> str:
         """Which view some points lie in: "long", "detail" (above or below it, at its own places) or "end"."""
@@ -82,6 +83,17 @@ class LongView:
         xs = [x for x, _ in points]
         return "end" if min(xs) > rim.right or max(xs) < rim.left else "long"
 
+    def edge_at(self, x: float, y: float) -> int:
+        """Which of the upright edges at x a height belongs to: a step outside and a floor inside may share a place."""
+        spans: list[tuple[float, float]] = []
+        for _, low, high in sorted(u for u in self.upright if same(u[0], x)):
+            if spans and low <= spans[-1][1] + CLOSE_MM:
+                spans[-1] = (spans[-1][0], max(spans[-1][1], high))
+            else:
+                spans.append((low, high))
+        radius = self.radius(y)
+        return min(range(len(spans)), key=lambda k: _away(radius, spans[k]), default=0)
+
     def radius(self, y: float) -> float:
         """Distance of a height from the axis."""
         return abs(y - self.axis_y)
@@ -92,6 +104,10 @@ class LongView:
         if any(s.x0 - CLOSE_MM <= x <= s.x1 + CLOSE_MM and same(s.radius, r) for s in (*self.surfaces, *self.narrow)):
             return True
         return any((found := cone.radius(x)) is not None and same(found, r) for cone in self.cones)
+
+
+def _away(radius: float, span: tuple[float, float]) -> float:
+    return max(span[0] - radius, radius - span[1], 0.0)
 
 
 def long_view(sheet: Sheet) -> LongView | None:
@@ -185,7 +201,13 @@ def _read(sheet: Sheet, axis_y: float, group: Sequence[Segment], others: tuple[B
     return LongView(
         axis_y, tuple(sorted(faces.items())), tuple(surfaces), tuple(dict.fromkeys(cones)), middles, planes, narrow,
         _box(group), others,
+        tuple((x, *_radial(low - axis_y, high - axis_y)) for x, _, low, high in upright),
     )
+
+
+def _radial(low: float, high: float) -> tuple[float, float]:
+    """Least and greatest distance from the axis of an upright edge."""
+    return (0.0 if low <= 0.0 <= high else min(abs(low), abs(high))), max(abs(low), abs(high))
 
 
 def _merged(group: Sequence[Segment]) -> list[Segment]:

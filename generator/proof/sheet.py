@@ -172,6 +172,11 @@ class Sheet:
         return [_symbol(e) for e in self.model if e.dxftype() == "INSERT"]
 
     @cached_property
+    def paper_symbols(self) -> list[Symbol]:
+        """Blocks inserted on the paper, without the title block."""
+        return [_symbol(e) for e in self.paper if e.dxftype() == "INSERT" and e.dxf.name != BLOCK_NAME]
+
+    @cached_property
     def frame(self) -> Box | None:
         """The frame: the largest closed rectangle on its layer."""
         boxes = [_extent(e) for e in self.paper if e.dxftype() == "LWPOLYLINE" and e.dxf.layer == "FRAME"]

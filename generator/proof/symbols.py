@@ -28,6 +28,8 @@ def symbol_faults(sheet: Sheet, dimensions: Sequence[Dimension]) -> Iterator[Fau
     yield from _threads(sheet, dimensions)
     yield from _centre_holes(sheet)
     yield from _finishes(sheet, dimensions)
+    yield from _general_finish(sheet)
+    yield from _general_edges(sheet)
     yield from _tapers(sheet)
     yield from _details(sheet)
 
@@ -116,6 +118,40 @@ def _finishes(sheet: Sheet, dimensions: Sequence[Dimension]) -> Iterator[Fault]:
             yield _told(sheet, "finish-symbol", f"the symbol {words} is turned by {one.rotation:g} degrees", one)
         if not any(_distance(one.at, line) * sheet.factor < _TIP_MM for line in lines):
             yield _told(sheet, "finish-symbol", f"the symbol {words} stands on no line", one)
+
+
+def _general_finish(sheet: Sheet) -> Iterator[Fault]:
+    """The row of finishes on the paper, the general one first, against the block, the view and the notes."""
+    row = sorted((s for s in sheet.paper_symbols if "FINISH" in s.values), key=lambda s: s.at[0])
+    used = {s.values["FINISH"].strip() for s in sheet.symbols if "FINISH" in s.values}
+    used |= {m[0] for w in sheet.paper_words if w.text.strip() for m in _ROUGHNESS.finditer(w.text)}
+    if not row:
+        if used and not sheet.is_assembly:
+            yield fault("general-finish", "no general finish stands on the sheet", layer="SYMBOL")
+        return
+    general, others = row[0].values["FINISH"].strip(), {s.values["FINISH"].strip() for s in row[1:]}
+    named = _ROUGHNESS.search(sheet.fields.get("FINISH", ""))
+    first = row[0]
+    if named is not None and named[0] != general:
+        what = f"the general finish is {general} on the sheet and {named[0]} in the block"
+        yield fault("general-finish", what, first.at, first.handle, first.layer)
+    for value in sorted(used - others - {general}):
+        what = f"{value} is used and is not in the brackets"
+        yield fault("general-finish", what, first.at, first.handle, first.layer)
+    for symbol in row[1:]:
+        if symbol.values["FINISH"].strip() not in used:
+            what = f"{symbol.values['FINISH']} stands in the brackets and nowhere else"
+            yield fault("general-finish", what, symbol.at, symbol.handle, symbol.layer)
+
+
+def _general_edges(sheet: Sheet) -> Iterator[Fault]:
+    """The two edge symbols against the block's note, value for value."""
+    row = sorted((s for s in sheet.paper_symbols if "EDGE" in s.values), key=lambda s: s.at[0])
+    noted = re.findall(r"(?<![\d.,])[-+]\s?\d*[.,]?\d+", sheet.fields.get("EDGES", ""))
+    shown = [s.values["EDGE"].strip() for s in row]
+    if shown and noted and shown != [value.replace(" ", "") for value in noted]:
+        what = f"the edge symbols say {', '.join(shown)}, the block {', '.join(noted)}"
+        yield fault("general-edges", what, row[0].at, row[0].handle, row[0].layer)
 
 
 def _distance(at: Point, line: Segment) -> float:
