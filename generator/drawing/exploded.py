@@ -16,7 +16,7 @@ _APART_MM, _OF_SMALLER, _OF_LARGER = 5.0, 0.6, 0.25
 
 _FIT_MM = 0.3
 _THREAD_SHARE = 0.8
-"""A screw goes into a bore that is smaller than its thread by no more than this. Shop choice."""
+"""A thread goes into a bore that is smaller by no more than this. Shop choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +116,7 @@ def relation_word(tool: Tool, bodies: Sequence[Body], step: Joining) -> str:
             if its is None:
                 continue
             bore, outside = its.at(middle)
-            if inner > CLOSE_MM and outside <= inner + _FIT_MM:
+            if inner > CLOSE_MM and _THREAD_SHARE * outside <= inner + _FIT_MM:
                 return "onto"
             if bore > CLOSE_MM and _THREAD_SHARE * outer <= bore + _FIT_MM:
                 return "into"
