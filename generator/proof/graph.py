@@ -208,7 +208,7 @@ def _rings(reading: Reading, told: set[int]) -> Iterator[Fault]:
 
     lengths = [size for size in reading.binding if id(size) not in told and (size.is_length or _is_hole(size))]
     for one in sorted(lengths, key=lambda size: size.dimension.measured or 0.0):
-        near, far = (top(_node(reading, end)) for end in one.ends)
+        near, far = (top(_node(reading, one, end)) for end in one.ends)
         if near == far:
             what = f"{one.dimension.label.text!r} follows from other sizes along the axis and has no brackets"
             yield one.told(reading.sheet, "closed-chain", what)
@@ -218,9 +218,12 @@ def _rings(reading: Reading, told: set[int]) -> Iterator[Fault]:
 Node = tuple[float, int]
 
 
-def _node(reading: Reading, end: Point) -> Node:
-    edge = 0 if reading.view is None else reading.view.edge_at(*end)
-    return round(end[0], 4), edge
+def _node(reading: Reading, size: Size, end: Point) -> Node:
+    """Place and edge that a size ends at; the rim of a hole is no face that happens to stand at its place."""
+    view = reading.view
+    if view is not None and _is_hole(size) and any(same(end[0], x) for x, _ in view.faces):
+        return round(end[0], 4), -1
+    return round(end[0], 4), 0 if view is None else view.edge_at(*end)
 
 
 def _is_hole(size: Size) -> bool:

@@ -13,6 +13,7 @@ from generator.errors import InputError, OutputError
 from generator.ink import Ink, read_ink
 from generator.proof.block import block_faults
 from generator.proof.faces import completeness_faults
+from generator.proof.figures import figure_faults
 from generator.proof.form import form_faults
 from generator.proof.graph import Reading, doubled_faults
 from generator.proof.hatches import hatch_faults
@@ -22,7 +23,7 @@ from generator.proof.marks import mark_faults
 from generator.proof.profile import is_profile, profile_faults
 from generator.proof.rules import Fault, fault
 from generator.proof.sheet import BLOCK_NAME, Sheet
-from generator.proof.sizes import dimensions_of, figure_faults
+from generator.proof.sizes import dimensions_of
 from generator.proof.symbols import symbol_faults
 
 __all__ = ["Proof", "document_of", "proof_document", "proof_file", "proof_sheet"]

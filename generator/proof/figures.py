@@ -1,0 +1,178 @@
+"""Printed figures against what their dimensions measure: nominal, limits, tolerance class, form of the numbers."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from generator import tables
+from generator.errors import TableError
+from generator.proof.label import Printed, places_of, read_label, value_of
+from generator.proof.rules import Fault, fault
+from generator.proof.sheet import Sheet
+from generator.proof.sizes import Dimension
+
+__all__ = ["figure_faults"]
+
+_EXACT_MM = 6e-5
+_LEAST_GENERAL_MM = 0.5
+_MM_PER_INCH = 25.4
+
+
+def figure_faults(sheet: Sheet, dimensions: Sequence[Dimension]) -> Iterator[Fault]:
+    """Printed figures, limits and classes that disagree with geometry, table or form."""
+    for one in dimensions:
+        at = sheet.on_paper(one.text_at)
+        for code, what in (*_figure(sheet, one), *_picture(one), *_limits(sheet, one), *_bare(sheet, one)):
+            yield fault(code, what, at, one.handle, one.entity.dxf.layer)
+    signs = {sign for d in dimensions for sign in ".," if sign in _digits(d.label)}
+    if len(signs) > 1:
+        yield fault("two-decimal-signs", "figures with a point and with a comma stand on one sheet")
+
+
+def _digits(label: Printed) -> str:
+    return f"{label.figure or ''} {label.upper} {label.lower}"
+
+
+def _name(one: Dimension) -> str:
+    shown = one.label.text.replace("{", "").replace("}", "").replace("|", "/") or "no figure"
+    return f"{shown!r}" + (f" [{one.address}]" if one.address else "")
+
+
+def _unit_factor(sheet: Sheet, one: Dimension) -> float:
+    """Printed over measured: one, unless the block or the dimension's style says inch."""
+    if one.factor != 1.0:
+        return one.factor
+    return 1.0 / _MM_PER_INCH if sheet.is_inch and not one.is_angle else 1.0
+
+
+def _figure(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
+    label, measured = one.label, one.measured
+    if label.value is None:
+        yield "size-unreadable", f"the dimension prints {_name(one)}"
+        return
+    if measured is None:
+        yield "figure-wrong", f"{_name(one)} measures nothing: its points do not make a dimension"
+        return
+    factor = 1.0 if label.is_thread and "/" in (label.figure or "") else _unit_factor(sheet, one)
+    true = measured * factor
+    converted = abs(factor - 1.0) > 1e-12
+    allowed = 0.5001 * label.step if label.is_auxiliary or converted or "'" in (label.figure or "") else _EXACT_MM
+    if "'" in (label.figure or ""):
+        allowed = 0.5001 / 3600
+    if abs(label.value - true) > allowed + 1e-9:
+        yield "figure-wrong", f"{_name(one)} prints {label.figure}, but measures {true:.6g}"
+    yield from _dual(one, measured, factor)
+    if sheet.is_inch and re.match(r"0[.,]\d", label.figure or "") and not one.is_angle:
+        yield "inch-figure", f"{_name(one)}: an inch figure begins with 0"
+    if not sheet.is_inch and re.match(r"[.,]", label.figure or ""):
+        yield "inch-figure", f"{_name(one)}: a figure in mm begins with the decimal sign"
+
+
+def _dual(one: Dimension, measured: float, factor: float) -> Iterator[tuple[str, str]]:
+    """The size in the second unit, in square brackets."""
+    if not one.label.second or one.is_angle:
+        return
+    other = read_label(one.label.second)
+    second = 1.0 if factor != 1.0 else 1.0 / _MM_PER_INCH
+    if other.value is None:
+        yield "size-unreadable", f"{_name(one)}: no figure in [{one.label.second}]"
+        return
+    if abs(other.value - measured * second) > 0.5001 * other.step + 1e-9:
+        yield "figure-wrong", f"{_name(one)}: [{one.label.second}] should be {measured * second:.6g}"
+
+
+def _picture(one: Dimension) -> Iterator[tuple[str, str]]:
+    """Arrows of a dimension line stand where it measures; the text kept for a redraw prints the same figure."""
+    line = one.line()
+    if one.is_linear and line is not None and len(one.heads) == 2 and one.measured is not None:
+        turn = math.radians(one.turn_deg)
+        along = sorted(x * math.cos(turn) + y * math.sin(turn) for x, y in one.heads)
+        ends = sorted(x * math.cos(turn) + y * math.sin(turn) for x, y in one.ends)
+        if any(abs(a - b) > 1e-4 for a, b in zip(along, ends, strict=True)):
+            yield "picture-wrong", f"{_name(one)}: arrows stand {along[1] - along[0]:.6g} apart"
+    text = str(one.entity.dxf.get("text", ""))
+    if text.strip() and "<>" not in text and one.label.value is not None:
+        kept = read_label(text).value
+        if kept is None or abs(kept - one.label.value) > 1e-9:
+            yield "redrawn-differs", f"{_name(one)}: the entity keeps the text {text!r}"
+
+
+def _limits(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
+    label = one.label
+    recorded = one.recorded
+    if not label.has_limits:
+        if recorded is not None and any(recorded):
+            yield "redrawn-differs", f"{_name(one)} prints no limits, the entity keeps {recorded[0]:g}/{recorded[1]:g}"
+        if label.tolerance_class and not (one.is_boxed or label.is_auxiliary):
+            yield from _class_known(one)
+        return
+    if one.is_boxed or label.is_auxiliary:
+        yield "limits-wrong", f"{_name(one)}: an exact or auxiliary size carries limits"
+    try:
+        upper, lower = value_of(label.upper), value_of(label.lower)
+    except ArithmeticError:
+        yield "limits-wrong", f"{_name(one)}: the limits {label.upper}/{label.lower} cannot be read"
+        return
+    if upper <= lower:
+        yield "limits-wrong", f"{_name(one)}: upper {label.upper} is not over lower {label.lower}"
+    yield from _form(sheet, one, upper, lower)
+    factor = _unit_factor(sheet, one)
+    if recorded is None:
+        yield "redrawn-differs", f"{_name(one)} prints limits that the entity does not keep"
+    else:
+        for printed, kept, figure in ((upper, recorded[0], label.upper), (lower, recorded[1], label.lower)):
+            step = 10.0 ** -places_of(figure) if factor != 1.0 else 2e-6
+            if abs(printed - kept * factor) > step + 1e-9:
+                yield "redrawn-differs", f"{_name(one)} prints {figure}, the entity keeps {kept * factor:.6g}"
+    if label.tolerance_class:
+        yield from _class_agrees(one, factor, upper, lower)
+
+
+def _form(sheet: Sheet, one: Dimension, upper: float, lower: float) -> Iterator[tuple[str, str]]:
+    """Decimals and zeros of two deviations."""
+    label = one.label
+    pair = ((label.upper, upper), (label.lower, lower))
+    if not sheet.is_inch:
+        for figure, value in pair:
+            if value == 0 and figure != "0":
+                yield "limits-wrong", f"{_name(one)}: a deviation of nothing is a bare 0, not {figure}"
+    places = {places_of(figure) for figure, value in pair if value != 0 or sheet.is_inch}
+    if len(places) > 1:
+        yield "limits-wrong", f"{_name(one)}: {label.upper} and {label.lower} have unequal decimals"
+    for figure, value in pair:
+        if value != 0 and figure[0] not in "+-−":
+            yield "limits-wrong", f"{_name(one)}: the deviation {figure} has no sign"
+
+
+def _class_known(one: Dimension) -> Iterator[tuple[str, str]]:
+    try:
+        tables.limits(one.label.tolerance_class, one.label.value or 0.0)
+    except TableError as problem:
+        yield "class-unknown", f"{_name(one)}: {problem}"
+
+
+def _class_agrees(one: Dimension, factor: float, upper: float, lower: float) -> Iterator[tuple[str, str]]:
+    name = one.label.tolerance_class
+    try:
+        wanted = tables.limits(name, one.measured or 0.0)
+    except TableError as problem:
+        yield "class-unknown", f"{_name(one)}: {problem}"
+        return
+    allowed = 0.5e-3 / 2 if factor == 1.0 else 10.0 ** -max(places_of(one.label.upper), places_of(one.label.lower))
+    pair = (wanted.upper_mm * factor, wanted.lower_mm * factor)
+    if abs(upper - pair[0]) > allowed or abs(lower - pair[1]) > allowed:
+        shown = "/".join(f"{Decimal(repr(round(value, 5))):+g}" if value else "0" for value in pair)
+        yield "class-and-limits", f"{_name(one)}: {name} is {shown}"
+
+
+def _bare(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
+    """A size under half a millimetre without its own deviations."""
+    label = one.label
+    free = one.is_boxed or label.is_auxiliary or label.has_limits or label.tolerance_class or label.is_thread
+    if one.is_angle or free or one.measured is None or re.search(r"\b(max|min)\b", label.text):
+        return
+    if one.measured < _LEAST_GENERAL_MM - 1e-9:
+        yield "small-size-bare", f"{_name(one)} is under 0.5 mm and carries no deviations"
