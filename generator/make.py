@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from io import BytesIO, StringIO
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -120,7 +120,7 @@ def _write_papers(
     for part in tool.made:
         progress(f"sheet of {part.title.lower()}")
         sheets[part.name] = _write_part(design, part, stock, folder / names["dxf"][part.name])
-        _write_profile(part, folder / names["profile"][part.name])
+        _write_profile(design, part, folder / names["profile"][part.name])
     progress("plan")
     (folder / f"{job.name}.svg").write_text(svg_text(whole), encoding="utf-8", newline="\n")
     _write_plan(design, setups, stock, gaps, whole, sheets, folder / f"{job.name}.pdf")
@@ -132,8 +132,8 @@ def _write_arrangement(design: Design, gaps: Mapping[str, Any], stock: Iterable[
     from generator.titles import arrangement_block, stock_texts
 
     block = arrangement_block(design)
-    sheet = arrangement(design.tool, block, chains=gaps, stock=stock_texts(stock, design.job.unit))
-    _write_dxf(sheet.document, path)
+    sheet = arrangement(design.tool, block, chains=gaps, stock=stock_texts(stock, block.manner))
+    _write_dxf(sheet.document, path, design)
     return read_ink(sheet.document, sheet.layout_name)
 
 
@@ -143,14 +143,14 @@ def _write_part(design: Design, part: Part, stock: Iterable[StockRow], path: Pat
     from generator.titles import part_block
 
     sheet = part_sheet(part, part_block(design, part, stock))
-    _write_dxf(sheet.document, path)
+    _write_dxf(sheet.document, path, design)
     return read_ink(sheet.document, sheet.layout_name)
 
 
-def _write_profile(part: Part, path: Path) -> None:
+def _write_profile(design: Design, part: Part, path: Path) -> None:
     from generator.drawing.profile import profile
 
-    _write_dxf(profile(part), path)
+    _write_dxf(profile(part), path, design)
 
 
 def _write_plan(
@@ -178,14 +178,10 @@ def _write_plan(
     path.write_bytes(printed.getvalue())
 
 
-def _write_dxf(document: Any, path: Path) -> None:
-    """Write a drawing so that the same drawing gives the same bytes in every process."""
-    # The library keeps the classes it adds in a set, whose order changes from process to process.
-    document.classes.add_required_classes(document.dxfversion)
-    document.classes.classes = dict(sorted(document.classes.classes.items()))
-    text = StringIO()
-    document.write(text)
-    path.write_bytes(text.getvalue().encode(document.output_encoding, errors="dxfreplace"))
+def _write_dxf(document: Any, path: Path, design: Design) -> None:
+    from generator.drawing.dxf_file import dxf_bytes
+
+    path.write_bytes(dxf_bytes(document, design.job.params.sheet.dxf_version or "R2013"))
 
 
 @contextmanager

@@ -82,7 +82,7 @@ def _drawn(draft: Draft, block: TitleBlock) -> ArrangementSheet:
     """The document with everything on it."""
     lead = draft.lead
     document = new_document()
-    add_dimension_style(document, lead.scale)
+    add_dimension_style(document, lead.scale, block.manner)
     _draw_view(document, draft)
     sheet = add_sheet(document, lead.page, replace(block, scale=scale_text(lead.scale)), LAYOUT_NAME)
     paper, layout, levels = Pen(sheet), draft.layout, draft.levels
@@ -91,7 +91,7 @@ def _drawn(draft: Draft, block: TitleBlock) -> ArrangementSheet:
     draw_table(paper, draft.parts, *layout.list_at, heading=-1)
     if draft.gaps is not None and layout.gaps_at is not None:
         draw_table(paper, draft.gaps, *layout.gaps_at, heading=0)
-    draw_notes(paper, layout.note_lines, *layout.notes_at)
+    draw_notes(paper, layout.note_lines, *layout.notes_at, heading=block.manner.words.notes)
     return ArrangementSheet(document, LAYOUT_NAME, lead.scale, lead.page.name, draft.spots, draft.scene)
 
 

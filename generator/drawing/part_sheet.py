@@ -74,7 +74,7 @@ def part_sheet(
     part: Part, block: TitleBlock, *, hatch_angle_deg: float = 45.0, remarks: Sequence[str] = ()
 ) -> PartSheet:
     """The dimensioned sheet of a part. Raises OutputError where no scale and page hold it."""
-    requests = requests_of(part)
+    requests = requests_of(part, block.manner)
     full: Composition | None = None
     for scale in _scales(part):
         found = compose(part, scale, requests)
@@ -83,10 +83,10 @@ def part_sheet(
         full = found if scale == 1.0 else full
         notes = _notes(found, block, remarks)
         for page in PAGES:
-            fit = _fit(found, page, notes)
+            fit = _fit(found, page.for_block(block), notes)
             if fit is not None:
                 return _draw(found, fit, block, hatch_angle_deg)
-    fit = _fit(full, LAST_PAGE, _notes(full, block, remarks)) if full is not None else None
+    fit = _fit(full, LAST_PAGE.for_block(block), _notes(full, block, remarks)) if full is not None else None
     if full is not None and fit is not None:
         return _draw(full, fit, block, hatch_angle_deg)
     message = (
@@ -101,7 +101,8 @@ def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tup
     by_value: dict[str, list[str]] = {}
     for callout in found.in_words:
         by_value.setdefault(callout.label.main, []).append(callout.address.split("/")[-2].replace("_", " "))
-    finishes = tuple(f"{value} on {', '.join(names)}." for value, names in by_value.items())
+    told = block.manner.words.finish_on
+    finishes = tuple(told.format(value=value, names=", ".join(names)) for value, names in by_value.items())
     return (*block.notes, *found.requests.notes, *finishes, *remarks)
 
 
@@ -155,7 +156,7 @@ def _beside_block(page: Page, notes: Sequence[str]) -> tuple[Rect, Rect, list[st
 def _draw(found: Composition, fit: _Fit, block: TitleBlock, hatch_angle_deg: float) -> PartSheet:
     scale = found.scale
     document = new_document()
-    add_dimension_style(document, scale)
+    add_dimension_style(document, scale, block.manner)
     space = document.modelspace()
     pen = Pen(space, scale)
     draw_view(pen, found.view, hatch_angle_deg=hatch_angle_deg)
@@ -167,7 +168,7 @@ def _draw(found: Composition, fit: _Fit, block: TitleBlock, hatch_angle_deg: flo
     layout = add_sheet(document, fit.page, replace(block, scale=scale_text(scale)), LAYOUT_NAME)
     middle = ((found.box.left + found.box.right) / 2 / scale, (found.box.bottom + found.box.top) / 2 / scale)
     add_viewport(layout, fit.window, middle, scale)
-    draw_notes(Pen(layout), fit.lines, fit.notes.left, fit.notes.top)
+    draw_notes(Pen(layout), fit.lines, fit.notes.left, fit.notes.top, heading=block.manner.words.notes)
     return PartSheet(document, LAYOUT_NAME, scale, fit.page.name)
 
 
@@ -244,9 +245,9 @@ def _draw_size(document: Any, space: Any, placed: PlacedCallout, scale: float) -
     picture.label(callout.label, (start, placed.reference.start[1]), centre=callout.label.full_width_mm / 2)
     text_at = picture.at(start + width / 2, placed.reference.start[1] + TEXT_GAP_MM + 1.75)
     if callout.kind == "angle":
-        add_angular(space, block, callout.size, callout.address, callout.measured, text_at)
+        add_angular(space, block, callout.label, callout.size.nominal_mm, callout.address, callout.measured, text_at)
         return
     add_leader_size(
-        document, space, block, callout.label, callout.size, callout.address, callout.measured, text_at,
+        document, space, block, callout.label, callout.address, callout.measured, text_at,
         horizontal=callout.horizontal,
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.description import Part, Size
-from generator.drawing.labels import label_of, taper_text, words_label
+from generator.drawing.labels import corner_label, finish_label, limit_text, taper_text, thread_label, words_label
+from generator.drawing.manner import METRIC, Manner
 from generator.drawing.views import thread_diameter_mm
 from generator.drawing.wanted import Callout, Diameter, Shape
 
@@ -23,7 +24,7 @@ def taper_callouts(shape: Shape) -> Iterator[Callout]:
         yield Callout(
             f"{part.name}/{surface.name}/taper",
             "taper",
-            words_label(taper_text(surface.half_angle_deg, name)),
+            words_label(taper_text(surface.half_angle_deg, name, shape.manner)),
             shape.middle_tips(near, far, surface),
             is_inside=surface.side.startswith("inside"),
             cells=("right" if surface.half_angle_deg < 0 else "left",),
@@ -40,12 +41,13 @@ def zone_callouts(shape: Shape, diameters: list[Diameter]) -> Iterator[Callout]:
         nominal = thread_diameter_mm(zone) if zone.form == "thread" else None
         address = f"{part.name}/{zone.name}"
         own = f"{part.name}/{surface.name}/diameter"
+        label = thread_label(zone.text, shape.manner)
         if nominal is not None:
             size = Size(nominal, origin=surface.diameter.origin, source=surface.diameter.source)
             diameters[:] = [d for d in diameters if d.address != own]
-            diameters.append(Diameter(address, words_label(zone.text), size, near, far, nominal / 2, inside))
+            diameters.append(Diameter(address, label, size, near, far, nominal / 2, inside))
             continue
-        yield Callout(address, "words", words_label(zone.text), shape.middle_tips(near, far, surface), is_inside=inside)
+        yield Callout(address, "words", label, shape.middle_tips(near, far, surface), is_inside=inside)
 
 
 def corner_callouts(shape: Shape) -> Iterator[Callout]:
@@ -58,7 +60,7 @@ def corner_callouts(shape: Shape) -> Iterator[Callout]:
         yield Callout(
             f"{part.name}/{corner.surface}/{corner.face}/corner",
             "words",
-            words_label(corner.text),
+            corner_label(corner.text, shape.manner),
             ((z, radius),),
             is_inside=surface.side.startswith("inside"),
         )
@@ -72,7 +74,7 @@ def relation_callouts(shape: Shape) -> Iterator[Callout]:
         letter = letters.setdefault(relation.datum, "ABCDEFGH"[len(letters) % 8])
         surface = part.surface(relation.surface)
         near, far = shape.z(surface.near), shape.z(surface.far)
-        value = label_of(Size(relation.limit_mm)).main
+        value = limit_text(relation.limit_mm, shape.manner)
         yield Callout(
             f"{part.name}/{relation.surface}/{relation.kind}",
             "frame",
@@ -103,16 +105,20 @@ def finish_callouts(shape: Shape) -> Iterator[Callout]:
         yield Callout(
             f"{part.name}/{surface.name}/finish",
             "finish",
-            words_label(f"Ra {label_of(Size(surface.finish_ra_um)).main}"),
+            finish_label(surface.finish_ra_um, shape.manner),
             shape.middle_tips(near, far, surface),
             is_inside=surface.side.startswith("inside"),
         )
 
 
-def notes_of(part: Part) -> Iterator[str]:
+def notes_of(part: Part, manner: Manner = METRIC) -> Iterator[str]:
     """Notes of the part, and how the shop gets each relation."""
-    yield from part.notes
+    words = manner.words
+    for note in part.notes:
+        yield manner.prose(words.phrase(note))
     for relation in part.relations:
         if relation.how:
-            what = f"{relation.kind} of {relation.surface} to {relation.datum}".replace("_", " ")
-            yield f"{what[0].upper()}{what[1:]}: {relation.how}."
+            surface, datum = (name.replace("_", " ") for name in (relation.surface, relation.datum))
+            how = manner.prose(words.phrase(relation.how))
+            said = words.relation.format(kind=words.kind(relation.kind), surface=surface, datum=datum, how=how)
+            yield said[0].upper() + said[1:]

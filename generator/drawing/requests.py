@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from generator.description import Cross, Part, Size, Surface, diameter_at, outline
-from generator.drawing.labels import DIAMETER, angle_label, label_of
+from generator.drawing.labels import DIAMETER, Label, angle_label, label_of
+from generator.drawing.manner import METRIC, Manner
 from generator.drawing.meridian import halves, is_edge_on
 from generator.drawing.request_marks import (
     corner_callouts,
@@ -31,10 +32,10 @@ _NO_ANGLE = ("taper", "chamfer", "drill point")
 _NO_DIAMETER = ("chamfer", "drill point")
 
 
-def requests_of(part: Part) -> Requests:
+def requests_of(part: Part, manner: Manner = METRIC) -> Requests:
     """Every size, corner, thread, finish and relation of the part, each exactly once."""
     found = outline(part)
-    shape = Shape(part, found, *halves(part, found))
+    shape = Shape(part, found, *halves(part, found), manner)
     diameters = [*_diameters(shape), *_end_flats(shape)]
     callouts = [
         *_place_sizes(shape),
@@ -47,7 +48,7 @@ def requests_of(part: Part) -> Requests:
         *relation_callouts(shape),
         *finish_callouts(shape),
     ]
-    return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), tuple(notes_of(part)))
+    return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), tuple(notes_of(part, manner)))
 
 
 def _lengths(shape: Shape) -> Iterator[LengthLine]:
@@ -65,11 +66,12 @@ def _lengths(shape: Shape) -> Iterator[LengthLine]:
         has_overall |= abs(min(start, end) - ends[0]) < CLOSE_MM and abs(max(start, end) - ends[1]) < CLOSE_MM
         radii = [shape.inner_radius(z) if is_inside else 0.0 for z in (start, end)]
         yield LengthLine(
-            f"{part.name}/{length.name}", label_of(length.size), length.size, start, end, radii[0], radii[1], is_inside
+            f"{part.name}/{length.name}", label_of(length.size, manner=shape.manner), length.size, start, end, radii[0],
+            radii[1], is_inside,
         )
     if not has_overall:
         size = Size(ends[1] - ends[0], origin="sum of the lengths", general=True)
-        label = label_of(size, bracketed=True)
+        label = label_of(size, bracketed=True, manner=shape.manner)
         yield LengthLine(f"{part.name}/overall", label, size, ends[0], ends[1], 0.0, 0.0, False, is_auxiliary=True)
 
 
@@ -87,7 +89,7 @@ def _diameters(shape: Shape) -> Iterator[Diameter]:
         radius = surface.diameter.nominal_mm / 2
         yield Diameter(
             address,
-            label_of(surface.diameter, DIAMETER),
+            label_of(surface.diameter, DIAMETER, manner=shape.manner),
             surface.diameter,
             near,
             far,
@@ -123,7 +125,7 @@ def _diameter_at(shape: Shape, address: str, surface: Surface, size: Size, face:
     return Callout(
         address,
         "size",
-        label_of(size, DIAMETER),
+        label_of(size, DIAMETER, manner=shape.manner),
         ((z, radius),),
         ((z, -radius), (z, radius)),
         size,
@@ -140,13 +142,13 @@ def _chamfers(shape: Shape) -> Iterator[Callout]:
         near, far = shape.z(surface.near), shape.z(surface.far)
         leg = replace(surface.diameter, nominal_mm=abs(far - near), basic=False, derived=False, fitted="")
         leg = _chamfer_leg(leg)
-        angle = f" × {angle_label(abs(surface.half_angle_deg)).main}"
+        angle = f" × {angle_label(abs(surface.half_angle_deg), shape.manner).main}"
         middle = (near + far) / 2
         radius = shape.radius_on(surface, middle)
         yield Callout(
             f"{part.name}/{surface.name}/leg",
             "size",
-            label_of(leg, suffix=angle),
+            label_of(leg, suffix=angle, manner=shape.manner),
             ((middle, radius),),
             ((near, radius), (far, radius)),
             leg,
@@ -173,7 +175,7 @@ def _angles(shape: Shape) -> Iterator[Callout]:
         yield Callout(
             f"{part.name}/{surface.name}/angle",
             "angle",
-            angle_label(size.nominal_mm),
+            angle_label(size.nominal_mm, shape.manner),
             shape.middle_tips(near, far, surface),
             (ends[0], ends[1]),
             size,
@@ -194,7 +196,8 @@ def _end_flats(shape: Shape) -> Iterator[Diameter]:
             if not size.derived:
                 address = f"{shape.part.name}/{cross.name}/across"
                 near, far, radius = shape.z(cross.near), shape.z(cross.far), size.nominal_mm / 2
-                yield Diameter(address, label_of(size, "AF "), size, near, far, radius, False)
+                label = label_of(size, shape.manner.words.across_flats, manner=shape.manner)
+                yield Diameter(address, label, size, near, far, radius, False)
 
 
 def _cross_sizes(shape: Shape) -> Iterator[Callout]:
@@ -209,17 +212,22 @@ def _cross_sizes(shape: Shape) -> Iterator[Callout]:
                 yield _hole(shape, cross, address, size, middle)
             elif cross.kind == "half":
                 y = size.nominal_mm
-                label = label_of(size, "flat at ", suffix=" from axis")
+                label = _half_label(shape, size)
                 tips = tuple((near + share * (far - near), max(0.0, y)) for share in (0.5, 0.25, 0.75))
                 yield Callout(address, "size", label, tips, ((middle, 0.0), (middle, y)), size)
             elif not (is_edge_on(shape.part, cross) and _is_at_end(shape, cross)):
                 yield _across_flats(shape, cross, address, size)
 
 
+def _half_label(shape: Shape, size: Size) -> Label:
+    words = shape.manner.words
+    return label_of(size, words.flat_at, suffix=words.from_axis, manner=shape.manner)
+
+
 def _hole(shape: Shape, cross: Cross, address: str, size: Size, middle: float) -> Callout:
     """A hole across: pointed at on its rim where it faces the viewer, on its mouth where it is seen edge-on."""
     radius = size.nominal_mm / 2
-    label = label_of(size, DIAMETER, suffix=" through")
+    label = label_of(size, DIAMETER, suffix=shape.manner.words.through, manner=shape.manner)
     if is_edge_on(shape.part, cross):
         top = shape.upper.outer_radius(middle)
         inner = shape.inner_radius(middle)
@@ -240,4 +248,5 @@ def _across_flats(shape: Shape, cross: Cross, address: str, size: Size) -> Callo
     middle = (near + far) / 2
     ends = ((middle, -half), (middle, half))
     in_front = not is_edge_on(shape.part, cross)
-    return Callout(address, "size", label_of(size, "AF "), tips, ends, size, is_inside=in_front)
+    label = label_of(size, shape.manner.words.across_flats, manner=shape.manner)
+    return Callout(address, "size", label, tips, ends, size, is_inside=in_front)

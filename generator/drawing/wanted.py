@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.description import Outline, Part, Size, Surface, diameter_at
 from generator.drawing.labels import Label
+from generator.drawing.manner import METRIC, Manner
 from generator.drawing.meridian import Half
 
 __all__ = ["CLOSE_MM", "Callout", "Diameter", "LengthLine", "Requests", "Shape"]
@@ -76,12 +77,13 @@ class Requests:
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """A part with its outline and both halves as drawn."""
+    """A part with its outline and both halves as drawn, and the manner in which its sizes are printed."""
 
     part: Part
     found: Outline
     upper: Half
     lower: Half
+    manner: Manner = METRIC
 
     def z(self, face: str) -> float:
         """Position of a face."""
