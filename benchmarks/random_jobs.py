@@ -155,11 +155,11 @@ def sheets_of(design: Design) -> Iterator[tuple[str, Any]]:
     from generator.drawing.arrangement import arrangement
     from generator.drawing.part_sheet import part_sheet
     from generator.making.stock import stock_for
-    from generator.titles import arrangement_block, part_block, stock_texts
+    from generator.titles import arrangement_block, manner_for, part_block, stock_texts
 
     job, tool = design.job, design.tool
     stock = stock_for(tool, tuple(job.kind.order(design.choices, tool)), design.choices, job.unit)
-    texts = stock_texts(stock, job.unit)
+    texts = stock_texts(stock, manner_for(design))
     yield "arrangement", arrangement(tool, arrangement_block(design), chains=chains(tool), stock=texts)
     for part in tool.made:
         yield part.name, part_sheet(part, part_block(design, part, stock))

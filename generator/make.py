@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from io import BytesIO, StringIO
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -155,7 +155,7 @@ def _write_papers(
         # Once more, so that every sheet carries the mark; what is wrong with them is known by now.
         drawn = _draw_sheets(design, gaps, stock, names["dxf"], folder, progress)
     for part in tool.made:
-        _write_profile(part, folder / names["profile"][part.name])
+        _write_profile(design, part, folder / names["profile"][part.name])
     progress("plan")
     assert drawn.whole is not None
     (folder / f"{job.name}.svg").write_text(svg_text(drawn.whole), encoding="utf-8", newline="\n")
@@ -178,17 +178,17 @@ def _draw_sheets(
 
     drawn = _Drawn()
     progress("arrangement")
-    cut = stock_texts(stock, design.job.unit)
-    whole = arrangement(design.tool, arrangement_block(design), chains=gaps, stock=cut)
-    drawn.whole = _read_back(whole, folder / files[worker.WHOLE_TOOL], drawn.findings)
+    block = arrangement_block(design)
+    whole = arrangement(design.tool, block, chains=gaps, stock=stock_texts(stock, block.manner))
+    drawn.whole = _read_back(whole, folder / files[worker.WHOLE_TOOL], design, drawn.findings)
     if ASSEMBLY in files:
         progress("assembly")
-        drawn.assembly = _read_back(_assembly(design), folder / files[ASSEMBLY], drawn.findings)
+        drawn.assembly = _read_back(_assembly(design), folder / files[ASSEMBLY], design, drawn.findings)
     slope_deg = {area.part: area.style.angle_deg for area in whole.scene.section.areas}
     for part in design.tool.made:
         progress(f"sheet of {part.title.lower()}")
         sheet = part_sheet(part, part_block(design, part, stock), hatch_angle_deg=slope_deg.get(part.name, 45.0))
-        drawn.parts[part.name] = _read_back(sheet, folder / files[part.name], drawn.findings)
+        drawn.parts[part.name] = _read_back(sheet, folder / files[part.name], design, drawn.findings)
     return drawn
 
 
@@ -203,12 +203,12 @@ def _assembly(design: Design) -> Any:
     return assembly_sheet(design.tool, assembly_block(design), steps)
 
 
-def _read_back(sheet: Any, path: Path, findings: list[Finding]) -> Ink:
+def _read_back(sheet: Any, path: Path, design: Design, findings: list[Finding]) -> Ink:
     """Write a sheet; the ink of what was written, read as any program would read it. Its faults join the findings."""
     from generator.ink import read_ink
     from generator.proof import document_of, proof_sheet
 
-    document = document_of(_write_dxf(sheet.document, path))
+    document = document_of(_write_dxf(sheet.document, path, design))
     ink = read_ink(document, sheet.layout_name)
     faults = [found for found in proof_sheet(document, sheet.layout_name, ink) if found.severity == "fault"]
     findings += [
@@ -225,10 +225,10 @@ def _read_back(sheet: Any, path: Path, findings: list[Finding]) -> Ink:
     return ink
 
 
-def _write_profile(part: Part, path: Path) -> None:
+def _write_profile(design: Design, part: Part, path: Path) -> None:
     from generator.drawing.profile import profile
 
-    _write_dxf(profile(part), path)
+    _write_dxf(profile(part), path, design)
 
 
 def _write_plan(
@@ -256,16 +256,13 @@ def _write_plan(
     path.write_bytes(printed.getvalue())
 
 
-def _write_dxf(document: Any, path: Path) -> str:
-    """Write a drawing so that the same drawing gives the same bytes in every process; the text that the bytes hold."""
-    # The library keeps the classes it adds in a set, whose order changes from process to process.
-    document.classes.add_required_classes(document.dxfversion)
-    document.classes.classes = dict(sorted(document.classes.classes.items()))
-    text = StringIO()
-    document.write(text)
-    data = text.getvalue().encode(document.output_encoding, errors="dxfreplace")
-    path.write_bytes(data)
-    return data.decode(document.output_encoding)
+def _write_dxf(document: Any, path: Path, design: Design) -> str:
+    """Write a drawing in the version that the job wants; the text of the drawing in the version that holds it all."""
+    from generator.drawing.dxf_file import dxf_bytes, dxf_text
+
+    text = dxf_text(document)
+    path.write_bytes(dxf_bytes(document, design.job.params.sheet.dxf_version or "R2013", text))
+    return text
 
 
 @contextmanager

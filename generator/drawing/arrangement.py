@@ -84,18 +84,18 @@ def _drawn(draft: Draft, block: TitleBlock) -> ArrangementSheet:
     """The document with everything on it."""
     lead = draft.lead
     document = new_document()
-    add_dimension_style(document, lead.scale)
+    add_dimension_style(document, lead.scale, block.manner)
     _draw_view(document, draft)
     sheet = add_sheet(document, lead.page, replace(block, scale=scale_text(lead.scale)), LAYOUT_NAME)
     paper, layout, levels = Pen(sheet), draft.layout, draft.levels
     centre = ((levels.left + levels.right) / 2 / lead.scale, (levels.low + levels.high) / 2 / lead.scale)
     add_viewport(sheet, layout.view, centre, lead.scale)
     _show_detail(document, sheet, draft)
-    _show_picture(paper, draft)
+    _show_picture(paper, draft, block.manner.words.isometric_view)
     draw_table(paper, draft.parts, *layout.list_at, heading=-1)
     if draft.gaps is not None and layout.gaps_at is not None:
         draw_table(paper, draft.gaps, *layout.gaps_at, heading=0)
-    draw_notes(paper, layout.note_lines, *layout.notes_at)
+    draw_notes(paper, layout.note_lines, *layout.notes_at, heading=block.manner.words.notes)
     return ArrangementSheet(document, LAYOUT_NAME, lead.scale, lead.page.name, draft.spots, draft.scene)
 
 
@@ -130,14 +130,14 @@ def _show_detail(document: Any, sheet: Any, draft: Draft) -> None:
     add_viewport(sheet, place, centre, detail.scale)
 
 
-def _show_picture(paper: Pen, draft: Draft) -> None:
+def _show_picture(paper: Pen, draft: Draft, heading: str) -> None:
     """The pictorial view of the whole tool with its caption, on the paper itself."""
     found = draft.layout.picture
     if found is None:
         return
     x, y = found.place.centre
     draw_picture(paper, picture_of(draft.bodies, found.scale), (x, y + CAPTION_MM / 2), found.scale)
-    words = f"Isometric view ({scale_text(found.scale)})"
+    words = f"{heading} ({scale_text(found.scale)})"
     paper.text(words, (x, found.place.bottom + 1.0), TEXT_MM, anchor="centre")
 
 

@@ -110,7 +110,7 @@ def draft_of(order: Order) -> Draft:
     """
     said: dict[float, _Said] = {}
     best: tuple[int, Draft] | None = None
-    for lead in LEADS:
+    for lead in (replace(lead, page=lead.page.for_block(order.block)) for lead in LEADS):
         if best is not None and lead.scale < 1.0:
             break
         if lead.scale > 1.0 and not _is_small(said[1.0].scene):
@@ -139,13 +139,16 @@ def _is_small(scene: Scene) -> bool:
 
 
 def _said(order: Order, scale: float) -> _Said:
+    manner = order.block.manner
     scene = scene_of(order.tool, scale)
+    named_so = [replace(one, title=manner.words.phrase(one.title)) for one in scene.neighbours]
+    scene = replace(scene, neighbours=named_so)
     gaps = lettered_gaps(scene, order.chains)
-    lengths = lengths_of(order.tool, scene, scale)
+    lengths = lengths_of(order.tool, scene, scale, manner)
     _, named = name_neighbours(scene, scale, (), lengths.extension_lines(scale))
-    sizes = tuple(leader_sizes(scene, scale))
+    sizes = tuple(leader_sizes(scene, scale, manner))
     others = (*(size.callout for size in sizes), *named)
-    table = gap_table(gaps, len(order.chains) - len(gaps)) if gaps else None
+    table = gap_table(gaps, len(order.chains) - len(gaps), manner=manner) if gaps else None
     items = tuple(item_callouts(order.rows, scene, scale))
     slopes = tuple(dict.fromkeys(area.style.angle_deg for area in scene.section.areas))
     letters = tuple(gap_callouts(gaps, scale))
@@ -169,8 +172,9 @@ def _set_out(
     """The sheet with a detail, or without one; None where it does not fit."""
     callouts = said.callouts(lead, detail)
     levels = _levels(said, lead, callouts, rows)
-    parts = list_table(order.rows, order.stock, list_width_mm(lead.page))
-    notes = (*order.block.notes, *order.tool.notes, *order.remarks)
+    parts = list_table(order.rows, order.stock, list_width_mm(lead.page), order.block.manner)
+    own = (order.block.manner.prose(order.block.manner.words.phrase(note)) for note in order.tool.notes)
+    notes = (*order.block.notes, *own, *order.remarks)
     view = ViewSize(levels.right - levels.left, levels.high - levels.low)
     layout = lay_out_page(
         lead.page, parts, said.gaps, lambda room: note_lines(notes, room), view,

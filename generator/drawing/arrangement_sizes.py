@@ -17,9 +17,10 @@ from generator.drawing.arrangement_view import Scene
 from generator.drawing.balloons import Callout, Spot, Tip
 from generator.drawing.base import Pen
 from generator.drawing.dimension import Picture, add_angular, add_lane_dimension, add_leader_size
-from generator.drawing.labels import DIAMETER, Label, angle_text, label_of
+from generator.drawing.labels import DIAMETER, Label, angle_label, label_of
 from generator.drawing.lane_lines import DimensionLine
 from generator.drawing.lanes import Item, Side, lay_out
+from generator.drawing.manner import METRIC, Manner
 from generator.drawing.requests import LengthLine
 from generator.drawing.style import TEXT_GAP_MM, TEXT_MM
 
@@ -59,7 +60,7 @@ class LeaderSize:
     is_angle: bool = False
 
 
-def lengths_of(tool: Tool, scene: Scene, scale: float) -> Lengths:
+def lengths_of(tool: Tool, scene: Scene, scale: float, manner: Manner = METRIC) -> Lengths:
     """Overall length, and how much of it stands ahead of the quill's face and behind it."""
     near, _, far, _ = scene.section.box
     seat = next((p for p in scene.others if p.name == tool.root), None)
@@ -69,9 +70,10 @@ def lengths_of(tool: Tool, scene: Scene, scale: float) -> Lengths:
         spans += [("length behind the quill face", near, face), ("length ahead of the quill face", face, far)]
     requests = {}
     for address, start, end in spans:
-        size = exact(round(end - start, _PLACES), "rule: follows from the parts")
+        size = exact(end - start, "rule: follows from the parts")
+        label = label_of(size, bracketed=True, places=_PLACES, manner=manner)
         requests[address] = LengthLine(
-            address, label_of(size, bracketed=True), size, start, end, 0.0, 0.0, is_inside=False, is_auxiliary=True
+            address, label, size, start, end, 0.0, 0.0, is_inside=False, is_auxiliary=True
         )
     items = [
         Item(key, r.start * scale, r.end * scale, r.label.full_width_mm, r.label.height_mm + TEXT_GAP_MM)
@@ -104,21 +106,14 @@ def add_lengths(document: Any, lengths: Lengths, start_mm: float, scale: float) 
                 root_high=lengths.roots[request.end] * scale,
                 outward=-1,
             )
-            _rounded(add_lane_dimension(document, document.modelspace(), line, scale))
+            add_lane_dimension(document, document.modelspace(), line, scale)
 
 
-def _rounded(dimension: Any) -> None:
-    """A program that redraws the dimension rounds it as it is printed."""
-    override = dimension.override()
-    override["dimdec"] = _PLACES
-    override.commit()
-
-
-def leader_sizes(scene: Scene, scale: float) -> list[LeaderSize]:
+def leader_sizes(scene: Scene, scale: float, manner: Manner = METRIC) -> list[LeaderSize]:
     """The largest diameter, and the angle of every point."""
-    found = [_largest_diameter(scene, scale)]
+    found = [_largest_diameter(scene, scale, manner)]
     for part in scene.section.placed:
-        found += [_point_angle(part, name, scale) for name in _points(part)]
+        found += [_point_angle(part, name, scale, manner) for name in _points(part)]
     kept: dict[str, LeaderSize] = {}
     for size in found:
         if size is not None:
@@ -130,7 +125,7 @@ def _points(part: Placed) -> list[str]:
     return [s.name for s in part.part.surfaces if s.role == "point" and s.side == "outside"]
 
 
-def _largest_diameter(scene: Scene, scale: float) -> LeaderSize | None:
+def _largest_diameter(scene: Scene, scale: float, manner: Manner) -> LeaderSize | None:
     """The largest diameter of the tool's own parts, told at the longest cylinder that has it."""
     radius = scene.section.box[3]
     best: tuple[float, Placed, float, float] | None = None
@@ -149,11 +144,11 @@ def _largest_diameter(scene: Scene, scale: float) -> LeaderSize | None:
     )
     middle = (z0 + z1) / 2
     measured = ((middle, -radius), (middle, radius))
-    label = label_of(size, DIAMETER, bracketed=True)
+    label = label_of(size, DIAMETER, bracketed=True, manner=manner)
     return LeaderSize(_callout(label, tips), label, size, f"{part.name}/largest diameter", measured)
 
 
-def _point_angle(part: Placed, name: str, scale: float) -> LeaderSize | None:
+def _point_angle(part: Placed, name: str, scale: float, manner: Manner) -> LeaderSize | None:
     """The included angle of a point, its leader on the cone."""
     surface = part.part.surface(name)
     z0, z1 = sorted((part.face(surface.near), part.face(surface.far)))
@@ -177,7 +172,7 @@ def _point_angle(part: Placed, name: str, scale: float) -> LeaderSize | None:
     )
     if not tips:
         return None
-    label = Label(f"({angle_text(size.nominal_mm)})")
+    label = angle_label(size.nominal_mm, manner, bracketed=True)
     return LeaderSize(_callout(label, tips), label, size, f"{part.name}/{name}/angle", ((z0, r0), (z1, r1)), True)
 
 
@@ -205,8 +200,8 @@ def add_leader_sizes(document: Any, sizes: Sequence[LeaderSize], spots: Sequence
         picture.label(found.label, (x - found.label.width_mm / 2, y - TEXT_MM / 2 - TEXT_GAP_MM))
         middle = picture.at(x, y)
         if found.is_angle:
-            add_angular(space, block, found.size, found.address, found.measured, middle)
+            add_angular(space, block, found.label, found.size.nominal_mm, found.address, found.measured, middle)
         else:
             add_leader_size(
-                document, space, block, found.label, found.size, found.address, found.measured, middle, horizontal=False
+                document, space, block, found.label, found.address, found.measured, middle, horizontal=False
             )

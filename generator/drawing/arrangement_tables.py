@@ -6,14 +6,18 @@ in ISO 7573 practice, at second hand.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from generator.description import ChainResult, ListRow
 from generator.drawing.arrangement_callouts import LetteredGap
 from generator.drawing.base import Pen
+from generator.drawing.conversion import clean_mm, converted, outward
 from generator.drawing.font import text_width_mm
+from generator.drawing.manner import METRIC, Manner
 from generator.drawing.style import SMALL_TEXT_MM, TEXT_MM
+from generator.units import FileUnit
 
 __all__ = [
     "GAP_WIDTH_MM",
@@ -30,8 +34,8 @@ LIST_WIDTH_MM = 180.0
 GAP_WIDTH_MM = 170.0
 _RIM_MM = 1.0
 _LINE_MM = 4.2
-_LIST_COLUMNS = (("Item", 10.0), ("Qty", 13.0), ("Description", 54.0), ("Material or standard", 68.0), ("Remark", 35.0))
-_GAP_COLUMNS = (("Gap", 10.0), ("What", 74.0), ("Nominal", 19.0), ("At worst", 33.0), ("Wanted", 34.0))
+_LIST_COLUMNS_MM = (10.0, 13.0, 54.0, 68.0, 35.0)
+_GAP_COLUMNS_MM = (10.0, 74.0, 19.0, 33.0, 34.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,74 +60,111 @@ class Table:
         return sum(self.heights) + (5.0 if self.foot else 0.0)
 
 
-def list_table(rows: Sequence[ListRow], stock: Mapping[str, str], width_mm: float = LIST_WIDTH_MM) -> Table:
+def list_table(
+    rows: Sequence[ListRow], stock: Mapping[str, str], width_mm: float = LIST_WIDTH_MM, manner: Manner = METRIC
+) -> Table:
     """The parts list, highest number on top, heading at the bottom; `stock` gives the cut length by part name."""
+    words = manner.words
     cells = [
         (
             str(row.number),
             str(row.quantity),
-            row.title,
-            row.material or "-",
+            words.phrase(row.title),
+            row.material or words.not_stated,
             "; ".join(dict.fromkeys(stock[name] for name in row.parts if name in stock)),
         )
         for row in rows
     ]
-    heading = tuple(name for name, _ in _LIST_COLUMNS)
-    return _set_out([*reversed(cells), heading], _fitted([w for _, w in _LIST_COLUMNS], width_mm), centred=(0, 1))
+    heading = (words.item, words.quantity, words.description, words.material_or_standard, words.remark)
+    return _set_out([*reversed(cells), heading], _fitted(_LIST_COLUMNS_MM, width_mm), centred=(0, 1))
 
 
-def short_list_table(rows: Sequence[ListRow]) -> Table:
+def short_list_table(rows: Sequence[ListRow], manner: Manner = METRIC) -> Table:
     """The parts list by number, quantity and description alone, for a sheet beside the arrangement."""
-    cells = [(str(row.number), str(row.quantity), row.title) for row in rows]
-    columns = _LIST_COLUMNS[:3]
-    heading = tuple(name for name, _ in columns)
-    return _set_out([*reversed(cells), heading], tuple(width for _, width in columns), centred=(0, 1))
+    words = manner.words
+    cells = [(str(row.number), str(row.quantity), words.phrase(row.title)) for row in rows]
+    heading = (words.item, words.quantity, words.description)
+    return _set_out([*reversed(cells), heading], _LIST_COLUMNS_MM[:3], centred=(0, 1))
 
 
-def gap_table(gaps: Sequence[LetteredGap], left_out: int, width_mm: float = GAP_WIDTH_MM) -> Table:
-    """The lettered gaps in mm: what, nominal, worst case, wanted; the heading on top."""
-    cells = [
-        (
-            gap.letter,
-            gap.result.gap.title + (", made to measure" if gap.result.gap.fit else ""),
-            _figure(gap.result.nominal_mm, gap.result) if not gap.result.gap.fit else "fitted",
-            f"{_figure(gap.result.low_mm, gap.result)} .. {_figure(gap.result.high_mm, gap.result)}",
-            wanted_text(gap.result),
-        )
-        for gap in gaps
-    ]
-    heading = tuple(name for name, _ in _GAP_COLUMNS)
-    foot = "All in mm."
+def gap_table(
+    gaps: Sequence[LetteredGap], left_out: int, width_mm: float = GAP_WIDTH_MM, manner: Manner = METRIC
+) -> Table:
+    """The lettered gaps: what, nominal, worst case, wanted; the heading on top."""
+    words = manner.words
+    cells = []
+    for gap in gaps:
+        what, result = words.phrase(gap.result.gap.title), gap.result
+        nominal = words.fitted if result.gap.fit else _told(manner, _nominal(result))
+        what = words.made_to_measure.format(what=what) if result.gap.fit else what
+        worst = _told(manner, _worst(result))
+        cells.append((gap.letter, what, nominal, worst, wanted_text(result, manner)))
+    heading = (words.gap, words.what, words.nominal, words.at_worst, words.wanted)
+    foot = words.all_in.format(unit=manner.units_in_words)
     if left_out:
-        foot += f" {left_out} more {'gap stands' if left_out == 1 else 'gaps stand'} in the plan."
-    return _set_out([heading, *cells], _fitted([w for _, w in _GAP_COLUMNS], width_mm), centred=(0,), foot=foot)
+        foot += f" {words.gap_left if left_out == 1 else words.gaps_left.format(count=left_out)}"
+    return _set_out([heading, *cells], _fitted(_GAP_COLUMNS_MM, width_mm), centred=(0,), foot=foot)
 
 
-def millimetres(value_mm: float, places: int) -> str:
-    """A length with so many places, a plain 0 never signed."""
-    text = f"{value_mm:.{places}f}"
-    return text.lstrip("-") if float(text) == 0 else text
+Writer = Callable[[Manner, FileUnit], str]
+"""Writes one entry of the table in one unit."""
 
 
-def _places(result: ChainResult) -> int:
-    """Two places, or three where what is wanted or what comes out is finer than that."""
+def _told(manner: Manner, writer: Writer) -> str:
+    """An entry in the sheet's unit, with the other one in square brackets behind it."""
+    text = writer(manner, manner.unit)
+    return text if manner.other is None else f"{text} [{writer(manner, manner.other)}]"
+
+
+def _places(result: ChainResult, unit: FileUnit) -> int:
+    """Two places of a millimetre, or three where what is wanted or what comes out is finer; inches have one more."""
     limits = [abs(v) for v in (result.gap.least_mm, result.gap.most_mm) if v]
     fine = any(abs(v * 100 - round(v * 100)) > 1e-6 for v in limits) or result.high_mm - result.low_mm < 0.03
-    return 3 if fine else 2
+    return (3 if fine else 2) + (1 if unit == "in" else 0)
 
 
-def _figure(value_mm: float, result: ChainResult) -> str:
-    return millimetres(value_mm, _places(result))
+def _in(value_mm: float, unit: FileUnit) -> Decimal:
+    value = clean_mm(value_mm)
+    return converted(value, "in") if unit == "in" else value
 
 
-def wanted_text(result: ChainResult) -> str:
+def _nominal(result: ChainResult) -> Writer:
+    return lambda manner, unit: manner.kept(_in(result.nominal_mm, unit), _places(result, unit), unit)
+
+
+def _worst(result: ChainResult) -> Writer:
+    """What may come out: in inches never less than may be, in mm to the nearest."""
+
+    def write(manner: Manner, unit: FileUnit) -> str:
+        places = _places(result, unit)
+        low, high = _in(result.low_mm, unit), _in(result.high_mm, unit)
+        if unit == "in":
+            low, high = outward(low, high, places)
+        return f"{manner.kept(low, places, unit)} .. {manner.kept(high, places, unit)}"
+
+    return write
+
+
+def wanted_text(result: ChainResult, manner: Manner = METRIC) -> str:
     """The limits of a gap in words: "0.10 to 0.50", "at least 0.30", "at most 2.00", "any"."""
-    least, most = result.gap.least_mm, result.gap.most_mm
-    if least is not None and most is not None:
-        return f"{_figure(least, result)} to {_figure(most, result)}"
-    if least is not None:
-        return f"at least {_figure(least, result)}"
-    return f"at most {_figure(most, result)}" if most is not None else "any"
+    words, gap = manner.words, result.gap
+    least = "" if gap.least_mm is None else _told(manner, _limit(result, gap.least_mm, ROUND_CEILING))
+    most = "" if gap.most_mm is None else _told(manner, _limit(result, gap.most_mm, ROUND_FLOOR))
+    if least and most:
+        return words.span.format(low=least, high=most)
+    if least:
+        return words.at_least.format(value=least)
+    return words.at_most.format(value=most) if most else words.any
+
+
+def _limit(result: ChainResult, limit_mm: float, rounding: str) -> Writer:
+    """A wanted limit, rounded so that it never allows more."""
+
+    def write(manner: Manner, unit: FileUnit) -> str:
+        places = _places(result, unit)
+        return manner.kept(_in(limit_mm, unit).quantize(Decimal(1).scaleb(-places), rounding=rounding), places, unit)
+
+    return write
 
 
 def _fitted(widths: Sequence[float], width_mm: float) -> tuple[float, ...]:

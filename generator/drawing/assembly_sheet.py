@@ -32,6 +32,8 @@ from generator.drawing.sheet import (
     notes_height_mm,
 )
 from generator.drawing.style import SMALL_TEXT_MM, TEXT_MM, scale_text
+from generator.drawing.wording import Words
+from generator.drawing.wording.english import ENGLISH
 from generator.errors import OutputError
 
 __all__ = ["AssemblySheet", "Joining", "assembly_sheet", "order_in_words"]
@@ -86,13 +88,13 @@ def assembly_sheet(tool: Tool, block: TitleBlock, steps: Sequence[Joining]) -> A
     rows = parts_list(tool)
     whole = bodies_of(tool)
     apart = exploded(tool, whole, steps)
-    words = order_in_words(tool, rows, whole, steps)
+    words = order_in_words(tool, rows, whole, steps, block.manner.words)
     for scale, pages in _LEADS:
         if not _may_fit(apart, pages[-1], scale):
             continue
         shown = _shown(rows, apart, seals_of(tool, apart), scale)
         for page in pages:
-            draft = _on_page(page, scale, shown, rows, words, block)
+            draft = _on_page(page.for_block(block), scale, shown, rows, words, block)
             if draft is not None:
                 return _drawn(draft, block, apart)
     message = f"{tool.title}: the assembly does not fit on A2 at 1:10; shorten the tool or the parts list"
@@ -100,10 +102,17 @@ def assembly_sheet(tool: Tool, block: TitleBlock, steps: Sequence[Joining]) -> A
 
 
 def order_in_words(
-    tool: Tool, rows: Sequence[ListRow], bodies: Sequence[Body], steps: Sequence[Joining]
+    tool: Tool, rows: Sequence[ListRow], bodies: Sequence[Body], steps: Sequence[Joining], words: Words = ENGLISH
 ) -> tuple[str, ...]:
     """One sentence for each step, parts with their numbers in the parts list."""
     number_of = {name: row.number for row in rows for name in row.parts}
+    sides = {
+        "work side": words.from_work_side,
+        "tailstock side": words.from_tailstock_side,
+        "pliers": words.with_pliers,
+        "": words.as_arrangement_shows,
+    }
+    ways = {"onto": words.onto, "into": words.into, "against": words.against}
 
     def called(title: str, name: str) -> str:
         return f"{title} ({number_of[name]})" if name in number_of else title
@@ -111,18 +120,17 @@ def order_in_words(
     found = []
     for step in steps:
         target = target_of(tool, step)
-        way = f"{relation_word(tool, bodies, step)} {called(tool.parts[target].title.lower(), target)}"
-        until = f", until {'; '.join(step.contacts)}" if step.contacts else ""
-        found.append(f"{called(step.title, step.parts[0])} {way} {_FROM[step.side]}{until}.")
+        until = words.until.format(contacts="; ".join(step.contacts)) if step.contacts else ""
+        found.append(
+            words.step.format(
+                part=called(words.phrase(step.title), step.parts[0]),
+                way=ways[relation_word(tool, bodies, step)],
+                target=called(words.within(tool.parts[target].title), target),
+                side=sides[step.side],
+                until=until,
+            )
+        )
     return tuple(found)
-
-
-_FROM = {
-    "work side": "from the work side",
-    "tailstock side": "from the tailstock side",
-    "pliers": "with circlip pliers",
-    "": "as the arrangement shows",
-}
 
 
 # --- the view, the axis laid level
@@ -261,7 +269,7 @@ def _on_page(
     """Everything set out on a page, or None where the view finds no room."""
     frame, corner = page.frame, page.block
     left, right = frame.left + _CHECK_COLUMN_MM, corner.left - _CLEAR_MM
-    parts = short_list_table(rows)
+    parts = short_list_table(rows, block.manner)
     order = tuple(note_lines(words, right - left))
     notes = tuple(note_lines(block.notes, right - left))
     order_top = frame.bottom + _CLEAR_MM + notes_height_mm(notes) + _order_height_mm(order)
@@ -328,8 +336,9 @@ def _drawn(draft: _Draft, block: TitleBlock, bodies: Sequence[Body]) -> Assembly
     corner = page.block
     draw_table(paper, draft.parts, page.frame.right - draft.parts.width_mm, corner.top + CHECK_STRIP_MM, heading=-1)
     x, y = page.frame.left + _CHECK_COLUMN_MM, page.frame.bottom + _CLEAR_MM + notes_height_mm(draft.notes)
-    draw_notes(paper, draft.notes, x, y)
-    _draw_order(paper, draft.order, x, y + _order_height_mm(draft.order))
+    draw_notes(paper, draft.notes, x, y, heading=block.manner.words.notes)
+    words = block.manner.words
+    _draw_order(paper, draft.order, x, y + _order_height_mm(draft.order), words.order_of_assembly)
     return AssemblySheet(document, LAYOUT_NAME, scale, page.name, draft.spots, tuple(bodies))
 
 
@@ -348,7 +357,7 @@ def _draw_item(pen: Pen, spot: Spot) -> None:
     pen.text(spot.callout.text, centre, _NUMBER_MM, anchor="middle")
 
 
-def _draw_order(paper: Pen, lines: Sequence[str], left: float, top: float) -> None:
-    paper.text("Order of assembly", (left, top - TEXT_MM - 1.0), TEXT_MM)
+def _draw_order(paper: Pen, lines: Sequence[str], left: float, top: float, heading: str) -> None:
+    paper.text(heading, (left, top - TEXT_MM - 1.0), TEXT_MM)
     for k, line in enumerate(lines):
         paper.text(line, (left, top - _HEADING_MM - (k + 0.75) * _LINE_MM), SMALL_TEXT_MM)

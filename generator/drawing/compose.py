@@ -18,6 +18,7 @@ from generator.drawing.end_view import END_VIEW_APART_MM, EndView, end_view_of
 from generator.drawing.labels import words_label
 from generator.drawing.lane_lines import DimensionLine, diameter_callout, lane_item, level_sides
 from generator.drawing.lanes import Placed, Side, lay_out
+from generator.drawing.manner import Manner
 from generator.drawing.meridian import Half, Stretch
 from generator.drawing.requests import requests_of
 from generator.drawing.style import (
@@ -87,7 +88,7 @@ def compositions(
     left, right, called = _by_end(view, wanted.diameters, scale)
     ends = _end_sides(left, right, called, scale)
     callouts = [*wanted.callouts, *(diameter_callout(d) for d in called)]
-    callouts += [_centre_callout(view, hole, scale) for hole in centres]
+    callouts += [_centre_callout(view, hole, scale, wanted.manner) for hole in centres]
     beside = end_view.box.right - end_view.box.left + END_VIEW_APART_MM if end_view is not None else 0.0
     for sides in level_sides(view, wanted.lengths, scale):
         least = _least_size(view, scale, ends, sides)
@@ -106,14 +107,15 @@ def compositions(
             yield _with_end_view(found, end_view, projection) if end_view is not None else found
 
 
-def _centre_callout(view: View, hole: CentreHole, scale: float) -> Callout:
+def _centre_callout(view: View, hole: CentreHole, scale: float, manner: Manner) -> Callout:
     """The code of a centre hole, led out just before the end face."""
     end = view.shape.far_z if hole.end > 0 else view.shape.near_z
     tip = (end + hole.end * BEFORE_END_MM / scale, 0.0)
     address = f"{view.part.name}/centre/{'far' if hole.end > 0 else 'near'}"
     return Callout(
-        address, "centre", words_label(hole.code), (tip,), is_inside=True, cells=(hole.meaning, str(hole.end))
-    )
+        address, "centre", words_label(manner.marked(hole.code)), (tip,), is_inside=True,
+        cells=(hole.meaning, str(hole.end)),
+    )  # fmt: skip
 
 
 def _least_size(view: View, scale: float, ends: Mapping[int, Side], sides: Mapping[int, Side]) -> Size2:

@@ -10,35 +10,41 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from generator.description import Size
 from generator.drawing.base import Pen, Point
 from generator.drawing.font import STYLE_NAME
-from generator.drawing.labels import Label
+from generator.drawing.labels import Label, Redrawn
 from generator.drawing.lane_lines import DimensionLine
+from generator.drawing.manner import METRIC, Manner
 from generator.drawing.style import ARROW_MM, ATTACH_APP, OVERSHOOT_MM, SMALL_TEXT_MM, TEXT_GAP_MM, TEXT_MM
 from generator.drawing.wanted import LengthLine
 
 __all__ = ["Picture", "add_angular", "add_dimension_style", "add_lane_dimension", "add_leader_size", "tag"]
 
 DIM_STYLE = "TAILSTOCK"
-_STACK_STEP_MM = SMALL_TEXT_MM + 0.7
 _BOX_RIM_MM = 1.0
 _LINEAR, _ANGULAR = 0, 2
 _OWN_TEXT_PLACE = 128
 _WHOLE_BLOCK = 32
+# Zeros left out of a figure by a program that redraws it: the one before the mark, those at the end.
+_NO_FIRST_ZERO, _NO_LAST_ZEROS = 4, 8
 
 
-def add_dimension_style(document: Any, scale: float) -> str:
-    """Name of the dimension style for a scale, made where it is new, for CAD programs that redraw a dimension."""
+def add_dimension_style(document: Any, scale: float, manner: Manner = METRIC) -> str:
+    """Name of the dimension style for a scale, made where it is new: unit, mark, text and arrows for redrawing.
+
+    The drawing is in mm whatever is printed; the style's factor turns what is measured into what is printed.
+    """
     name = DIM_STYLE if DIM_STYLE not in document.dimstyles else f"{DIM_STYLE}_{scale:g}"
     if name in document.dimstyles:
         return name
     style = document.dimstyles.new(name)
+    document.header["$DIMSTYLE"] = DIM_STYLE
     style.dxf.update(
         {
             "dimtxsty": STYLE_NAME, "dimtxt": TEXT_MM, "dimasz": ARROW_MM, "dimexe": OVERSHOOT_MM, "dimexo": 0.0,
-            "dimgap": TEXT_GAP_MM, "dimscale": 1.0 / scale, "dimtad": 1, "dimdec": 4, "dimzin": 8, "dimtih": 0,
-            "dimtoh": 0, "dimdsep": ord("."), "dimlfac": 1.0, "dimadec": 4, "dimazin": 2, "dimtfac": 0.7, "dimtdec": 4,
+            "dimgap": TEXT_GAP_MM, "dimscale": 1.0 / scale, "dimtad": 1, "dimdec": 4, "dimtih": 0, "dimtoh": 0,
+            "dimzin": _NO_FIRST_ZERO if manner.unit == "in" else _NO_LAST_ZEROS, "dimdsep": ord(manner.decimal_mark),
+            "dimlfac": manner.factor, "dimadec": 4, "dimazin": 2, "dimtfac": SMALL_TEXT_MM / TEXT_MM, "dimtdec": 4,
         }
     )
     return name
@@ -81,12 +87,12 @@ class Picture:
 
         rim = _BOX_RIM_MM if label.boxed else 0.0
         base = TEXT_GAP_MM + rim + label.lift_mm
-        middle = base + (_STACK_STEP_MM + SMALL_TEXT_MM - TEXT_MM) / 2 if label.upper else base
+        middle = base + (label.height_mm - TEXT_MM) / 2 if label.upper else base
         write(label.main, rim, middle, TEXT_MM)
         along = rim + label.main_width_mm
         if label.upper:
-            write(label.upper, along, base + _STACK_STEP_MM, SMALL_TEXT_MM)
-            write(label.lower, along, base, SMALL_TEXT_MM)
+            write(label.upper, along, base + label.stack_step_mm, label.stack_text_mm)
+            write(label.lower, along, base, label.stack_text_mm)
             along += label.stack_width_mm + (0.2 if label.tail else 0.0)
         write(label.tail, along, middle, TEXT_MM)
         if label.boxed:
@@ -99,15 +105,9 @@ class Picture:
 
 
 def _entity(
-    space: Any,
-    picture_block: Any,
-    attributes: dict[str, Any],
-    size: Size,
-    address: str,
-    text_at: Point,
-    label: Label | None = None,
+    space: Any, picture_block: Any, attributes: dict[str, Any], label: Label, address: str, text_at: Point
 ) -> Any:
-    """The DIMENSION with its picture; deviations that its label prints stay in it as overrides."""
+    """The DIMENSION with its picture; words, places and deviations stay in it for a program that redraws it."""
     dimension = space.new_entity(
         "DIMENSION",
         {
@@ -115,20 +115,41 @@ def _entity(
             "dimstyle": DIM_STYLE,
             "geometry": picture_block.name,
             "text_midpoint": text_at,
+            "text": _measured_text(label),
             **attributes,
         },
     )
-    if label is not None and (label.upper or "±" in label.main):
-        dimension.set_acad_dstyle({"dimtol": 1, "dimtp": size.upper_mm, "dimtm": -size.lower_mm})
+    if label.redrawn is not None:
+        factor = space.doc.dimstyles.get(DIM_STYLE).dxf.dimlfac
+        dimension.set_acad_dstyle(_overrides(label.redrawn, attributes["actual_measurement"] * factor))
     tag(dimension, address)
     return dimension
 
 
-def _measured_text(label: Label, size: Size) -> str:
-    """What a redrawing program writes: the measured value between the words of the label."""
-    figure = f"{size.nominal_mm:g}"
-    before, found, after = label.main.partition(figure)
-    return f"{before}<>{after.rstrip(' (')}" if found else label.plain
+def _measured_text(label: Label) -> str:
+    """What a redrawing program writes: the measured value between the words of the label, and the words below."""
+    below = f"\\X{label.below}" if label.below else ""
+    if label.redrawn is None:
+        return label.plain + below
+    return f"{label.redrawn.before}<>{label.redrawn.after}{below}"
+
+
+def _overrides(redrawn: Redrawn, measured: float) -> dict[str, Any]:
+    """Places and deviations of one dimension; `measured` is in the printed unit."""
+    zeros = _NO_FIRST_ZERO if redrawn.keeps_zeros else _NO_LAST_ZEROS
+    found: dict[str, Any] = {"dimdec": redrawn.places, "dimzin": zeros}
+    if redrawn.limits is not None:
+        high, low = (float(limit) for limit in redrawn.limits)
+        found |= {"dimlim": 1, "dimtp": high - measured, "dimtm": measured - low}
+        return found | {"dimtdec": redrawn.places, "dimtzin": zeros}
+    if redrawn.deviations is not None:
+        upper, lower = (float(deviation) for deviation in redrawn.deviations)
+        found |= {"dimtol": 1, "dimtp": upper, "dimtm": -lower}
+        if not redrawn.keeps_zeros:
+            # A bare 0 beside a deviation, but equal places in a pair.
+            zeros = _NO_LAST_ZEROS if not upper or not lower or upper == -lower else 0
+        return found | {"dimtdec": redrawn.deviation_places or redrawn.places, "dimtzin": zeros}
+    return found
 
 
 def add_lane_dimension(document: Any, space: Any, line: DimensionLine, scale: float) -> Any:
@@ -164,10 +185,9 @@ def add_lane_dimension(document: Any, space: Any, line: DimensionLine, scale: fl
         "defpoint2": point(ends[0], roots[0]),
         "defpoint3": point(ends[1], roots[1]),
         "actual_measurement": ends[1] - ends[0],
-        "text": _measured_text(label, request.size),
     }
     middle = placed.text / scale, (line.at + (-2.7 if line.upright else 2.7)) / scale
-    return _entity(space, block, attributes, request.size, request.address, point(*middle), label)
+    return _entity(space, block, attributes, label, request.address, point(*middle))
 
 
 def add_leader_size(
@@ -175,7 +195,6 @@ def add_leader_size(
     space: Any,
     block: Any,
     label: Label,
-    size: Size,
     address: str,
     measured: tuple[Point, Point],
     text_at: Point,
@@ -191,13 +210,12 @@ def add_leader_size(
         "defpoint2": (x0, y0),
         "defpoint3": (x1, y1),
         "actual_measurement": abs(x1 - x0) if horizontal else abs(y1 - y0),
-        "text": _measured_text(label, size),
     }
-    return _entity(space, block, attributes, size, address, text_at, label)
+    return _entity(space, block, attributes, label, address, text_at)
 
 
 def add_angular(
-    space: Any, block: Any, size: Size, address: str, generator: tuple[Point, Point], text_at: Point
+    space: Any, block: Any, label: Label, angle_deg: float, address: str, generator: tuple[Point, Point], text_at: Point
 ) -> Any:
     """An included angle between a cone's upper generator and its mirror image, as a two-line angular dimension."""
     (z0, r0), (z1, r1) = generator
@@ -212,7 +230,6 @@ def add_angular(
         "defpoint4": (small[0], -half * small[1]),
         "defpoint": (large[0], -half * large[1]),
         "defpoint5": middle,
-        "actual_measurement": math.radians(size.nominal_mm),
-        "text": "<>",
+        "actual_measurement": math.radians(angle_deg),
     }
-    return _entity(space, block, attributes, size, address, text_at)
+    return _entity(space, block, attributes, label, address, text_at)

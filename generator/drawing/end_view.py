@@ -16,6 +16,7 @@ from generator.drawing.boxes import Box, union
 from generator.drawing.labels import label_of
 from generator.drawing.lane_lines import DimensionLine, lane_item
 from generator.drawing.lanes import Placed, lay_out
+from generator.drawing.manner import Manner
 from generator.drawing.meridian import is_edge_on
 from generator.drawing.style import CENTRE_PAST_MM, CLEAR_MM
 from generator.drawing.views import View, thread_diameter_mm
@@ -88,7 +89,7 @@ def end_view_of(view: View, wanted: Requests, scale: float) -> tuple[EndView | N
         tuple(c for c in wanted.callouts if c.address not in told),
         wanted.notes,
     )
-    return _drawn(view, seen_from, shown, rounds, scale), left
+    return _drawn(view, seen_from, shown, rounds, scale, wanted.manner), left
 
 
 def _address(view: View, cross: Cross) -> str:
@@ -128,7 +129,9 @@ def _within(view: View, edge: Edge, cross: Cross) -> bool:
     return edge.z0 < z_of[cross.far] - _CLOSE_MM and edge.z1 > z_of[cross.near] + _CLOSE_MM
 
 
-def _drawn(view: View, seen_from: int, shown: list[Cross], rounds: list[Diameter], scale: float) -> EndView:
+def _drawn(
+    view: View, seen_from: int, shown: list[Cross], rounds: list[Diameter], scale: float, manner: Manner
+) -> EndView:
     edges = [e for e in view.shape.outer if not e.is_face]
     flats = []
     for cross in shown:
@@ -146,7 +149,7 @@ def _drawn(view: View, seen_from: int, shown: list[Cross], rounds: list[Diameter
     reach = max(radius for radius, *_ in arcs) * scale
     past = reach + CENTRE_PAST_MM
     dimensions = [
-        _flat_size(view, cross, found, reach, scale, hand)
+        _flat_size(view, cross, found, reach, scale, hand, manner)
         for cross, found, hand in zip(shown, flats, (-1, 1), strict=False)
     ]
     dimensions += [_round_size(diameter, reach, scale) for diameter in rounds]
@@ -154,12 +157,14 @@ def _drawn(view: View, seen_from: int, shown: list[Cross], rounds: list[Diameter
     return EndView(seen_from, tuple(flats), tuple(arcs), tuple(dimensions), union(boxes).grown(CLEAR_MM))
 
 
-def _flat_size(view: View, cross: Cross, flats: Flats, reach: float, scale: float, hand: int) -> DimensionLine:
+def _flat_size(
+    view: View, cross: Cross, flats: Flats, reach: float, scale: float, hand: int, manner: Manner
+) -> DimensionLine:
     """The size of the flats beside the circles: upright where they lie level, else level below."""
     is_half = cross.kind == "half"
     low, high = (0.0, _limit(cross)) if is_half else (-_limit(cross), _limit(cross))
     low, high = min(low, high), max(low, high)
-    label = label_of(_size(cross), "" if is_half else "AF ")
+    label = label_of(_size(cross), "" if is_half else manner.words.across_flats, manner=manner)
     line = LengthLine(_address(view, cross), label, _size(cross), low, high, 0.0, 0.0, False)
     hand = hand if flats.edge_on else -1
     placed, offset = _alone(line, low * scale, high * scale)

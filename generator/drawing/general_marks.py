@@ -44,7 +44,7 @@ def groups_of(block: TitleBlock, values: Iterable[str]) -> tuple[Group, ...]:
         row = (general[0], *others)
         width = sum(map(_finish_width, row)) + _APART_MM * len(others) + (2 * _bracket_width() if others else 0.0)
         found.append(Group("finish", row, width, FINISH_RISE_MM + 0.5))
-    edges = re.findall(r"(?<![\d.,])[+-]\s?\d+(?:[.,]\d+)?", block.edges)
+    edges = re.findall(r"(?<![\w.,])[+-]\s?(?:\d+(?:[.,]\d+)?|[.,]\d+)", block.edges)
     if len(edges) == 2:
         found.append(Group("edges", tuple(edges), 2 * _EDGE_WIDTH_MM + _APART_MM, _EDGE_HEIGHT_MM))
     return tuple(found)

@@ -12,13 +12,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from generator.drawing.style import ARROW_MM, CLEAR_MM, FIRST_LANE_MM, LANE_PITCH_MM, OVERSHOOT_MM, TEXT_GAP_MM
+from generator.drawing.style import ARROW_MM, CENTRE_PAST_MM, CLEAR_MM, FIRST_LANE_MM, LANE_PITCH_MM, OVERSHOOT_MM
 
 __all__ = ["Item", "Placed", "Side", "lay_out"]
 
 Lane = tuple["Placed", ...]
 
 _TOUCH_MM = 0.05
+# A label at an end keeps this far off the end of the centre line.
+_OFF_AXIS_MM = 0.3
 _LEAST_LANE_ROOM_MM = 2 * ARROW_MM + 1.0
 _COST_CROSSING = 3.0
 _COST_LANE = 1.2
@@ -206,7 +208,7 @@ def _offsets(lanes: Sequence[Lane], first: float, *, text_inward: bool) -> tuple
     for i, lane in enumerate(lanes):
         inward = max((p.item.above if text_inward else p.item.under) for p in lane)
         if i == 0:
-            found.append(max(first, inward + CLEAR_MM + TEXT_GAP_MM))
+            found.append(max(first, inward + CENTRE_PAST_MM + _OFF_AXIS_MM))
             continue
         outward = max((p.item.under if text_inward else p.item.above) for p in lanes[i - 1])
         between = inward + max(OVERSHOOT_MM, outward) + CLEAR_MM

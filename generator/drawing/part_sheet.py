@@ -28,6 +28,8 @@ from generator.drawing.dimension import (
 from generator.drawing.end_view import draw_end_view
 from generator.drawing.font import STYLE_NAME, WIDTH_FACTOR
 from generator.drawing.general_marks import draw_group, groups_of
+from generator.drawing.labels import finish_label
+from generator.drawing.manner import Manner
 from generator.drawing.page_fit import Fit, fit_on, rooms_on
 from generator.drawing.requests import Requests, requests_of
 from generator.drawing.sheet import (
@@ -80,7 +82,8 @@ def part_sheet(
     holes that the order of work holds the part on.
     """
     block = replace(block, projection=projection) if projection else block
-    ways = _Ways(part, requests_of(part, _general_ra_um(block.finish)), block.projection, tuple(centres))
+    requests = requests_of(part, _general_ra_um(part, block), block.manner)
+    ways = _Ways(part, requests, block.projection, tuple(centres))
     for pages, scale in _choices(part):
         chosen = _first_fit(ways, pages, scale, block, remarks)
         if chosen is None:
@@ -101,6 +104,7 @@ def _first_fit(
     ways: _Ways, pages: Sequence[Page], scale: float, block: TitleBlock, remarks: Sequence[str]
 ) -> tuple[Composition, Fit] | None:
     """The first composition that fits one of the pages, and how."""
+    pages = [page.for_block(block) for page in pages]
     for found in ways.on(pages, scale):
         for page in pages:
             fit = fit_on(found, page, _notes(found, block, remarks), groups_of(block, _finishes(found)))
@@ -151,10 +155,11 @@ class _Ways:
                 yield from sorted(held, key=lambda composition: len(composition.in_words))
 
 
-def _general_ra_um(finish: str) -> float | None:
-    """The roughness that the title block's field of finish names first."""
-    found = re.search(r"Ra\s*(\d+(?:[.,]\d+)?)", finish)
-    return float(found[1].replace(",", ".")) if found else None
+def _general_ra_um(part: Part, block: TitleBlock) -> float | None:
+    """The roughness among the part's own that the title block's field of finish names first."""
+    found = re.search(r"Ra\s*\d+(?:[.,]\d+)?", block.finish)
+    asked = {s.finish_ra_um for s in part.surfaces if s.finish_ra_um is not None}
+    return next((ra for ra in asked if found and finish_label(ra, block.manner).main == found[0]), None)
 
 
 def _finishes(found: Composition) -> list[str]:
@@ -165,15 +170,19 @@ def _finishes(found: Composition) -> list[str]:
 
 def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tuple[str, ...]:
     """The notes of a sheet: the block's, the part's, finishes that found no room in the view, and remarks."""
+    words = block.manner.words
     by_value: dict[str, list[str]] = {}
     for callout in found.in_words:
         _, where, *rest = callout.address.split("/")
         value = callout.label.main
         if callout.kind == "frame":
-            value = f"{callout.cells[0].capitalize()} {value} to {callout.cells[2]}"
-        by_value.setdefault(value, []).append(" at ".join([where, *rest[:-1]]).replace("_", " "))
-    words = tuple(f"{value} on {', '.join(names)}." for value, names in by_value.items())
-    return (*block.notes, *found.requests.notes, *words, *remarks)
+            kind, limit, datum = callout.cells
+            value = words.frame_in_words.format(kind=words.kind(kind), value=limit, datum=datum)
+            value = value[0].upper() + value[1:]
+        place = [name.replace("_", " ") for name in (where, *rest[:-1])]
+        by_value.setdefault(value, []).append(words.at.join(place))
+    told = tuple(words.finish_on.format(value=value, names=", ".join(names)) for value, names in by_value.items())
+    return (*block.notes, *found.requests.notes, *told, *remarks)
 
 
 def _choices(part: Part) -> Iterator[tuple[Sequence[Page], float]]:
@@ -194,7 +203,7 @@ def _choices(part: Part) -> Iterator[tuple[Sequence[Page], float]]:
 def _draw(found: Composition, fit: Fit, block: TitleBlock, hatch_angle_deg: float) -> PartSheet:
     scale = found.scale
     document = new_document()
-    add_dimension_style(document, scale)
+    add_dimension_style(document, scale, block.manner)
     space = document.modelspace()
     pen = Pen(space, scale)
     draw_view(pen, found.view, hatch_angle_deg=hatch_angle_deg)
@@ -206,14 +215,14 @@ def _draw(found: Composition, fit: Fit, block: TitleBlock, hatch_angle_deg: floa
     for placed in found.callouts:
         _draw_callout(document, space, placed, scale)
     for detail in found.details:
-        _draw_detail(document, pen, detail, hatch_angle_deg)
+        _draw_detail(document, pen, detail, hatch_angle_deg, block.manner)
     layout = add_sheet(document, fit.page, replace(block, scale=scale_text(scale)), LAYOUT_NAME)
     _show(layout, found.box, (fit.origin[0] + found.box.left, fit.origin[1] + found.box.bottom), scale)
     for detail, corner in zip(found.details, fit.details, strict=True):
         _show(layout, detail.box, corner, detail.scale)
     for group, corner in zip(groups_of(block, _finishes(found)), fit.groups, strict=True):
         draw_group(document, layout, group, corner)
-    draw_notes(Pen(layout), fit.lines, fit.notes.left, fit.notes.top)
+    draw_notes(Pen(layout), fit.lines, fit.notes.left, fit.notes.top, heading=block.manner.words.notes)
     return PartSheet(document, LAYOUT_NAME, scale, fit.page.name)
 
 
@@ -224,11 +233,11 @@ def _show(layout: Any, box: Box, corner: Point, scale: float) -> None:
     add_viewport(layout, Rect(corner[0], corner[1], corner[0] + width, corner[1] + height), middle, scale)
 
 
-def _draw_detail(document: Any, pen: Pen, detail: Detail, hatch_angle_deg: float) -> None:
+def _draw_detail(document: Any, pen: Pen, detail: Detail, hatch_angle_deg: float, manner: Manner) -> None:
     """The circle in the view, and the detail on its own spot of model space."""
     pen.circle(detail.window.middle, detail.window.reach, "DIM")
     own = replace(pen, scale=detail.scale)
-    add_dimension_style(document, detail.scale)
+    add_dimension_style(document, detail.scale, manner)
     for start, end, layer in detail.lines:
         own.line(start, end, layer)
     if detail.cut:
@@ -335,9 +344,9 @@ def _draw_size(document: Any, space: Any, placed: PlacedCallout, scale: float) -
     picture.label(callout.label, (start, placed.reference.start[1]), centre=callout.label.full_width_mm / 2)
     text_at = picture.at(start + width / 2, placed.reference.start[1] + TEXT_GAP_MM + 1.75)
     if callout.kind == "angle":
-        add_angular(space, block, callout.size, callout.address, callout.measured, text_at)
+        add_angular(space, block, callout.label, callout.size.nominal_mm, callout.address, callout.measured, text_at)
         return
     add_leader_size(
-        document, space, block, callout.label, callout.size, callout.address, callout.measured, text_at,
+        document, space, block, callout.label, callout.address, callout.measured, text_at,
         horizontal=callout.horizontal,
     )

@@ -6,7 +6,16 @@ import re
 from collections.abc import Iterator
 
 from generator.description import Part, Size
-from generator.drawing.labels import Label, label_of, taper_text, words_label
+from generator.drawing.labels import (
+    Label,
+    corner_label,
+    finish_label,
+    limit_text,
+    taper_text,
+    thread_label,
+    words_label,
+)
+from generator.drawing.manner import METRIC, Manner
 from generator.drawing.views import thread_diameter_mm
 from generator.drawing.wanted import Callout, Diameter, Shape
 
@@ -24,7 +33,7 @@ def taper_callouts(shape: Shape) -> Iterator[Callout]:
         yield Callout(
             f"{part.name}/{surface.name}/taper",
             "taper",
-            _taper_label(taper_text(surface.half_angle_deg, name)),
+            _taper_label(taper_text(surface.half_angle_deg, name, shape.manner)),
             shape.middle_tips(near, far, surface),
             is_inside=surface.side.startswith("inside"),
             cells=("right" if surface.half_angle_deg < 0 else "left",),
@@ -47,12 +56,13 @@ def zone_callouts(shape: Shape, diameters: list[Diameter]) -> Iterator[Callout]:
         nominal = thread_diameter_mm(zone) if zone.form == "thread" else None
         address = f"{part.name}/{zone.name}"
         own = f"{part.name}/{surface.name}/diameter"
+        label = thread_label(zone.text, shape.manner)
         if nominal is not None:
             size = Size(nominal, origin=surface.diameter.origin, source=surface.diameter.source)
             diameters[:] = [d for d in diameters if d.address != own]
-            diameters.append(Diameter(address, words_label(zone.text), size, near, far, nominal / 2, inside))
+            diameters.append(Diameter(address, label, size, near, far, nominal / 2, inside))
             continue
-        yield Callout(address, "words", words_label(zone.text), shape.middle_tips(near, far, surface), is_inside=inside)
+        yield Callout(address, "words", label, shape.middle_tips(near, far, surface), is_inside=inside)
 
 
 def corner_callouts(shape: Shape) -> Iterator[Callout]:
@@ -65,7 +75,7 @@ def corner_callouts(shape: Shape) -> Iterator[Callout]:
         yield Callout(
             f"{part.name}/{corner.surface}/{corner.face}/corner",
             "words",
-            words_label(corner.text),
+            corner_label(corner.text, shape.manner),
             ((z, radius),),
             is_inside=surface.side.startswith("inside"),
         )
@@ -88,7 +98,7 @@ def relation_callouts(shape: Shape) -> Iterator[Callout]:
             continue
         surface = part.surface(relation.surface)
         near, far = shape.z(surface.near), shape.z(surface.far)
-        value = label_of(Size(relation.limit_mm)).main
+        value = limit_text(relation.limit_mm, shape.manner)
         yield Callout(
             f"{part.name}/{relation.surface}/{relation.kind}",
             "frame",
@@ -121,25 +131,36 @@ def finish_callouts(shape: Shape, general_ra_um: float | None = None) -> Iterato
         yield Callout(
             f"{part.name}/{surface.name}/finish",
             "finish",
-            words_label(f"Ra {label_of(Size(surface.finish_ra_um)).main}"),
+            finish_label(surface.finish_ra_um, shape.manner),
             shape.middle_tips(near, far, surface),
             is_inside=surface.side.startswith("inside"),
         )
 
 
-def notes_of(part: Part) -> Iterator[str]:
+def notes_of(part: Part, manner: Manner = METRIC) -> Iterator[str]:
     """Notes of the part, and how the shop gets each relation."""
-    yield from part.notes
+    words = manner.words
+    for note in part.notes:
+        yield manner.prose(words.phrase(note))
     letters = _letters(part)
     groups: dict[tuple[str, str, str], list[str]] = {}
     for relation in part.relations:
         if relation.surface not in part.by_name or relation.datum not in part.by_name:
-            value = label_of(Size(relation.limit_mm)).main
-            against = letters[relation.datum] if relation.datum in part.by_name else f"face {relation.datum}"
-            words = f"{relation.kind} {value} to {against} on {relation.surface}".replace("_", " ")
-            yield f"{words[0].upper()}{words[1:]}."
+            is_surface = relation.datum in part.by_name
+            against = letters[relation.datum] if is_surface else words.face.format(name=_plain(relation.datum))
+            said = words.relation_of_face.format(
+                kind=words.kind(relation.kind), value=limit_text(relation.limit_mm, manner), datum=against,
+                surface=_plain(relation.surface),
+            )
+            yield said[0].upper() + said[1:]
         if relation.how:
-            groups.setdefault((relation.kind, relation.datum, relation.how), []).append(relation.surface)
+            groups.setdefault((relation.kind, relation.datum, relation.how), []).append(_plain(relation.surface))
     for (kind, datum, how), surfaces in groups.items():
-        what = f"{kind} of {', '.join(surfaces)} to {datum}".replace("_", " ")
-        yield f"{what[0].upper()}{what[1:]}: {how}."
+        said = words.relation.format(
+            kind=words.kind(kind), surface=", ".join(surfaces), datum=_plain(datum), how=manner.prose(words.phrase(how))
+        )
+        yield said[0].upper() + said[1:]
+
+
+def _plain(name: str) -> str:
+    return name.replace("_", " ")

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from generator.description import Cross, Part, Size, Surface, diameter_at, outline
 from generator.drawing.labels import DIAMETER, Label, angle_label, label_of
+from generator.drawing.manner import METRIC, Manner
 from generator.drawing.meridian import halves, is_edge_on
 from generator.drawing.request_marks import (
     corner_callouts,
@@ -30,13 +31,13 @@ _NO_ANGLE = ("taper", "chamfer", "drill point")
 _NO_DIAMETER = ("chamfer", "drill point")
 
 
-def requests_of(part: Part, general_ra_um: float | None = None) -> Requests:
+def requests_of(part: Part, general_ra_um: float | None = None, manner: Manner = METRIC) -> Requests:
     """Every size, corner, thread, finish and relation of the part, each exactly once.
 
     A surface that asks for the sheet's general finish gets no mark of its own.
     """
     found = outline(part)
-    shape = Shape(part, found, *halves(part, found))
+    shape = Shape(part, found, *halves(part, found), manner)
     diameters = [*_diameters(shape), *_end_flats(shape)]
     callouts = [
         *_place_sizes(shape),
@@ -49,8 +50,8 @@ def requests_of(part: Part, general_ra_um: float | None = None) -> Requests:
         *relation_callouts(shape),
         *finish_callouts(shape, general_ra_um),
     ]
-    notes = (*notes_of(part), *_hidden_chamfers(shape))
-    return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), notes)
+    notes = (*notes_of(part, manner), *_hidden_chamfers(shape))
+    return Requests(tuple(_lengths(shape)), tuple(diameters), tuple(callouts), notes, manner)
 
 
 def _lengths(shape: Shape) -> Iterator[LengthLine]:
@@ -68,11 +69,12 @@ def _lengths(shape: Shape) -> Iterator[LengthLine]:
         has_overall |= abs(min(start, end) - ends[0]) < CLOSE_MM and abs(max(start, end) - ends[1]) < CLOSE_MM
         radii = [shape.inner_radius(z) if is_inside else 0.0 for z in (start, end)]
         yield LengthLine(
-            f"{part.name}/{length.name}", label_of(length.size), length.size, start, end, radii[0], radii[1], is_inside
+            f"{part.name}/{length.name}", label_of(length.size, manner=shape.manner), length.size, start, end, radii[0],
+            radii[1], is_inside,
         )
     if not has_overall:
         size = Size(ends[1] - ends[0], origin="sum of the lengths", general=True)
-        label = label_of(size, bracketed=True)
+        label = label_of(size, bracketed=True, manner=shape.manner)
         yield LengthLine(f"{part.name}/overall", label, size, ends[0], ends[1], 0.0, 0.0, False, is_auxiliary=True)
 
 
@@ -90,7 +92,7 @@ def _diameters(shape: Shape) -> Iterator[Diameter]:
         radius = surface.diameter.nominal_mm / 2
         yield Diameter(
             address,
-            label_of(surface.diameter, DIAMETER),
+            label_of(surface.diameter, DIAMETER, manner=shape.manner),
             surface.diameter,
             near,
             far,
@@ -126,7 +128,7 @@ def _diameter_at(shape: Shape, address: str, surface: Surface, size: Size, face:
     return Callout(
         address,
         "size",
-        label_of(size, DIAMETER),
+        label_of(size, DIAMETER, manner=shape.manner),
         ((z, radius),),
         ((z, -radius), (z, radius)),
         size,
@@ -170,14 +172,16 @@ def _hidden_chamfers(shape: Shape) -> Iterator[str]:
     for surface in shape.part.surfaces:
         if surface.role == "chamfer" and _is_cut_away(shape, surface):
             name = surface.name.replace("_", " ").capitalize()
-            yield f"{name} {_chamfer_leg(shape, surface)[1].plain}, beside the flats."
+            figure = _chamfer_leg(shape, surface)[1].plain
+            yield shape.manner.words.beside_flats.format(name=name, figure=figure)
 
 
 def _chamfer_leg(shape: Shape, surface: Surface) -> tuple[Size, Label]:
     """The leg under the general tolerance, and its label: its limits are those of the edge that it breaks."""
     length = abs(shape.z(surface.far) - shape.z(surface.near))
     leg = Size(round(length, 6), source=surface.diameter.source, origin=surface.diameter.origin, general=True)
-    return leg, label_of(leg, suffix=f" × {angle_label(abs(surface.half_angle_deg)).main}")
+    angle = angle_label(abs(surface.half_angle_deg), shape.manner).main
+    return leg, label_of(leg, suffix=f" × {angle}", manner=shape.manner)
 
 
 def _angles(shape: Shape) -> Iterator[Callout]:
@@ -193,7 +197,7 @@ def _angles(shape: Shape) -> Iterator[Callout]:
         yield Callout(
             f"{part.name}/{surface.name}/angle",
             "angle",
-            angle_label(size.nominal_mm),
+            angle_label(size.nominal_mm, shape.manner),
             shape.middle_tips(near, far, surface),
             (ends[0], ends[1]),
             size,
@@ -214,7 +218,8 @@ def _end_flats(shape: Shape) -> Iterator[Diameter]:
             if not size.derived:
                 address = f"{shape.part.name}/{cross.name}/across"
                 near, far, radius = shape.z(cross.near), shape.z(cross.far), size.nominal_mm / 2
-                yield Diameter(address, label_of(size, "AF "), size, near, far, radius, False)
+                label = label_of(size, shape.manner.words.across_flats, manner=shape.manner)
+                yield Diameter(address, label, size, near, far, radius, False)
 
 
 def _cross_sizes(shape: Shape) -> Iterator[Callout]:
@@ -229,17 +234,22 @@ def _cross_sizes(shape: Shape) -> Iterator[Callout]:
                 yield _hole(shape, cross, address, size, middle)
             elif cross.kind == "half":
                 y = size.nominal_mm
-                label = label_of(size, "flat at ", suffix=" from axis")
+                label = _half_label(shape, size)
                 tips = tuple((near + share * (far - near), max(0.0, y)) for share in (0.5, 0.25, 0.75))
                 yield Callout(address, "size", label, tips, ((middle, 0.0), (middle, y)), size)
             elif not (is_edge_on(shape.part, cross) and _is_at_end(shape, cross)):
                 yield _across_flats(shape, cross, address, size)
 
 
+def _half_label(shape: Shape, size: Size) -> Label:
+    words = shape.manner.words
+    return label_of(size, words.flat_at, suffix=words.from_axis, manner=shape.manner)
+
+
 def _hole(shape: Shape, cross: Cross, address: str, size: Size, middle: float) -> Callout:
     """A hole across: pointed at on its rim where it faces the viewer, on its mouth where it is seen edge-on."""
     radius = size.nominal_mm / 2
-    label = label_of(size, DIAMETER, suffix=" through")
+    label = label_of(size, DIAMETER, suffix=shape.manner.words.through, manner=shape.manner)
     if is_edge_on(shape.part, cross):
         top = shape.upper.outer_radius(middle)
         inner = shape.inner_radius(middle)
@@ -260,4 +270,5 @@ def _across_flats(shape: Shape, cross: Cross, address: str, size: Size) -> Callo
     middle = (near + far) / 2
     ends = ((middle, -half), (middle, half))
     in_front = not is_edge_on(shape.part, cross)
-    return Callout(address, "size", label_of(size, "AF "), tips, ends, size, is_inside=in_front)
+    label = label_of(size, shape.manner.words.across_flats, manner=shape.manner)
+    return Callout(address, "size", label, tips, ends, size, is_inside=in_front)

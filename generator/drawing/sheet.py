@@ -1,28 +1,35 @@
 """The framed sheet in paper space: frame, centring marks, title block, check lines, notes and views of model space.
 
-Sources: ISO 5457 (sheet, frame 20/10/10/10), ISO 7200 (title block 180 wide, its mandatory fields), ISO 5456-2
-(projection symbol), all at second hand; the added shop fields and the check lines are common practice.
+Source: ISO 5457 (sheet, frame 20/10/10/10), at second hand; the check lines are common practice.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.drawing.base import Pen, Point
-from generator.drawing.font import STYLE_NAME, WIDTH_FACTOR, text_width_mm
-from generator.drawing.style import LARGE_TEXT_MM, SMALL_TEXT_MM, TEXT_MM
+from generator.drawing.font import text_width_mm
+from generator.drawing.style import SMALL_TEXT_MM, TEXT_MM
+from generator.drawing.title_block import (
+    BLOCK_HEIGHT_MM,
+    BLOCK_WIDTH_MM,
+    Revision,
+    TitleBlock,
+    define_block,
+    fill_block,
+)
 
 __all__ = [
     "BLOCK_HEIGHT_MM",
     "BLOCK_WIDTH_MM",
     "CHECK_STRIP_MM",
-    "CHECK_WORDS",
     "LAST_PAGE",
     "PAGES",
     "Page",
     "Rect",
+    "Revision",
     "TitleBlock",
     "add_sheet",
     "add_viewport",
@@ -31,12 +38,7 @@ __all__ = [
     "notes_height_mm",
 ]
 
-BLOCK_WIDTH_MM = 180.0
-# Edges of the five rows of the block, from below: the two lower rows carry larger lettering.
-_ROWS_MM = (0.0, 11.0, 22.0, 31.0, 40.0, 49.0)
-BLOCK_HEIGHT_MM = _ROWS_MM[-1]
 CHECK_STRIP_MM = 7.0
-CHECK_WORDS = "100 mm: print at 100 %, no fitting"
 _LINE_MM = {SMALL_TEXT_MM: 4.5, TEXT_MM: 6.0}
 
 
@@ -76,6 +78,12 @@ class Page:
     name: str
     width_mm: float
     height_mm: float
+    extra_mm: float = 0.0
+    """Height that the revision table and a mark take above the title block."""
+
+    def for_block(self, block: TitleBlock) -> Page:
+        """The page with room for all of a title block."""
+        return replace(self, extra_mm=block.extra_mm) if block.extra_mm else self
 
     @property
     def frame(self) -> Rect:
@@ -84,9 +92,10 @@ class Page:
 
     @property
     def block(self) -> Rect:
-        """Where the title block stands: lower right."""
+        """Where the title block stands: lower right, with the revision table and a mark on it."""
         frame = self.frame
-        return Rect(frame.right - BLOCK_WIDTH_MM, frame.bottom, frame.right, frame.bottom + BLOCK_HEIGHT_MM)
+        top = frame.bottom + BLOCK_HEIGHT_MM + self.extra_mm
+        return Rect(frame.right - BLOCK_WIDTH_MM, frame.bottom, frame.right, top)
 
     @property
     def is_upright(self) -> bool:
@@ -103,67 +112,6 @@ LAST_PAGE = Page("A2 landscape", 594.0, 420.0)
 """For a part that says more than A3 holds even when it is reduced."""
 
 
-@dataclass(frozen=True, slots=True)
-class TitleBlock:
-    """What the title block says. No field may be empty: the caller writes "none" or "-" where that is meant."""
-
-    owner: str
-    number: str
-    title: str
-    date: str
-    sheet: str
-    created: str
-    approved: str
-    document_type: str
-    material: str
-    stock: str
-    mass: str
-    scale: str
-    general_tolerance: str
-    finish: str
-    edges: str
-    projection: str = "first angle"
-    units: str = "mm"
-    notes: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class _Cell:
-    """One cell: ATTRIB tag, printed heading, left edge, row from the bottom, width, text height."""
-
-    tag: str
-    heading: str
-    left: float
-    row: int
-    width: float
-    height_mm: float = TEXT_MM
-
-    @property
-    def rise_mm(self) -> float:
-        """How far the lettering stands above the cell's lower edge, so that tails of letters clear it."""
-        return 1.55 if self.height_mm < LARGE_TEXT_MM else 1.9
-
-
-_CELLS = (
-    _Cell("MATERIAL", "Material", 0, 4, 60),
-    _Cell("STOCK", "Stock", 60, 4, 66),
-    _Cell("MASS", "Mass", 126, 4, 24),
-    _Cell("SCALE", "Scale", 150, 4, 30),
-    _Cell("GENERAL_TOLERANCE", "General tolerance", 0, 3, 60),
-    _Cell("FINISH", "Finish", 60, 3, 66),
-    _Cell("UNITS", "Units", 126, 3, 24),
-    _Cell("EDGES", "Edges", 0, 2, 60),
-    _Cell("CREATED", "Created by", 60, 2, 45),
-    _Cell("APPROVED", "Approved by", 105, 2, 45),
-    _Cell("DATE", "Date", 150, 2, 30),
-    _Cell("OWNER", "Owner", 0, 1, 60),
-    _Cell("TITLE", "Title", 60, 1, 120, LARGE_TEXT_MM),
-    _Cell("DOCUMENT_TYPE", "Document", 60, 0, 45),
-    _Cell("NUMBER", "Number", 105, 0, 45, LARGE_TEXT_MM),
-    _Cell("SHEET", "Sheet", 150, 0, 30),
-)
-_RIM_MM = 1.0
-
 
 def add_sheet(document: Any, page: Page, block: TitleBlock, name: str = "Sheet") -> Any:
     """A paper layout of the page with frame, marks, filled title block and check lines; no views yet."""
@@ -171,9 +119,11 @@ def add_sheet(document: Any, page: Page, block: TitleBlock, name: str = "Sheet")
     layout.page_setup(size=(page.width_mm, page.height_mm), margins=(0, 0, 0, 0), units="mm", scale=(1, 1))
     pen = Pen(layout)
     _frame(pen, page)
-    _block_definition(document, block.projection)
-    _fill_block(layout, page, block)
-    _check_lines(pen, page)
+    define_block(document, block)
+    if not document.header.custom_vars.has_tag("PROJECTION"):
+        document.header.custom_vars.append("PROJECTION", block.projection)
+    fill_block(layout, (page.block.left, page.block.bottom), block)
+    _check_lines(pen, page, block.manner.words.check_line)
     if "Layout1" in document.layouts:
         document.layouts.set_active_layout(name)
         document.layouts.delete("Layout1")
@@ -194,69 +144,7 @@ def _frame(pen: Pen, page: Page) -> None:
         pen.line(start, end, "FRAME")
 
 
-def _block_definition(document: Any, projection: str) -> None:
-    """The block TITLE_BLOCK: its lines, headings, attribute places and the projection symbol."""
-    if "TITLE_BLOCK" in document.blocks:
-        return
-    block = document.blocks.new("TITLE_BLOCK")
-    pen = Pen(block)
-    width, height = BLOCK_WIDTH_MM, BLOCK_HEIGHT_MM
-    pen.polyline([(0, 0), (0, height), (width, height)], "BLOCK")
-    for edge in _ROWS_MM[1:-1]:
-        pen.line((0, edge), (width, edge), "BLOCK")
-    for cell in _CELLS:
-        bottom, top = _ROWS_MM[cell.row], _ROWS_MM[cell.row + 1]
-        if cell.left:
-            pen.line((cell.left, bottom), (cell.left, top), "BLOCK")
-        pen.text(cell.heading, (cell.left + _RIM_MM, top - 2.95), SMALL_TEXT_MM)
-        block.add_attdef(
-            cell.tag,
-            (cell.left + _RIM_MM, bottom + cell.rise_mm),
-            dxfattribs={"layer": "TEXT", "style": STYLE_NAME, "height": cell.height_mm, "width": WIDTH_FACTOR},
-        )
-    pen.line((150, _ROWS_MM[3]), (150, _ROWS_MM[4]), "BLOCK")
-    pen.text("Do not scale the drawing", (_RIM_MM, 3.5), TEXT_MM)
-    _projection_symbol(pen, (165.0, (_ROWS_MM[3] + _ROWS_MM[4]) / 2), projection)
-
-
-def _projection_symbol(pen: Pen, centre: Point, projection: str) -> None:
-    """Frustum and circles: in first angle the frustum stands left, in third angle right, its small end always left."""
-    x, y = centre
-    h = 3.0
-    first = projection.startswith("first")
-    cone, rings = (x - 8.0, x + 5.5) if first else (x + 2.0, x - 5.5)
-    pen.polyline(
-        [(cone, y - h / 2), (cone + 2 * h, y - h), (cone + 2 * h, y + h), (cone, y + h / 2)], "BLOCK", closed=True
-    )
-    pen.circle((rings, y), h / 2, "BLOCK")
-    pen.circle((rings, y), h, "BLOCK")
-    pen.line((cone - 1.0, y), (cone + 2 * h + 1.0, y), "CENTRE")
-    pen.line((rings - h - 0.8, y), (rings + h + 0.8, y), "CENTRE")
-    pen.line((rings, y - h - 0.8), (rings, y + h + 0.8), "CENTRE")
-
-
-def _fill_block(layout: Any, page: Page, block: TitleBlock) -> None:
-    place = page.block
-    insert = layout.add_blockref("TITLE_BLOCK", (place.left, place.bottom), dxfattribs={"layer": "BLOCK"})
-    values = {cell.tag: getattr(block, cell.tag.lower()) for cell in _CELLS}
-    for cell in _CELLS:
-        words = str(values[cell.tag])
-        factor = WIDTH_FACTOR
-        height = cell.height_mm
-        room = cell.width - 2 * _RIM_MM
-        natural = text_width_mm(words, height)
-        if natural > room:
-            height = TEXT_MM if text_width_mm(words, TEXT_MM) <= room else SMALL_TEXT_MM
-            factor = WIDTH_FACTOR * min(1.0, room / text_width_mm(words, height))
-        insert.add_attrib(
-            cell.tag,
-            words,
-            (place.left + cell.left + _RIM_MM, place.bottom + _ROWS_MM[cell.row] + cell.rise_mm),
-            dxfattribs={"layer": "TEXT", "style": STYLE_NAME, "height": height, "width": factor},
-        )
-
-
-def _check_lines(pen: Pen, page: Page) -> None:
+def _check_lines(pen: Pen, page: Page, words: str) -> None:
     """One check line across, above the block, and one upright at the left; both exactly 100 mm long."""
     block, frame = page.block, page.frame
     y = block.top + 2.5
@@ -264,7 +152,7 @@ def _check_lines(pen: Pen, page: Page) -> None:
     pen.line((left, y), (left + 100.0, y), "DIM")
     for x in (left, left + 100.0):
         pen.line((x, y - 1.5), (x, y + 1.5), "DIM")
-    pen.text(CHECK_WORDS, (left + 103.0, y - 1.2), SMALL_TEXT_MM)
+    pen.text(words, (left + 103.0, y - 1.2), SMALL_TEXT_MM)
     x = frame.left + 6.5
     bottom = (block.top + CHECK_STRIP_MM if page.is_upright else frame.bottom) + 3.0
     pen.line((x, bottom), (x, bottom + 100.0), "DIM")
@@ -306,10 +194,12 @@ def notes_height_mm(lines: Sequence[str], height_mm: float = SMALL_TEXT_MM) -> f
     return (len(lines) * _LINE_MM[height_mm] + 8.0) if lines else 0.0
 
 
-def draw_notes(pen: Pen, lines: Sequence[str], left: float, top: float, height_mm: float = SMALL_TEXT_MM) -> None:
+def draw_notes(
+    pen: Pen, lines: Sequence[str], left: float, top: float, height_mm: float = SMALL_TEXT_MM, *, heading: str = "Notes"
+) -> None:
     """Write the note lines under their heading, downwards from `top`."""
     if not lines:
         return
-    pen.text("Notes", (left, top - TEXT_MM - 1.0), TEXT_MM)
+    pen.text(heading, (left, top - TEXT_MM - 1.0), TEXT_MM)
     for i, line in enumerate(lines):
         pen.text(line, (left, top - 8.0 - (i + 0.75) * _LINE_MM[height_mm]), height_mm)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.description import Outline, Part, Size, Surface, diameter_at
 from generator.drawing.labels import Label
+from generator.drawing.manner import METRIC, Manner
 from generator.drawing.meridian import Half
 
 __all__ = ["CLOSE_MM", "Callout", "CentreHole", "Diameter", "LengthLine", "Requests", "Shape"]
@@ -80,22 +81,24 @@ class CentreHole:
 
 @dataclass(frozen=True, slots=True)
 class Requests:
-    """Everything a part sheet has to say."""
+    """Everything a part sheet has to say, and the manner in which it is printed."""
 
     lengths: tuple[LengthLine, ...]
     diameters: tuple[Diameter, ...]
     callouts: tuple[Callout, ...]
     notes: tuple[str, ...]
+    manner: Manner = METRIC
 
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """A part with its outline and both halves as drawn."""
+    """A part with its outline and both halves as drawn, and the manner in which its sizes are printed."""
 
     part: Part
     found: Outline
     upper: Half
     lower: Half
+    manner: Manner = METRIC
 
     def z(self, face: str) -> float:
         """Position of a face."""

@@ -219,7 +219,25 @@ def _table_lines(job: Job, table: str, by_address: Mapping[str, Choice]) -> Iter
     needs_more = any(inner.is_required() for inner in model.model_fields.values())
     off = value is None and (needs_more or (not field.is_required() and field.default is None))
     yield f"{'# ' if off else ''}[{table}]\n"
-    yield from _field_lines(model, value or {}, by_address, table, job.unit, from_shop=job.from_shop)
+    inner = [key for key, inside in model.model_fields.items() if _holds_table(inside)]
+    plain = [key for key in model.model_fields if key not in inner]
+    yield from _field_lines(model, value or {}, by_address, table, job.unit, plain, job.from_shop)
+    for key in inner:
+        yield from _inner_rows(model.model_fields[key], f"{table}.{key}", (value or {}).get(key), job.unit)
+
+
+def _inner_rows(
+    field: FieldInfo, name: str, rows: Sequence[Mapping[str, Any]] | None, unit: FileUnit
+) -> Iterator[str]:
+    """The entries of a list within a table, or one that is off."""
+    model = next(models_in(field.annotation))
+    yield f"\n{_heading_note(model)}"
+    if not rows:
+        yield f"# [[{name}]]\n"
+        yield from _field_lines(model, {}, {}, name, unit)
+    for position, row in enumerate(rows or ()):
+        yield f"[[{name}]]\n" if position == 0 else f"\n[[{name}]]\n"
+        yield from _field_lines(model, row, {}, name, unit, list(row))
 
 
 def _between(
@@ -270,10 +288,17 @@ def _field_lines(
             continue
         choice = by_address.get(address)
         if choice is None:
-            shown = "..." if field.is_required() or field.default is None else value_text(field.default)
-            yield f"# {key} = {shown}\n"
+            yield f"# {key} = {_default_text(field, unit)}\n"
         else:
             yield f"# {key} = {_choice_text(choice, unit)}   # {' '.join(choice.rule.split())}\n"
+
+
+def _default_text(field: FieldInfo, unit: FileUnit) -> str:
+    """What stands for a key that is off: its default, or what is printed where nobody says otherwise."""
+    extra = field.json_schema_extra
+    if isinstance(extra, dict) and "otherwise" in extra:
+        return value_text(str(extra["otherwise"]).format(unit=unit))
+    return "..." if field.is_required() or field.default is None else value_text(field.default)
 
 
 def _own_unit(value: Any, field: FieldInfo, unit: FileUnit) -> str:

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from generator.parameters.fields import JobModel, SheetWords, Word
+from generator.parameters.fields import JobModel, JobSheet, Word
 
 __all__ = ["JobBase", "ToolName"]
 
@@ -20,4 +20,4 @@ class JobBase(JobModel):
     name: ToolName = Field(description="name of the tool, used in file names: letters, digits, - and _, at most 40")
     units: Literal["mm", "in"] = Field(default="mm", description='unit of bare numbers, "mm" or "in"')
     title: Word | None = Field(default=None, description="title on the sheet")
-    sheet: SheetWords = Field(default_factory=lambda: SheetWords(), description="words in the title block")
+    sheet: JobSheet = Field(default_factory=lambda: JobSheet(), description="words in the title block, choices")

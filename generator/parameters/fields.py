@@ -10,14 +10,15 @@ from collections.abc import Callable
 from datetime import date as calendar_date
 from functools import cache
 from types import UnionType
-from typing import Annotated, Any, Union, get_args, get_origin
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, model_validator
 
 from generator.units import UnitError, read_quantity
 
 __all__ = [
-    "AngleDeg", "DateWord", "ForceN", "JobModel", "LengthMm", "MassKg", "SheetWords", "SignedMm", "SpeedRpm", "Word",
+    "AngleDeg", "DateWord", "ForceN", "JobModel", "JobSheet", "LengthMm", "MassKg", "RevisionRow", "SheetWords",
+    "SignedMm", "SpeedRpm", "Word",
     "short",
 ]
 
@@ -93,11 +94,71 @@ Word = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(_printa
 DateWord = Annotated[str, AfterValidator(_day)]
 
 
+def _letter(text: str) -> str:
+    if text in _LETTERS:
+        return text
+    rule = "a revision has one capital letter, not I, O, Q, S, X or Z"
+    message = f"{rule}|{short(repr(text))}|begin with A and go on in order"
+    raise ValueError(message)
+
+
+# Source: letters that are not mistaken for figures or crosses, drafting manuals at second hand.
+_LETTERS = "ABCDEFGHJKLMNPRTUVWY"
+RevisionLetter = Annotated[str, AfterValidator(_letter)]
+
+
+class RevisionRow(JobModel):
+    """A row of the revision table: what was changed since the sheet was first issued."""
+
+    letter: RevisionLetter = Field(description="letter of the revision, A first")
+    change: Word = Field(description="what was changed, the old value in words")
+    date: DateWord = Field(description="date of the revision, yyyy-mm-dd")
+    by: Word = Field(description="who changed it")
+
+
+def _otherwise(value: str) -> dict[str, Any]:
+    """What stands in place of a word that neither job nor shop file gives."""
+    return {"otherwise": value}
+
+
 class SheetWords(JobModel):
-    """What stands in the title block."""
+    """What stands in the title block, and how the sheets are drawn."""
 
     owner: Word | None = Field(default=None, description="legal owner of the drawing")
-    number: Word | None = Field(default=None, description="drawing number")
+    number: Word | None = Field(default=None, description="drawing number; otherwise the name of the job")
     drawn_by: Word | None = Field(default=None, description="who drew it")
     approved_by: Word | None = Field(default=None, description="who approved it")
     date: DateWord | None = Field(default=None, description="date of issue, yyyy-mm-dd; never taken from the clock")
+    projection: Literal["first angle", "third angle"] | None = Field(
+        default=None, description='"first angle" or "third angle"', json_schema_extra=_otherwise("first angle")
+    )
+    units: Literal["mm", "in", "mm [in]", "in [mm]"] | None = Field(
+        default=None,
+        description='unit of the printed sizes: "mm", "in", "mm [in]" or "in [mm]"; otherwise the units of the job',
+        json_schema_extra=_otherwise("{unit}"),
+    )
+    decimal: Literal["point", "comma"] | None = Field(
+        default=None, description='decimal mark on the sheets, "point" or "comma"',
+        json_schema_extra=_otherwise("point"),
+    )
+    language: Literal["en", "de"] | None = Field(
+        default=None, description='language of the fixed words on the sheets, "en" or "de"',
+        json_schema_extra=_otherwise("en"),
+    )
+    dxf_version: Literal["R2013", "R12"] | None = Field(
+        default=None, description='version of the DXF files, "R2013" or "R12"', json_schema_extra=_otherwise("R2013")
+    )
+
+
+class JobSheet(SheetWords):
+    """What stands in the title block of this job, and how its sheets are drawn."""
+
+    revision: list[RevisionRow] = Field(default_factory=list, max_length=20, description="what was changed since")
+
+    @model_validator(mode="after")
+    def _letters_in_order(self) -> JobSheet:
+        given = "".join(row.letter for row in self.revision)
+        if given == _LETTERS[: len(given)]:
+            return self
+        message = f"revisions are lettered in order from A|{given}|letter them {', '.join(_LETTERS[: len(given)])}"
+        raise ValueError(message)

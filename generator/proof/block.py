@@ -195,6 +195,7 @@ def _revision(sheet: Sheet, handle: str) -> Iterator[Fault]:
         for a in e.attribs
         if a.dxf.tag in ("LETTER", "REVISION")
     )
+    rows += sorted(words for tag, words in sheet.fields.items() if re.fullmatch(r"REVISION_\d+_LETTER", tag))
     if rows and letter and letter != rows[-1]:
         what = f"the block says {letter}, the highest letter of the table is {rows[-1]}"
         yield fault("revision", what, handle=handle, layer="BLOCK")

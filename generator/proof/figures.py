@@ -43,20 +43,26 @@ def _name(one: Dimension) -> str:
 
 def _unit_factor(sheet: Sheet, one: Dimension) -> float:
     """Printed over measured: one, unless the block or the dimension's style says inch."""
+    if one.is_angle or one.label.is_thread:
+        # Angles know no factor, and a thread is called by its own name in every unit.
+        return 1.0
     if one.factor != 1.0:
         return one.factor
-    return 1.0 / _MM_PER_INCH if sheet.is_inch and not one.is_angle else 1.0
+    return 1.0 / _MM_PER_INCH if sheet.is_inch else 1.0
 
 
 def _figure(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
     label, measured = one.label, one.measured
+    if label.is_limits:
+        yield from _limits_of_size(sheet, one)
+        return
     if label.value is None:
         yield "size-unreadable", f"the dimension prints {_name(one)}"
         return
     if measured is None:
         yield "figure-wrong", f"{_name(one)} measures nothing: its points do not make a dimension"
         return
-    factor = 1.0 if label.is_thread and "/" in (label.figure or "") else _unit_factor(sheet, one)
+    factor = _unit_factor(sheet, one)
     true = measured * factor
     converted = abs(factor - 1.0) > 1e-12
     allowed = 0.5001 * label.step if label.is_auxiliary or converted or "'" in (label.figure or "") else _EXACT_MM
@@ -65,23 +71,72 @@ def _figure(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
     if abs(label.value - true) > allowed + 1e-9:
         yield "figure-wrong", f"{_name(one)} prints {label.figure}, but measures {true:.6g}"
     yield from _dual(one, measured, factor)
-    if sheet.is_inch and re.match(r"0[.,]\d", label.figure or "") and not one.is_angle:
+    yield from _zero(sheet, one, label.figure or "")
+
+
+def _zero(sheet: Sheet, one: Dimension, figure: str) -> Iterator[tuple[str, str]]:
+    """The zero before the decimal sign: mm have it, inches have not."""
+    if sheet.is_inch and re.match(r"0[.,]\d", figure) and not one.is_angle:
         yield "inch-figure", f"{_name(one)}: an inch figure begins with 0"
-    if not sheet.is_inch and re.match(r"[.,]", label.figure or ""):
+    if not sheet.is_inch and re.match(r"[.,]", figure):
         yield "inch-figure", f"{_name(one)}: a figure in mm begins with the decimal sign"
 
 
+def _limits_of_size(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
+    """High and low limit in place of a nominal: against what the entity keeps, the larger one on top, equal places."""
+    label, measured, kept = one.label, one.measured, one.recorded_limits
+    if measured is None or one.is_angle:
+        yield "figure-wrong", f"{_name(one)} measures no length"
+        return
+    factor = _unit_factor(sheet, one)
+    high, low = value_of(label.upper), value_of(label.lower)
+    if high <= low or places_of(label.upper) != places_of(label.lower):
+        yield "limits-wrong", f"{_name(one)}: the larger limit stands on top, with as many decimals as the other"
+    if kept is None:
+        yield "redrawn-differs", f"{_name(one)} prints limits that the entity does not keep"
+        return
+    for printed, over in ((high, kept[0]), (low, kept[1])):
+        if abs(printed - measured * factor - over) > 2e-6:
+            yield "redrawn-differs", f"{_name(one)} prints {printed:g}, the entity keeps {measured * factor + over:.6g}"
+    for figure in (label.upper, label.lower):
+        yield from _zero(sheet, one, figure)
+    if label.tolerance_class:
+        yield from _class_agrees(one, factor, high - measured * factor, low - measured * factor)
+    yield from _dual(one, measured, factor)
+
+
 def _dual(one: Dimension, measured: float, factor: float) -> Iterator[tuple[str, str]]:
-    """The size in the second unit, in square brackets."""
-    if not one.label.second or one.is_angle:
+    """The size in the second unit, in square brackets in the label or under its line; limits lie within the first."""
+    below = re.search(r"\[([^\]]*)\]", one.words)
+    told = one.label.second or (below[1] if below else "")
+    if not told or one.is_angle:
         return
-    other = read_label(one.label.second)
-    second = 1.0 if factor != 1.0 else 1.0 / _MM_PER_INCH
+    in_inches = factor == 1.0
+    if "/" in told:
+        yield from _dual_limits(one, measured * factor, told, 1.0 / _MM_PER_INCH if in_inches else _MM_PER_INCH)
+        return
+    other = read_label(told)
+    second = measured / _MM_PER_INCH if in_inches else measured
     if other.value is None:
-        yield "size-unreadable", f"{_name(one)}: no figure in [{one.label.second}]"
+        yield "size-unreadable", f"{_name(one)}: no figure in [{told}]"
+    elif abs(other.value - second) > 0.5001 * other.step + 1e-9:
+        yield "figure-wrong", f"{_name(one)}: [{told}] should be {second:.6g}"
+
+
+def _dual_limits(one: Dimension, true: float, told: str, by: float) -> Iterator[tuple[str, str]]:
+    """Limits in the second unit: not beyond those that govern, and short of them by a step at most."""
+    label = one.label
+    try:
+        high, low = (value_of(figure) for figure in told.split("/"))
+        upper, lower = value_of(label.upper), value_of(label.lower)
+    except (ArithmeticError, ValueError):
+        yield "size-unreadable", f"{_name(one)}: no limits in [{told}]"
         return
-    if abs(other.value - measured * second) > 0.5001 * other.step + 1e-9:
-        yield "figure-wrong", f"{_name(one)}: [{one.label.second}] should be {measured * second:.6g}"
+    nominal = 0.0 if label.is_limits else true
+    step = 10.0 ** -places_of(told.split("/")[0])
+    most, least = (nominal + upper) * by, (nominal + lower) * by
+    if not (most - step - 1e-9 <= high <= most + 1e-9 and least - 1e-9 <= low <= least + step + 1e-9):
+        yield "figure-wrong", f"{_name(one)}: [{told}] does not keep within {most:.6g}/{least:.6g}"
 
 
 def _picture(one: Dimension) -> Iterator[tuple[str, str]]:
@@ -103,6 +158,8 @@ def _picture(one: Dimension) -> Iterator[tuple[str, str]]:
 def _limits(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
     label = one.label
     recorded = one.recorded
+    if label.is_limits:
+        return
     if not label.has_limits:
         if recorded is not None and any(recorded):
             yield "redrawn-differs", f"{_name(one)} prints no limits, the entity keeps {recorded[0]:g}/{recorded[1]:g}"
@@ -124,9 +181,9 @@ def _limits(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
         yield "redrawn-differs", f"{_name(one)} prints limits that the entity does not keep"
     else:
         for printed, kept, figure in ((upper, recorded[0], label.upper), (lower, recorded[1], label.lower)):
-            step = 10.0 ** -places_of(figure) if factor != 1.0 else 2e-6
-            if abs(printed - kept * factor) > step + 1e-9:
-                yield "redrawn-differs", f"{_name(one)} prints {figure}, the entity keeps {kept * factor:.6g}"
+            # A style's factor turns what is measured into what is printed; deviations are kept as they are printed.
+            if abs(printed - kept) > 2e-6:
+                yield "redrawn-differs", f"{_name(one)} prints {figure}, the entity keeps {kept:.6g}"
     if label.tolerance_class:
         yield from _class_agrees(one, factor, upper, lower)
 

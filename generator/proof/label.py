@@ -1,6 +1,6 @@
 """Printed sizes read as a machinist reads them: sign, figure, class, limits, brackets. Pure text, no drawing.
 
-Words of one line come joined, a stack of two deviations written as "{upper|lower}".
+Words of one line come joined, a stack of two deviations or of two limits of size written as "{upper|lower}".
 """
 
 from __future__ import annotations
@@ -51,8 +51,13 @@ class Printed:
 
     @property
     def has_limits(self) -> bool:
-        """True where deviations are printed."""
+        """True where deviations or limits are printed."""
         return bool(self.upper)
+
+    @property
+    def is_limits(self) -> bool:
+        """True where the stack holds limits of size in place of a nominal: no figure before it, no signs in it."""
+        return self.figure is None and bool(re.match(r"[\d.,]", self.upper))
 
     @property
     def step(self) -> float:
@@ -97,13 +102,16 @@ def read_label(text: str) -> Printed:
     thread = looks_like_thread(bare)
     figure, value = _figure(bare, thread)
     stack = _STACK.search(main) or (_IN_LINE.search(main) if not thread else None)
+    if stack and re.match(r"[\d.,]", stack[1]) and not re.search(r"\d", main[: stack.start()]):
+        # Limits of size stand in place of a figure; what follows them is a class.
+        figure, value = None, None
     equal = _PLUS_MINUS.search(main)
     upper, lower = ("", "")
     if stack:
         upper, lower = stack[1].strip(), stack[2].strip()
     elif equal:
         upper, lower = f"+{equal[1]}", f"-{equal[1]}"
-    named = None if thread else _CLASS.search(_STACK.sub("", main))
+    named = None if thread else _CLASS.search(_STACK.sub("0", main) if figure is None else _STACK.sub("", main))
     return Printed(
         main,
         figure,

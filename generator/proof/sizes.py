@@ -17,6 +17,7 @@ from generator.proof.sheet import Point, Segment, Sheet, address_of, pieces_of
 __all__ = ["Dimension", "dimensions_of"]
 
 _LINEAR, _ALIGNED, _ANGULAR, _DIAMETER, _RADIUS, _ANGULAR_3P, _ORDINATE = range(7)
+_KEPT = ("dimlfac", "dimtol", "dimlim", "dimtp", "dimtm")
 _DEGREES = (_ANGULAR, _ANGULAR_3P)
 _STACKED = re.compile(r"\\S([^;]*?)[\^/#]\s?([^;]*);")
 
@@ -93,9 +94,17 @@ class Dimension:
 
     @cached_property
     def recorded(self) -> tuple[float, float] | None:
-        """Upper and lower deviation that the entity itself keeps; None where it keeps none."""
+        """Upper and lower deviation that the entity itself keeps, in printed units; None where it keeps none."""
         style = self._style
         if not style.get("dimtol"):
+            return None
+        return float(style.get("dimtp", 0.0)), -float(style.get("dimtm", 0.0))
+
+    @cached_property
+    def recorded_limits(self) -> tuple[float, float] | None:
+        """How far its high and low limit lie over the figure, in printed units; None where it keeps no limits."""
+        style = self._style
+        if style.get("dimtol") or not style.get("dimlim"):
             return None
         return float(style.get("dimtp", 0.0)), -float(style.get("dimtm", 0.0))
 
@@ -111,7 +120,7 @@ class Dimension:
         kept: dict[str, Any] = {}
         if document is not None and document.dimstyles.has_entry(style):
             base = document.dimstyles.get(style).dxf
-            kept = {name: base.get(name) for name in ("dimlfac", "dimtol", "dimtp", "dimtm") if base.hasattr(name)}
+            kept = {name: base.get(name) for name in _KEPT if base.hasattr(name)}
         own = self.entity.get_acad_dstyle(self.entity.get_dim_style()) if self.entity.has_xdata("ACAD") else {}
         return kept | own
 
@@ -165,14 +174,18 @@ def _words_of(picture: Sequence[Any]) -> tuple[str, str]:
     if not runs:
         return "", ""
     tall = max(run[3] for run in runs)
-    main = [run for run in runs if run[3] > 0.9 * tall]
-    base = main[0][1]
+    large = [run for run in runs if run[3] > 0.9 * tall]
+    base = min(run[1] for run in large)
     small = [run for run in runs if run[3] <= 0.9 * tall and run[1] > base - 0.7 * tall]
-    below = " ".join(run[2] for run in runs if run not in main and run not in small)
-    parts: list[tuple[float, str]] = [(run[0], run[2]) for run in main]
+    below = " ".join(run[2] for run in runs if run not in large and run not in small)
     stacks: dict[int, list[tuple[float, float, str, float]]] = {}
     for run in small:
         stacks.setdefault(round(run[0] / (0.2 * tall)), []).append(run)
+    # Limits of size stand as high as any figure, one over the other from one left end.
+    over = [[one for one in large if abs(one[0] - run[0]) < 0.1 * tall] for run in large]
+    stacks |= {-1 - k: pair for k, pair in enumerate(over) if len(pair) == 2 and pair[0] is large[k]}
+    main = [run for run, pair in zip(large, over, strict=True) if len(pair) != 2]
+    parts: list[tuple[float, str]] = [(run[0], run[2]) for run in main]
     for pair in stacks.values():
         pair.sort(key=lambda run: -run[1])
         text = f"{{{pair[0][2]}|{pair[1][2]}}}" if len(pair) == 2 else " ".join(run[2] for run in pair)

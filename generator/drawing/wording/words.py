@@ -1,0 +1,126 @@
+"""Which fixed words a sheet needs. A language is one instance; a field it forgets is an error of the type checker."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+__all__ = ["Words"]
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Every word on a sheet that does not come from the description or from the user.
+
+    Names in curly brackets are filled in. `kinds` are the tolerated properties by their English names. `phrases`
+    are sentences of the description that this language knows, by their English wording; others stay English. A phrase
+    "Bearing …" knows every bearing by its designation.
+    """
+
+    # Title block
+    material: str
+    stock: str
+    mass: str
+    scale: str
+    general_tolerance: str
+    finish: str
+    units: str
+    edges: str
+    created: str
+    approved: str
+    date: str
+    owner: str
+    title: str
+    document: str
+    number: str
+    revision: str
+    sheet: str
+    do_not_scale: str
+    check_line: str
+    made_with: str
+    # What a field says
+    general_arrangement: str
+    part_drawing: str
+    see_parts_list: str
+    not_stated: str
+    not_issued: str
+    not_approved: str
+    unless_shown: str
+    edges_value: str
+    # Revision table
+    change: str
+    by: str
+    # Notes
+    notes: str
+    unsolved: str
+    unsolved_mark: str
+    inches_only: str
+    mm_govern: str
+    inches_govern: str
+    general_in_inches: str
+    band: str
+    finish_on: str
+    frame_in_words: str
+    relation_of_face: str
+    face: str
+    at: str
+    beside_flats: str
+    relation: str
+    # Parts list
+    item: str
+    quantity: str
+    description: str
+    material_or_standard: str
+    remark: str
+    # Gaps
+    gap: str
+    what: str
+    nominal: str
+    at_worst: str
+    wanted: str
+    made_to_measure: str
+    fitted: str
+    span: str
+    at_least: str
+    at_most: str
+    any: str
+    all_in: str
+    inches: str
+    gap_left: str
+    gaps_left: str
+    # Assembly, views
+    assembly: str
+    order_of_assembly: str
+    isometric_view: str
+    step: str
+    onto: str
+    into: str
+    against: str
+    from_work_side: str
+    from_tailstock_side: str
+    with_pliers: str
+    as_arrangement_shows: str
+    until: str
+    # Beside a figure, with the space that parts them from it
+    across_flats: str
+    through: str
+    flat_at: str
+    from_axis: str
+    half_angle: str
+    kinds: Mapping[str, str]
+    phrases: Mapping[str, str]
+
+    def kind(self, name: str) -> str:
+        """The tolerated property in this language."""
+        return self.kinds.get(name, name)
+
+    def phrase(self, english: str) -> str:
+        """A sentence of the description in this language where it is known, otherwise in English."""
+        first, _, rest = english.partition(" ")
+        named = self.phrases.get(f"{first} …")
+        return self.phrases.get(english) or (named.replace("…", rest) if named and rest else english)
+
+    def within(self, title: str) -> str:
+        """The title of a part in the middle of a sentence."""
+        told = self.phrase(title)
+        return title.lower() if told == title else told
