@@ -13,6 +13,8 @@ __all__ = ["Label", "Redrawn"]
 _STACK_GAP_MM = 0.7
 _BOX_RIM_MM = 1.0
 _LIFT_MM = 0.6
+# Two limits one over the other stand further apart where the tail of a comma hangs into the gap.
+_TAIL_GAP_MM = 0.5
 _TAILED = frozenset("()gjpqyQ,;")
 
 
@@ -66,7 +68,8 @@ class Label:
     @property
     def stack_step_mm(self) -> float:
         """Distance of the two lines of the stack."""
-        return self.stack_text_mm + _STACK_GAP_MM
+        tail = _TAIL_GAP_MM if self.is_limits and "," in self.upper else 0.0
+        return self.stack_text_mm + _STACK_GAP_MM + tail
 
     @property
     def stack_width_mm(self) -> float:

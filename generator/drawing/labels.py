@@ -172,7 +172,7 @@ def _inch_label(asked: _Asked) -> Label:
         redrawn = Redrawn(asked.sign, tail, places, limits=(high, low), keeps_zeros=True)
         return Label(asked.sign, manner.kept(high, places), manner.kept(low, places), tail, redrawn=redrawn)
     places = max(_places(value) for value in (nominal, upper, lower))
-    places = max(places, _GENERAL_INCH_PLACES, min(step_places(_width_mm(asked), "in"), EXACT_PLACES))
+    places = max(places, _GENERAL_INCH_PLACES)
     figure = asked.sign + manner.kept(nominal, places)
     redrawn = Redrawn(asked.sign, tail, places, deviations=(upper, lower), keeps_zeros=True)
     if upper == -lower:

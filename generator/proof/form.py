@@ -11,6 +11,7 @@ from typing import Any
 from generator.drawing.boxes import Box, Line, hits, overlaps
 from generator.drawing.font import missing_characters
 from generator.drawing.style import LAYERS
+from generator.proof.old_version import is_old
 from generator.proof.rules import Fault, fault
 from generator.proof.sheet import Point, Segment, Sheet, Window, pieces_of
 
@@ -231,6 +232,8 @@ def _own_look(entity: Any) -> str:
 
 def _widths(sheet: Sheet) -> Iterator[Fault]:
     """Widths as they print, by layer: one wide, one narrow, lettering between."""
+    if is_old(sheet.document):
+        return
     by_layer: dict[str, set[float]] = defaultdict(set)
     for stroke in sheet.ink.strokes:
         by_layer[stroke.layer].add(round(stroke.width_mm, 3))

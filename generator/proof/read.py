@@ -20,6 +20,7 @@ from generator.proof.hatches import hatch_faults
 from generator.proof.items import item_faults
 from generator.proof.lines import line_faults
 from generator.proof.marks import mark_faults
+from generator.proof.old_version import is_old, made_current
 from generator.proof.profile import is_profile, profile_faults
 from generator.proof.rules import Fault, fault
 from generator.proof.sheet import BLOCK_NAME, Sheet
@@ -59,7 +60,7 @@ def document_of(text: str) -> Any:
     prepare_fonts()
     import ezdxf
 
-    return ezdxf.read(StringIO(text))
+    return made_current(ezdxf.read(StringIO(text)), text)
 
 
 def _refuse(path: Path, rule: str, cure: str) -> InputError:
@@ -96,7 +97,7 @@ def _parse(path: Path) -> tuple[Any, list[Fault]]:
     from ezdxf import recover
 
     try:
-        return ezdxf.readfile(path), []
+        return _current(ezdxf.readfile(path), path), []
     except OSError as problem:
         if problem.errno is None:
             raise _refuse(path, "this is not a DXF file", "give a drawing in the DXF format") from problem
@@ -106,11 +107,17 @@ def _parse(path: Path) -> tuple[Any, list[Fault]]:
         pass
     try:
         document, auditor = recover.readfile(path)
+        _current(document, path)
         count = len(auditor.errors) + len(auditor.fixes)
         return document, [fault("file-damaged", f"the file is damaged; it was read as far as it goes, {count} repairs")]
     except Exception as problem:
         words = " ".join(str(problem).split())[:120] or type(problem).__name__
         raise _refuse(path, f"this DXF file cannot be read ({words})", "write the drawing again") from problem
+
+
+def _current(document: Any, path: Path) -> Any:
+    """The document with what an old version writes in its own way made current."""
+    return made_current(document, path.read_text(document.encoding, errors="replace")) if is_old(document) else document
 
 
 def proof_document(document: Any) -> Proof:

@@ -215,7 +215,7 @@ def third_angle_circles(document: Any) -> None:
 
 
 def records_third_angle(document: Any) -> None:
-    document.header.custom_vars.append("PROJECTION", "third angle")
+    document.header.custom_vars.replace("PROJECTION", "third angle")
 
 
 def hatch_alike(document: Any) -> None:
