@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise, product
 
 from generator.drawing.arrangement_callouts import LetteredGap
-from generator.drawing.arrangement_lines import Point, edges_of, wave
+from generator.drawing.arrangement_lines import Point, Segment, edges_of, wave
 from generator.drawing.arrangement_section import Circle, Section, Vertex
 from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, Tip, place_callouts
 from generator.drawing.base import Pen
@@ -35,6 +35,7 @@ _TITLE_MM = 9.0
 _LETTER_MM = LARGE_TEXT_MM / 2 + 1.7
 _FAR_OFF_MM = 900.0
 _CHORD_DEG = 6.0
+_RING_STEPS = 36
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +54,13 @@ class Detail:
     def middle(self) -> Point:
         """Middle of the window."""
         return ((self.window[0] + self.window[2]) / 2, (self.window[1] + self.window[3]) / 2)
+
+    def ring(self, scale: float) -> Iterator[Segment]:
+        """The circle round the window in a view at a scale, as short lines on paper."""
+        (x, y), reach = self.middle, self.reach
+        turns = [2 * math.pi * step / _RING_STEPS for step in range(_RING_STEPS + 1)]
+        points = [((x + reach * math.cos(a)) * scale, (y + reach * math.sin(a)) * scale) for a in turns]
+        yield from ((*a, *b) for a, b in pairwise(points))
 
     @property
     def half(self) -> Point:

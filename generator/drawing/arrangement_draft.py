@@ -182,7 +182,7 @@ def _set_out(
     )  # fmt: skip
     if layout is None or (detail is not None and layout.detail is None):
         return None
-    spots, words = _placed(callouts, levels, said)
+    spots, words = _placed(callouts, levels, said, detail)
     return Draft(
         lead, said.scene, layout, parts, said.gaps, said.sizes, said.lengths, levels, tuple(spots), tuple(words),
         detail, said.bodies,
@@ -203,9 +203,12 @@ def _levels(said: _Said, lead: Lead, callouts: Sequence[Callout], rows: tuple[fl
     return Levels(above, below, low, above.y + reach + 1.0, z0 - spare - 2.0, z1 + spare + 2.0)
 
 
-def _placed(callouts: tuple[Callout, ...], levels: Levels, said: _Said) -> tuple[list[Spot], list[Word]]:
+def _placed(
+    callouts: tuple[Callout, ...], levels: Levels, said: _Said, detail: Detail | None
+) -> tuple[list[Spot], list[Word]]:
     """Callouts in their places, and the names that stand without a leader; one that finds no room gets a leader."""
     scale, scene = said.scale, said.scene
+    drawn = [*said.lengths.extension_lines(scale), *(detail.ring(scale) if detail is not None else ())]
     hatches = tuple(dict.fromkeys(area.style.angle_deg for area in scene.section.areas))
     turned = {part.name for part in scene.others}
     passing = tuple(
@@ -217,7 +220,7 @@ def _placed(callouts: tuple[Callout, ...], levels: Levels, said: _Said) -> tuple
     spots: list[Spot] = []
     while True:
         spots = place_callouts(callouts, (levels.above, levels.below), Obstacles((), passing, hatches), spots)
-        words, named = name_neighbours(scene, scale, spots, said.lengths.extension_lines(scale))
+        words, named = name_neighbours(scene, scale, spots, drawn)
         called = {callout.text for callout in callouts}
         lost = [callout for callout in named if callout.text not in called]
         if not lost:

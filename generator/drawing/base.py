@@ -43,7 +43,7 @@ def new_document() -> Any:
     for name, (words, pattern) in LINE_TYPES.items():
         document.linetypes.add(name, [sum(map(abs, pattern)), *pattern], description=words)
     for style in LAYERS:
-        layer = document.layers.add(style.name, color=7, linetype=style.line_type, lineweight=style.width)
+        layer = document.layers.add(style.name, color=style.colour, linetype=style.line_type, lineweight=style.width)
         layer.dxf.plot = int(style.is_plotted)
         layer.description = style.purpose
     use_font(document)

@@ -36,7 +36,6 @@ FINISH_RISE_MM = 10.5
 FINISH_LEFT_MM = 2.9
 FINISH_KNEE_MM = 6.1
 TAPER_SYMBOL_MM = 7.0
-_UNDER_MM = 4.3
 _COST_SAME_TIP = 5.0
 _TIP_APART_MM = 8.0
 # Tips on a surface stand at 0.12 to 0.88 of its length.
@@ -183,7 +182,7 @@ class _Search:
     ) -> None:
         self.callout, self.room, self.lanes, self.placed, self.pushed = callout, room, lanes, placed, pushed
         self.width, self.height = size_of(callout)
-        self.below = _UNDER_MM if callout.label.below else 0.0
+        self.below = callout.label.under_mm
         self.tips = [(z * scale, abs(r) * scale) for z, r in callout.tips]
         self.below_only = [r < 0 for _, r in callout.tips]
         self.skies = [{s: max(r, room.sky_at(x, s)) for s in (1, -1)} for x, r in self.tips]

@@ -96,7 +96,7 @@ def compositions(
             continue
         room = room_round(view, scale, ends, (left, right), sides, details)
         edges = {
-            sign: LaneEdge(tuple(_spans(side, sky_of(view, sign, scale) + FIRST_LANE_MM, sign)))
+            sign: LaneEdge(tuple(_spans(side, sky_of(view, sign, scale) + _first_mm(side, sign), sign)))
             for sign, side in sides.items()
             if side.lanes
         }
@@ -126,7 +126,7 @@ def _least_size(view: View, scale: float, ends: Mapping[int, Side], sides: Mappi
     for sign, side in sides.items():
         height += sky_of(view, sign, scale)
         if side.lanes:
-            height += FIRST_LANE_MM + side.offsets[-1] - side.offsets[0] + 2.0
+            height += _first_mm(side, sign) + side.offsets[-1] - side.offsets[0] + 2.0
     return width, height
 
 
@@ -230,6 +230,11 @@ def _inward(lane: Sequence[Placed], sign: int) -> float:
     return max((p.item.above if sign < 0 else p.item.under) for p in lane)
 
 
+def _first_mm(side: Side, sign: int) -> float:
+    """How far the first level lane stands off the outline: more where its labels reach far towards the view."""
+    return max(FIRST_LANE_MM, _inward(side.lanes[0], sign) + CLEAR_MM)
+
+
 def _spans(side: Side, start: float, sign: int) -> Iterator[tuple[float, float, float]]:
     """Reach of every level dimension line, and the |y| up to which a callout leaves it where it is."""
     for lane, offset in zip(side.lanes, side.offsets, strict=True):
@@ -241,7 +246,7 @@ def _level_places(side: Side, sky: float, sign: int, callouts: Sequence[PlacedCa
     """Distance of each level lane from the axis: off the outline, and beyond the callouts that stand before it."""
     found: list[float] = []
     for i, lane in enumerate(side.lanes):
-        least = found[-1] + side.offsets[i] - side.offsets[i - 1] if i else sky + FIRST_LANE_MM
+        least = found[-1] + side.offsets[i] - side.offsets[i - 1] if i else sky + _first_mm(side, sign)
         reach = max((reach_over(c, sign, p.low, p.high) for c in callouts for p in lane), default=0.0)
         found.append(max(least, reach + _inward(lane, sign) + 2.0) if reach else least)
     return found

@@ -229,15 +229,17 @@ def _columns(
     moved = [(callout, (callout.tips[0][0] * own, (callout.tips[0][1] + shift[1]) * own)) for callout in callouts]
     for hand in (-1, 1):
         group = sorted((m for m in moved if (m[1][0] > middle) == (hand > 0)), key=lambda m: -m[1][1])
-        heights = [size_of(c)[1] + _ROW_MM for c, _ in group]
+        unders = [c.label.under_mm for c, _ in group]
+        heights = [size_of(c)[1] + _ROW_MM + under for (c, _), under in zip(group, unders, strict=True)]
         top = (frame.top + frame.bottom) / 2 + sum(heights) / 2
-        if any(abs(y - tip[1]) < _LEAST_SLANT_MM for (_, tip), y in zip(group, _bases(top, heights), strict=True)):
+        levels = _bases(top, heights, unders)
+        if any(abs(y - tip[1]) < _LEAST_SLANT_MM for (_, tip), y in zip(group, levels, strict=True)):
             top += -2 * _LEAST_SLANT_MM if group[0][0].is_inside else 2 * _LEAST_SLANT_MM
-        for (callout, tip), height, y in zip(group, heights, _bases(top, heights), strict=True):
-            width = size_of(callout)[0]
+        for (callout, tip), under, y in zip(group, unders, _bases(top, heights, unders), strict=True):
+            width, height = size_of(callout)
             knee = frame.right + _COLUMN_MM if hand > 0 else frame.left - _COLUMN_MM
             left = knee if hand > 0 else knee - width
-            box = Box(left, y, left + width, y + height - _ROW_MM)
+            box = Box(left, y - under, left + width, y + height)
             measured = callout.measured
             if measured is not None:
                 (a, b), (c, d) = measured
@@ -246,11 +248,11 @@ def _columns(
             yield PlacedCallout(callout, (tip, (knee, y)), box, reference)
 
 
-def _bases(top: float, heights: Sequence[float]) -> list[float]:
-    """Where the reference lines of a column of rows stand, downwards from its top."""
+def _bases(top: float, heights: Sequence[float], unders: Sequence[float]) -> list[float]:
+    """Where the reference lines of a column of rows stand, downwards from its top, words under a line counted in."""
     found = []
-    for height in heights:
-        found.append(top - height + _ROW_MM / 2)
+    for height, under in zip(heights, unders, strict=True):
+        found.append(top - height + _ROW_MM / 2 + under)
         top -= height
     return found
 

@@ -87,7 +87,7 @@ class Picture:
 
         rim = _BOX_RIM_MM if label.boxed else 0.0
         base = TEXT_GAP_MM + rim + label.lift_mm
-        middle = base + (label.height_mm - TEXT_MM) / 2 if label.upper else base
+        middle = base + (label.height_mm - label.lift_mm - TEXT_MM) / 2 if label.upper else base
         write(label.main, rim, middle, TEXT_MM)
         along = rim + label.main_width_mm
         if label.upper:

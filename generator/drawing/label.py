@@ -96,13 +96,19 @@ class Label:
         return max(self.width_mm, text_width_mm(self.below, SMALL_TEXT_MM))
 
     @property
+    def under_mm(self) -> float:
+        """How far the words below the dimension line reach under it."""
+        return SMALL_TEXT_MM + 1.8 if self.below else 0.0
+
+    @property
     def lift_mm(self) -> float:
         """How much higher a line with brackets or tailed letters stands, so that they clear arrow heads."""
-        return _LIFT_MM if not self.upper and _TAILED & set(self.main + self.tail) else 0.0
+        lowest = self.lower if self.is_limits else "" if self.upper else self.main + self.tail
+        return _LIFT_MM if _TAILED & set(lowest) else 0.0
 
     @property
     def height_mm(self) -> float:
         """Height on paper above the dimension line's gap."""
         if self.upper:
-            return self.stack_text_mm + self.stack_step_mm
+            return self.stack_text_mm + self.stack_step_mm + self.lift_mm
         return TEXT_MM + self.lift_mm + (2 * _BOX_RIM_MM if self.boxed else 0.0)

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 
 from generator.drawing.boxes import Box, union
 from generator.drawing.lanes import Item, Placed, Side, lay_out
-from generator.drawing.style import FIRST_LANE_MM, SMALL_TEXT_MM, TEXT_GAP_MM
+from generator.drawing.style import FIRST_LANE_MM, TEXT_GAP_MM
 from generator.drawing.views import View
 from generator.drawing.wanted import Callout, Diameter, LengthLine
 
 __all__ = ["DimensionLine", "diameter_callout", "lane_item", "level_sides"]
 
-_UNDER_MM = SMALL_TEXT_MM + 1.8
 # An outside length helps out above where it is this far from any inside length; a short one goes first.
 _APART_MM = 4.0
 _SHORT_MM = 25.0
@@ -56,8 +55,8 @@ def lane_item(
 ) -> Item:
     """A size as the lanes take it, from `low` to `high` along its side."""
     label = request.label
-    under = _UNDER_MM if label.below else 0.0
-    return Item(request.address, low, high, label.full_width_mm, label.height_mm + TEXT_GAP_MM, under, home)
+    over = label.height_mm + TEXT_GAP_MM
+    return Item(request.address, low, high, label.full_width_mm, over, label.under_mm, home)
 
 
 def diameter_callout(diameter: Diameter) -> Callout:

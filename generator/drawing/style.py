@@ -61,28 +61,32 @@ SCALES = (1.0, 2.0, 5.0, 0.5, 0.2)
 
 @dataclass(frozen=True, slots=True)
 class LayerStyle:
-    """One layer by purpose: line width in 1/100 mm and line type; everything on it is drawn BYLAYER."""
+    """One layer by purpose: line width in 1/100 mm, colour and line type; everything on it is drawn BYLAYER.
+
+    No colour serves two widths, so that a program of the R12 days can plot widths by colour. On paper all is black.
+    """
 
     name: str
     width: int
+    colour: int
     line_type: str = "Continuous"
     purpose: str = ""
     is_plotted: bool = True
 
 
 LAYERS = (
-    LayerStyle("OUTLINE", 50, purpose="visible edges and outlines"),
-    LayerStyle("HIDDEN", 25, "TS_HIDDEN", "hidden edges"),
-    LayerStyle("CENTRE", 25, "TS_CENTRE", "axes, pitch circles, gauge planes"),
-    LayerStyle("NEIGHBOUR", 25, "TS_NEIGHBOUR", "neighbouring parts, extreme positions"),
-    LayerStyle("HATCH", 25, purpose="cut surfaces"),
-    LayerStyle("DIM", 25, purpose="dimension, extension and leader lines, thread roots, crosses on flats"),
-    LayerStyle("TEXT", 35, purpose="words and figures"),
-    LayerStyle("SYMBOL", 35, purpose="tolerance frames, datums, surface finish, taper"),
-    LayerStyle("ZONE", 50, "TS_ZONE", "stretches with a required treatment"),
-    LayerStyle("FRAME", 70, purpose="frame and centring marks"),
-    LayerStyle("BLOCK", 35, purpose="title block"),
-    LayerStyle("CONSTRUCTION", 13, purpose="definition points and viewport borders, not plotted", is_plotted=False),
+    LayerStyle("OUTLINE", 50, 7, purpose="visible edges and outlines"),
+    LayerStyle("HIDDEN", 25, 4, "TS_HIDDEN", "hidden edges"),
+    LayerStyle("CENTRE", 25, 1, "TS_CENTRE", "axes, pitch circles, gauge planes"),
+    LayerStyle("NEIGHBOUR", 25, 6, "TS_NEIGHBOUR", "neighbouring parts, extreme positions"),
+    LayerStyle("HATCH", 25, 8, purpose="cut surfaces"),
+    LayerStyle("DIM", 25, 3, purpose="dimension, extension and leader lines, thread roots, crosses on flats"),
+    LayerStyle("TEXT", 35, 5, purpose="words and figures"),
+    LayerStyle("SYMBOL", 35, 5, purpose="tolerance frames, datums, surface finish, taper"),
+    LayerStyle("ZONE", 50, 30, "TS_ZONE", "stretches with a required treatment"),
+    LayerStyle("FRAME", 70, 252, purpose="frame and centring marks"),
+    LayerStyle("BLOCK", 35, 251, purpose="title block"),
+    LayerStyle("CONSTRUCTION", 13, 9, purpose="definition points and viewport borders, not plotted", is_plotted=False),
 )
 
 # ISO 128-2: long dash 24 d, dash 12 d, gap 3 d, dot 0.5 d with d = 0.25; dots and gaps a little longer, so that they

@@ -66,7 +66,7 @@ def _datums(sheet: Sheet) -> Iterator[Fault]:
 def _is_in_notes(sheet: Sheet, letter: str) -> bool:
     """True where a note names the letter with a value, such as a run-out that found no room in the view."""
     word = re.compile(rf"(?<![\w.-]){re.escape(letter)}(?![\w.-])")
-    return any(word.search(w.text) and re.search(r"\d[.,]\d", w.text) for w in sheet.paper_words)
+    return any(word.search(w.text) and re.search(r"[.,]\d", w.text) for w in sheet.paper_words)
 
 
 def _frame(sheet: Sheet, one: Symbol) -> Iterator[Fault]:
