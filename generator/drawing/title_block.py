@@ -127,7 +127,7 @@ _MADE_WITH = _Cell("MADE_WITH", "", 0, 5.6, 60, 11, SMALL_TEXT_MM)
 _REVISION_COLUMNS = (
     ("LETTER", "revision", 12.0),
     ("CHANGE", "change", 113.0),
-    ("DATE", "date", 25.0),
+    ("DATE", "changed_on", 25.0),
     ("BY", "by", 30.0),
 )
 

@@ -36,6 +36,7 @@ ENGLISH = Words(
     unless_shown="{value} unless shown",
     edges_value="ISO 13715: outside {outside}, inside {inside}",
     change="Change",
+    changed_on="Date",
     by="By",
     notes="Notes",
     unsolved="NOT TO BE MADE, {count} unsolved: {what}.",

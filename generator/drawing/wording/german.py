@@ -36,6 +36,7 @@ GERMAN = Words(
     unless_shown="{value}, wenn nicht anders angegeben",
     edges_value="ISO 13715: außen {outside}, innen {inside}",
     change="Änderung",
+    changed_on="Datum",
     by="Name",
     notes="Hinweise",
     unsolved="NICHT FERTIGEN, {count} ungelöst: {what}.",

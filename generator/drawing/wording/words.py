@@ -49,6 +49,7 @@ class Words:
     edges_value: str
     # Revision table
     change: str
+    changed_on: str
     by: str
     # Notes
     notes: str
