@@ -232,7 +232,7 @@ def test_seats_in_a_circle_are_refused():
 
 @pytest.mark.parametrize("seat", [Seat("ring", "rear", "base", "nowhere"), Seat("ring", "nowhere", "base", "floor")])
 def test_a_seat_on_a_face_that_is_not_there_is_refused(seat):
-    with pytest.raises(GeometryError, match="nowhere.*one of them is no face"):
+    with pytest.raises(GeometryError, match=r"nowhere.*one of them is no face"):
         positions(tool([BASE, RING], [seat]))
 
 
@@ -245,7 +245,7 @@ def test_a_seat_on_a_part_that_is_not_there_is_refused():
     ("start", "direction"), [("ring/nowhere", "axial"), ("ring/nowhere", "radial"), ("nobody/bore", "radial")]
 )
 def test_a_gap_from_nowhere_is_refused(start, direction):
-    with pytest.raises(GeometryError, match="nowhere|nobody"):
+    with pytest.raises(GeometryError, match=r"nowhere|nobody"):
         one(stacked(gaps=[gap(start, "base/front" if direction == "axial" else "base/bore", direction=direction)]))
 
 
