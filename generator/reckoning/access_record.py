@@ -231,7 +231,7 @@ _CUT_INPUTS = (
     _length("make_nose", "diameter of nose for a centre made for the job", above=0),
     Input("cures", "list the cures although the tool passes", "yes or no", default=False),
     Input("picture", "picture in the result", "yes or no", default=False),
-    Input("svg", "file for the picture", "text"),
+    Input("svg", "file for the picture", "file"),
 )
 
 RECKONING = Reckoning(

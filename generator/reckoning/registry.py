@@ -52,6 +52,7 @@ HOMES: dict[str, str] = {
 """Name of a calculation -> module of this package that holds it."""
 
 LONGEST_WORD = 80
+LONGEST_PATH = 1000
 LONGEST_ROWS = 2000
 MOST_ROWS = 50
 
@@ -245,11 +246,12 @@ def _row_pattern(entry: Input) -> str:
 
 def _single(entry: Input, text: str) -> Value:
     shown = repr(text[:40])
-    if entry.kind in ("text", "choice", "yes or no"):
+    if entry.kind in ("text", "file", "choice", "yes or no"):
         word = text.strip()
+        longest = LONGEST_PATH if entry.kind == "file" else LONGEST_WORD
         choices = ("yes", "no") if entry.kind == "yes or no" else entry.choices
-        if not word or len(word) > LONGEST_WORD or (choices and word not in choices):
-            wanted = ", ".join(choices) or f"a word of at most {LONGEST_WORD} characters"
+        if not word or len(word) > longest or (choices and word not in choices):
+            wanted = ", ".join(choices) or f"a word of at most {longest} characters"
             reject("this is none of the words wanted", shown, f"write {wanted}")
         return word == "yes" if entry.kind == "yes or no" else word
     value = read_amount(text, "number" if entry.kind == "whole" else entry.kind, entry.unit)
