@@ -59,7 +59,7 @@ MOST_ROWS = 50
 
 @dataclass(frozen=True, slots=True)
 class Input:
-    """One input. `kind` is a kind of quantity, or number, whole, text, choice, yes or no, rows."""
+    """One input. `kind` is a kind of quantity, or number, whole, text, file, choice, yes or no, rows."""
 
     name: str
     what: str

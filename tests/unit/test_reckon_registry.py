@@ -63,7 +63,7 @@ def test_inputs_and_outputs_are_told_once(name: str) -> None:
         assert len(given) == len(set(given))
         assert all(one.what for one in told)
     for entry in reckoning.inputs:
-        if entry.kind not in ("number", "whole", "text", "choice", "yes or no", "rows", "share"):
+        if entry.kind not in ("number", "whole", "text", "file", "choice", "yes or no", "rows", "share"):
             assert entry.unit, entry.name
 
 
