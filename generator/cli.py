@@ -52,7 +52,17 @@ def _flags_first(arguments: Sequence[str]) -> list[str]:
     """The words with options before the rest: argparse takes none between the words of an open list."""
     if not arguments or arguments[0] not in _OPEN_LISTS:
         return list(arguments)
-    return [arguments[0], *sorted(arguments[1:], key=lambda word: not word.startswith("-"))]
+    options: list[str] = []
+    words: list[str] = []
+    rest = iter(arguments[1:])
+    for word in rest:
+        if not word.startswith("-"):
+            words.append(word)
+            continue
+        options.append(word)
+        if word == "--shop":
+            options += [value for value in [next(rest, None)] if value is not None]
+    return [arguments[0], *options, *words]
 
 
 def _run_command(options: argparse.Namespace) -> int:
@@ -132,8 +142,8 @@ def _parser() -> argparse.ArgumentParser:
     _add_new(commands, [templates, shop])
     _add_check(commands, [templates, shop, json])
     _add_make(commands, [templates, shop, json])
-    _add_table(commands, [json])
-    _add_reckon(commands, [json])
+    _add_table(commands, [shop, json])
+    _add_reckon(commands, [shop, json])
     _add_proof(commands, [json])
     return parser
 
@@ -287,6 +297,7 @@ def _table(options: argparse.Namespace) -> int:
     from generator.commands.report import row_lines, table_lines
     from generator.commands.width import terminal_width
 
+    _shop(options)
     if options.name is None:
         names = tables.names()
         if options.json:
@@ -306,6 +317,7 @@ def _reckon(options: argparse.Namespace) -> int:
     from generator.commands.reckon import reckon
     from generator.commands.width import terminal_width
 
+    _shop(options)
     # The list makes sure that nothing is printed before all of it is known to be right.
     _say(list(reckon(options.what, options.pairs, terminal_width(), as_json=options.json)))
     return DONE
@@ -333,9 +345,12 @@ def _read(given: str, shop: ShopFile | None) -> Job:
 def _shop(options: argparse.Namespace) -> ShopFile | None:
     if options.shop is None:
         return None
-    from generator.job.shop import read_shop
+    from generator.job.shop import own_rings, read_shop
+    from generator.tables import use_own_rings
 
-    return read_shop(options.shop)
+    read = read_shop(options.shop)
+    use_own_rings(own_rings(read.shop))
+    return read
 
 
 def _progress() -> Callable[[str], None]:

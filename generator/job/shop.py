@@ -11,14 +11,15 @@ from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import Any, Literal
 
-from pydantic import BaseModel, Field, ValidationError
+from pydantic import BaseModel, Field, ValidationError, model_validator
 
 from generator.errors import InputError
 from generator.job.faults import faults_of, in_file_order, model_at
 from generator.job.toml_text import TomlText, read_file, read_text
-from generator.parameters.fields import JobModel, LengthMm, SheetWords, Word
+from generator.parameters.fields import ForceN, JobModel, LengthMm, SheetWords, Word
+from generator.tables import OwnRing
 
-__all__ = ["Filled", "Shop", "ShopFile", "fill_in", "read_shop"]
+__all__ = ["Filled", "Shop", "ShopFile", "fill_in", "own_rings", "read_shop"]
 
 
 class Machine(JobModel):
@@ -40,12 +41,35 @@ class ShelfBar(JobModel):
 
 
 class DrawerRing(JobModel):
-    """A bearing in the drawer, measured."""
+    """A bearing in the drawer: readings of a known one, or one of no table with all its sizes."""
 
-    ring: Word = Field(description="designation of the bearing, with suffixes")
+    ring: Word = Field(description="designation of the bearing, with suffixes, or a name of your own")
+    bore: LengthMm | None = Field(default=None, description="bore of a bearing that no table has")
+    outside: LengthMm | None = Field(default=None, description="its outside diameter")
+    width: LengthMm | None = Field(default=None, description="its width")
+    chamfer: LengthMm | None = Field(default=None, description="its corner chamfer")
+    inner_land: LengthMm | None = Field(default=None, description="outside diameter of its inner ring, by caliper")
+    outer_land: LengthMm | None = Field(default=None, description="inside diameter of its outer ring, by caliper")
+    dynamic_capacity: ForceN | None = Field(default=None, description="C as its maker states it")
+    static_capacity: ForceN | None = Field(default=None, description="C0 as its maker states it")
     measured_width: LengthMm | None = Field(default=None, description="width by micrometer")
     measured_bore: LengthMm | None = Field(default=None, description="bore by gauge")
     measured_outside: LengthMm | None = Field(default=None, description="outside diameter by micrometer")
+
+    @model_validator(mode="after")
+    def _whole(self) -> DrawerRing:
+        """A bearing of no table needs all three sizes, of which the outside must leave room for balls."""
+        sizes = (self.bore, self.outside, self.width)
+        if any(size is not None for size in sizes) and None in sizes:
+            message = "a bearing of no table needs bore, outside and width|one is missing|measure all three"
+            raise ValueError(message)
+        if self.bore is not None and self.outside is not None and self.outside < self.bore + 4.0:
+            message = (
+                f"outside must leave room for balls round the bore|{self.outside:g} round {self.bore:g} mm|"
+                "measure outside diameter and bore again"
+            )
+            raise ValueError(message)
+        return self
 
 
 class Shop(JobModel):
@@ -80,6 +104,18 @@ def read_shop(source: FilePath | str) -> ShopFile:
     """The shop file at a path, or in a text. Raises InputError with all its faults."""
     read = read_file(source, "shop file") if isinstance(source, FilePath) else read_text(source, "shop", "shop file")
     return ShopFile(_validated(read), read.text, read.source)
+
+
+def own_rings(shop: Shop) -> tuple[OwnRing, ...]:
+    """The drawer's bearings that no table has."""
+    return tuple(
+        OwnRing(
+            held.ring, held.bore, held.outside, held.width, held.chamfer, held.inner_land, held.outer_land,
+            held.dynamic_capacity, held.static_capacity,
+        )
+        for held in shop.ring
+        if held.bore is not None and held.outside is not None and held.width is not None
+    )
 
 
 def _validated(read: TomlText) -> Shop:
@@ -165,7 +201,7 @@ def _fill_rings(filled: dict[str, Any], shop: Shop, notes: list[str]) -> list[st
             notes.append(f"{name}: measured sizes not used, which ring goes where is open; write them in the job")
             continue
         for key, value in _given(held[0]):
-            if key != "ring":
+            if key.startswith("measured_"):
                 entry[key] = value
                 taken.append(f"stack[{position}].{key}")
     return taken

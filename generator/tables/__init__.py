@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     )
     from generator.tables.fits import Limits, general_angle_tolerance, general_tolerance, it_grade, limits
     from generator.tables.loader import Row, Table, load
+    from generator.tables.own import OwnRing, use_own_rings
     from generator.tables.ratings import LoadFactor, RingRating, Shoulder, load_factors, ring_rating, shoulder_for
     from generator.tables.ring_tolerances import RingLimits, radial_clearance, ring_limits
     from generator.tables.rings import Ring, axial_play, ring, ring_of_size
@@ -54,6 +55,7 @@ __all__ = [
     "MachineDefaults",
     "Material",
     "MorseTaper",
+    "OwnRing",
     "Ring",
     "RingLimits",
     "RingRating",
@@ -93,6 +95,7 @@ __all__ = [
     "rows",
     "shoulder_for",
     "thread",
+    "use_own_rings",
 ]
 
 _HOMES = {
@@ -104,6 +107,7 @@ _HOMES = {
     "fits": ("Limits", "general_angle_tolerance", "general_tolerance", "it_grade", "limits"),
     "loader": ("Row", "Table", "load"),
     "ratings": ("LoadFactor", "RingRating", "Shoulder", "load_factors", "ring_rating", "shoulder_for"),
+    "own": ("OwnRing", "use_own_rings"),
     "ring_tolerances": ("RingLimits", "radial_clearance", "ring_limits"),
     "rings": ("Ring", "axial_play", "ring", "ring_of_size"),
     "shop": (

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from generator.errors import TableError
 from generator.tables.index import INDEX
 from generator.tables.loader import Cell, Row, Table, load, nearest
+from generator.tables.own import own_rows
 
 __all__ = ["names", "rows"]
 
@@ -23,9 +26,19 @@ def rows(name: str, key: str | None = None) -> tuple[dict[str, Cell], ...]:
 
     Raises: TableError for an unknown table or a key that finds nothing, with the nearest known.
     """
+    mine = own_rows() if name == "rings" else ()
+    if key is not None:
+        own = [row for row in mine if _folded(str(row["name"])).casefold() == _folded(key).casefold()]
+        if own:
+            return tuple(_filled(row) for row in own)
     table = load(name)
     found = table.rows if key is None else _rows_with(table, key)
-    return tuple({column: value for column, value in row.cells.items() if value is not None} for row in found)
+    return (*(_filled(row) for row in (() if key else mine)), *(_filled(row.cells) for row in found))
+
+
+def _filled(cells: Mapping[str, Cell]) -> dict[str, Cell]:
+    """The columns that hold something."""
+    return {column: value for column, value in cells.items() if value is not None}
 
 
 def _rows_with(table: Table, key: str) -> tuple[Row, ...]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.errors import TableError
 from generator.tables.loader import Row, load, nearest
+from generator.tables.own import OWN_SOURCE, own_ring
 from generator.tables.rings import Ring, ring
 
 __all__ = ["LoadFactor", "RingRating", "Shoulder", "load_factors", "ring_rating", "shoulder_for"]
@@ -62,6 +63,12 @@ def ring_rating(of: Ring | str, maker: str | None = None) -> RingRating:
     Source: bearing catalogues; see the row.
     """
     wanted = ring(of) if isinstance(of, str) else of
+    own = own_ring(wanted.designation)
+    if own is not None and own.static_n is not None and own.dynamic_n is not None:
+        return RingRating(
+            wanted.designation, "owner's figure", own.dynamic_n, own.static_n,
+            *(None,) * 7, source=OWN_SOURCE, confidence="as given",
+        )
     rows = [row for row in load("ring_ratings").rows if row.text("designation") == wanted.designation]
     if not rows:
         known = [row.text("designation") for row in load("ring_ratings").rows]

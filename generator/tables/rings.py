@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from generator.errors import TableError
 from generator.tables.loader import Row, load, nearest
+from generator.tables.own import OWN_SOURCE, OwnRing, own_ring
 
 __all__ = ["Ring", "axial_play", "ring", "ring_of_size"]
 
@@ -34,6 +35,8 @@ _OTHERS = (
 )
 _PREFIXES = ("SKF", "FAG", "NSK", "NTN", "SS", "S", "W")
 _LONGEST_TOKEN = 5
+OWN_LAND_MM = 0.1
+"""Doubt of a land measured by caliper, each way. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +90,9 @@ def ring(designation: str) -> Ring:
     if len(asked) > 40:
         message = f"a ring designation has at most 40 characters, found {asked[:37]!r}..."
         raise TableError(message)
+    own = own_ring(asked)
+    if own is not None:
+        return _ring_of_own(own)
     folded = _without_prefix(asked.upper().replace(" ", ""))
     known = {name: row for row in load("rings").rows for name in _names(row)}
     for length in range(len(folded), 1, -1):
@@ -160,6 +166,21 @@ def _names(row: Row) -> list[str]:
 def _suffix_kinds() -> dict[str, str]:
     groups = {"seal": _SEALS, "shield": _SHIELDS, "clearance": _CLEARANCES, "other": _OTHERS}
     return {token: kind for kind, tokens in groups.items() for token in tokens.split()}
+
+
+def _ring_of_own(own: OwnRing) -> Ring:
+    """A ring of the user's: as measured, lands estimated where they were not."""
+    found = ring_of_size(own.bore_mm, own.outside_mm, own.width_mm, chamfer_mm=own.chamfer_mm)
+    inner, outer = own.inner_land_mm, own.outer_land_mm
+    doubt = OWN_LAND_MM
+    if inner is not None:
+        low, high = inner - doubt, inner + doubt
+        found = replace(found, inner_land_mm=inner, inner_land_min_mm=low, inner_land_max_mm=high)
+    if outer is not None:
+        low, high = outer - doubt, outer + doubt
+        found = replace(found, outer_land_mm=outer, outer_land_min_mm=low, outer_land_max_mm=high)
+    trust = "measured" if inner is not None and outer is not None else found.land_confidence
+    return replace(found, designation=own.name, source=OWN_SOURCE, land_confidence=trust)
 
 
 def _read_suffixes(rest: str) -> _Build | None:

@@ -478,7 +478,9 @@ def test_the_shop_skeleton_is_a_sound_empty_shop_file(unit):
     assert shop.units == unit
     assert not shop.bar
     filled = re.sub(r"(?m)^# (\[\[\w+\]\])$", r"\1", new_shop(unit))
-    filled = re.sub(r"(?m)^# (\w*(?:diameter|length|depth|width|bore|outside)) = \.\.\.$", r"\1 = 1.5", filled)
+    filled = re.sub(r"(?m)^# outside = \.\.\.$", "outside = 15", filled)
+    numbers = "diameter|length|depth|width|bore|outside|chamfer|land|capacity"
+    filled = re.sub(rf"(?m)^# (\w*(?:{numbers})) = \.\.\.$", r"\1 = 1.5", filled)
     filled = re.sub(r"(?m)^# date = \.\.\.$", 'date = "2025-03-31"', filled)
     filled = re.sub(r"(?m)^# (\w+) = \.\.\.$", r'\1 = "word"', filled)
     assert len(read_shop(filled).shop.ring) == 1
