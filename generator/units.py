@@ -15,7 +15,8 @@ from typing import Literal, NoReturn
 from generator.errors import GeneratorError
 
 __all__ = [
-    "FileUnit", "Kind", "UnitError", "read_length", "read_quantity", "show_in", "show_mm", "text_of", "unit_names",
+    "FileUnit", "Kind", "UnitError", "how_to_write", "read_length", "read_quantity", "show_in", "show_mm", "text_of",
+    "unit_names",
 ]
 
 FileUnit = Literal["mm", "in"]
@@ -110,7 +111,7 @@ def read_quantity(value: int | float | str, kind: Kind, file_unit: FileUnit = "m
     Raises: UnitError.
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        return _refuse(f"{_a(kind)} is a number or a text with a unit", _shown(value), _cure(kind))
+        return _refuse(f"{_a(kind)} is a number or a text with a unit", _shown(value), how_to_write(kind))
     amount = _read_text(value, kind) if isinstance(value, str) else _read_number(value, kind, file_unit)
     if abs(amount) > LARGEST[kind]:
         limit = f"{int(LARGEST[kind])} {HOUSE_UNIT[kind]}"
@@ -148,25 +149,26 @@ def show_in(value_mm: float, places: int = 4) -> str:
 
 def _read_number(value: int | float, kind: Kind, file_unit: FileUnit) -> Fraction:
     if isinstance(value, float) and not math.isfinite(value):
-        _refuse(f"{_a(kind)} must be a finite number", _shown(value), _cure(kind))
+        _refuse(f"{_a(kind)} must be a finite number", _shown(value), how_to_write(kind))
     return Fraction(value) * (INCH_MM if kind == "length" and file_unit == "in" else 1)
 
 
 def _read_text(text: str, kind: Kind) -> Fraction:
     if len(text) > LONGEST_TEXT:
-        _refuse(f"{_a(kind)} is written in at most {LONGEST_TEXT} characters", _shown(text), _cure(kind))
+        _refuse(f"{_a(kind)} is written in at most {LONGEST_TEXT} characters", _shown(text), how_to_write(kind))
     trimmed = text.strip()
     if not trimmed:
-        _refuse(f"{_a(kind)} is missing", _shown(text), _cure(kind))
+        _refuse(f"{_a(kind)} is missing", _shown(text), how_to_write(kind))
     if kind == "angle" and (parts := _DEGREES.fullmatch(trimmed)):
         return _read_degrees(parts, text)
     found = _NUMBER.match(trimmed)
     if found is None:
-        _refuse(f"{_a(kind)} begins with a number", _shown(text), _cure(kind))
+        _refuse(f"{_a(kind)} begins with a number", _shown(text), how_to_write(kind))
     rest = trimmed[found.end() :]
     if re.match(r",\d", rest):
         _refuse("the decimal mark is a point, not a comma", _shown(text), _comma_cure(trimmed))
-    return _value_of(found, text) * _factor(rest.strip(), kind, text)
+    amount = _value_of(found, text)
+    return amount * _factor(rest.strip(), kind, text, amount)
 
 
 def _value_of(found: re.Match[str], text: str) -> Fraction:
@@ -178,7 +180,7 @@ def _value_of(found: re.Match[str], text: str) -> Fraction:
     return -value if found["sign"] == "-" else value
 
 
-def _factor(name: str, kind: Kind, text: str) -> Fraction:
+def _factor(name: str, kind: Kind, text: str, amount: Fraction) -> Fraction:
     if name in UNITS[kind]:
         return UNITS[kind][name]
     if not name:
@@ -187,7 +189,19 @@ def _factor(name: str, kind: Kind, text: str) -> Fraction:
     rule = (
         f"{_a(other)} stands where {_a(kind)} is wanted" if other else f"what follows the number is no unit of {kind}"
     )
-    return _refuse(rule, _shown(text), f"known units: {unit_names(kind)}")
+    cure = _weight_cure(name, kind, amount) if other else ""
+    return _refuse(rule, _shown(text), cure or f"known units: {unit_names(kind)}")
+
+
+def _weight_cure(name: str, kind: Kind, amount: Fraction) -> str:
+    """What to write where a scale's kilograms or pounds stand for a force, or the other way round."""
+    pairs = {"kg": "kgf", "g": "kgf", "lb": "lbf", "oz": "lbf", "kgf": "kg", "lbf": "lb"}
+    meant = pairs.get(name, "")
+    if meant not in UNITS[kind]:
+        return ""
+    shown = amount * {"g": Fraction(1, 1000), "oz": Fraction(1, 16)}.get(name, Fraction(1))
+    what = "for the pull of that weight" if kind == "force" else "for what weighs that much"
+    return f'write "{float(shown):g} {meant}" {what}; known units: {unit_names(kind)}'
 
 
 def _read_degrees(parts: re.Match[str], text: str) -> Fraction:
@@ -213,15 +227,17 @@ def _shown(value: object) -> str:
     return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 3] + "..."
 
 
-def _cure(kind: Kind) -> str:
-    return {
-        "length": 'write a bare number in the unit of the file, or a text such as "12.5 mm" or "1 5/8 in"',
-        "angle": 'write degrees as a bare number, or a text such as "60 deg"',
-        "mass": 'write kilograms as a bare number, or a text such as "2 kg"',
-        "force": 'write newtons as a bare number, or a text such as "500 N"',
-        "speed": 'write revolutions per minute as a bare number, or a text such as "800 rpm"',
-        "temperature difference": 'write kelvins as a bare number, or a text such as "20 K"',
+def how_to_write(kind: Kind, bare: str = "") -> str:
+    """How a quantity is written; `bare` is the unit of a bare number where that is not a job file's."""
+    usual, example = {
+        "length": ("the unit of the file", '"12.5 mm" or "1 5/8 in"'),
+        "angle": ("degrees", '"60 deg"'),
+        "mass": ("kilograms", '"2 kg"'),
+        "force": ("newtons", '"500 N"'),
+        "speed": ("revolutions per minute", '"800 rpm"'),
+        "temperature difference": ("kelvins", '"20 K"'),
     }[kind]
+    return f"write a bare number in {bare or usual}, or a text such as {example}"
 
 
 def _comma_cure(text: str) -> str:

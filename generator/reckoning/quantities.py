@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import NoReturn, cast, get_args
 
 from generator.errors import GeneratorError
-from generator.units import GRAVITY_M_S2, INCH_MM, POUND_KG, UNITS, Kind, UnitError, read_quantity
+from generator.units import GRAVITY_M_S2, INCH_MM, POUND_KG, UNITS, Kind, UnitError, how_to_write, read_quantity
 
 __all__ = ["OWN_UNITS", "QuantityError", "known_units", "read_amount", "read_number", "reject"]
 
@@ -112,7 +112,9 @@ def _read_shared(text: str, kind: Kind, unit: str) -> float:
     try:
         house = read_quantity(text, kind, "mm", signed=True)
     except UnitError as problem:
-        raise QuantityError(problem.rule, problem.value, problem.cure) from problem
+        # There is no file here whose unit a bare number could have.
+        cure = how_to_write(kind, unit) if problem.cure == how_to_write(kind) else problem.cure
+        raise QuantityError(problem.rule, problem.value, cure) from problem
     # Twelve digits: what the change of unit adds behind them is noise of the division.
     return float(f"{house / float(UNITS[kind][unit]):.12g}")
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from generator.errors import TableError
 from generator.reckoning.amounts import need
 from generator.reckoning.registry import Input, Outcome, Output, Reckoning, refuse
+
+if TYPE_CHECKING:
+    from generator.tables import Row
 
 __all__ = [
     "RECKONING", "Choice", "choose_speed", "cutting_time_min", "rpm_of_speed", "speed_of_rpm_m_min", "speeds_of",
@@ -119,10 +122,34 @@ def _speed_band(given: Mapping[str, Any]) -> tuple[float, float, tuple[str, ...]
     if given["material"] is None or given["operation"] is None:
         refuse("speed", "the cutting speed is not known", "",
                'give speed, or material and operation, such as material="mild steel" operation="turning, HSS"')
-    from generator.tables import load
-
-    row = load("cutting_speeds").find(given["material"], given["operation"])
+    row = _row_of(given["material"], given["operation"])
     return row.number("low_m_min"), row.number("high_m_min"), (f"{row.text('material')}: {row.source}",)
+
+
+def _row_of(material: str, operation: str) -> Row:
+    """The row of the table of cutting speeds: of that very name, or the only one whose name holds the words.
+
+    Raises: InputError.
+    """
+    from generator.tables import load
+    from generator.tables.loader import nearest
+
+    wanted = material.casefold().strip()
+    rows = load("cutting_speeds").rows
+    named = [row for row in rows if row.text("material").casefold() == wanted]
+    named = named or [row for row in rows if wanted in row.text("material").casefold()]
+    if not named:
+        known = nearest(material, [row.text("material") for row in rows])
+        refuse("speed, material", "no such material in the table cutting_speeds", repr(material), f"nearest: {known}")
+    hits = [row for row in named if row.text("operation").casefold() == operation.casefold().strip()]
+    if len(hits) == 1:
+        return hits[0]
+    if hits:
+        many = "; ".join(row.text("material") for row in hits)
+        refuse("speed, material", "several materials have that in their name", repr(material), f"choose: {many}")
+    known = "; ".join(dict.fromkeys(row.text("operation") for row in named))
+    return refuse("speed, operation", f"no such operation is known for {named[0].text('material')}", repr(operation),
+                  f"choose: {known}")
 
 
 def _limits(given: Mapping[str, Any], values: dict[str, Any], sources: list[str]) -> dict[str, float]:
@@ -184,7 +211,7 @@ RECKONING = Reckoning(
     inputs=(
         Input("diameter", "diameter that is cut", "length", "mm", required=True, above=0),
         Input("speed", "cutting speed", "cutting speed", "m/min", above=0),
-        Input("material", "material in the table of cutting speeds", "text"),
+        Input("material", "words from the name of a material in the table cutting_speeds", "text"),
         Input("operation", "operation in that table", "text"),
         Input("speeds", 'speeds of the machine: "70 115 190 300", or "50 to 1100" without steps', "text"),
         Input("machine", "words from a row of spindle speeds in the table of machines", "text"),

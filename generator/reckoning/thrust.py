@@ -155,9 +155,10 @@ def _hand_values(
 def _screw(given: Mapping[str, Any]) -> tuple[float | None, float | None]:
     if given["taper"] is None:
         return given["lead"], given["wheel"]
+    from generator.fittings.shank import morse_number
     from generator.tables import machine_defaults
 
-    usual = machine_defaults(int(given["taper"]))
+    usual = machine_defaults(morse_number(given["taper"], "thrust, taper"))
     return given["lead"] or usual.screw_lead_mm.usual, given["wheel"] or usual.handwheel_diameter_mm.usual
 
 
@@ -193,7 +194,7 @@ RECKONING = Reckoning(
         Input("set", "thrust to set; else one and a half times the least (shop choice)", "force", "N", above=0),
         Input("lead", "lead of the tailstock screw", "length", "mm", above=0, most=20),
         Input("wheel", "diameter on which the handwheel is pulled", "length", "mm", above=0, most=600),
-        Input("taper", "Morse number, to take the usual lead and wheel of such lathes", "whole", least=0, most=6),
+        Input("taper", 'Morse taper, such as "Morse 3", to take the usual lead and wheel of such lathes', "text"),
         Input("efficiency", "of the tailstock screw; else 0.25 to 0.35", "number", above=0, most=1),
         Input("length", "length of the work between its supports", "length", "mm", above=0),
         Input("expansion", "expansion of the work", "expansion", "um/m/K", default=STEEL_UM_M_K, above=0, most=40),
@@ -217,5 +218,5 @@ RECKONING = Reckoning(
     source="statics of a cone, screw and linear expansion",
     validity="Thrust along the axis, screw turning freely. The most is what the ring bears, not what the work, the "
     "headstock or the jaws do.",
-    example={"radial": "600 N", "ring": "6204", "taper": "3", "length": "300 mm"},
+    example={"radial": "600 N", "ring": "6204", "taper": "Morse 3", "length": "300 mm"},
 )

@@ -107,6 +107,13 @@ def test_amounts_are_refused(text: str, kind: str, unit: str, rule: str) -> None
         read_amount(text, kind, unit)
 
 
+def test_no_message_speaks_of_a_file() -> None:
+    for unit in ("um", "mm"):
+        with pytest.raises(QuantityError) as caught:
+            read_amount("wide", "length", unit)
+        assert caught.value.cure.startswith(f"write a bare number in {unit}, or a text")
+
+
 def test_all_faults_at_once() -> None:
     with pytest.raises(InputError) as caught:
         run("truth", {"overhang": "x", "turning": "both", "front_rin": "6004", "seat_runout": "-5 um"})
@@ -168,6 +175,9 @@ def test_command_line(capsys: pytest.CaptureFixture[str]) -> None:
         (["reactions", "sections=50,10", "supports=0;60", "loads=5,5"], "place of a support is 60"),
         (["seats", "ring=6204", "slides=shaft"], "may not slide"),
         (["thrust", "radial=-5"], "at least 0"),
+        (["thrust", "radial=5", "taper=Jacobs 3"], "thrust, taper: must name a Morse taper"),
+        (["speed", "diameter=30", "speeds=50 to 1100", "material=cheese", "operation=boring"], "no such material"),
+        (["speed", "diameter=30", "speeds=50 to 1100", "material=C45", "operation=carving"], "turning, carbide"),
     ],
 )
 def test_bad_words_end_with_2(words: list[str], told: str, capsys: pytest.CaptureFixture[str]) -> None:
@@ -176,6 +186,18 @@ def test_bad_words_end_with_2(words: list[str], told: str, capsys: pytest.Captur
     assert told in caught.err
     assert "Traceback" not in caught.err
     assert not caught.out
+
+
+@pytest.mark.parametrize("written", ["Morse 3", "MT3", "3"])
+def test_a_taper_is_spelled_as_in_a_job(written: str) -> None:
+    for name, more in (("thrust", {"radial": "500"}), ("grip", {"seated": "500"}), ("taper", {})):
+        assert run(name, {"taper": written, **more}).results == run(name, {"taper": "Morse 3", **more}).results
+
+
+def test_a_material_is_spelled_as_in_a_job() -> None:
+    more = {"diameter": "30", "speeds": "50 to 1100", "operation": "turning, HSS"}
+    short = run("speed", {**more, "material": "C45"})
+    assert short.results == run("speed", {**more, "material": "carbon steel C45"}).results
 
 
 def test_one_calculation_imports_one_module() -> None:

@@ -119,6 +119,24 @@ def test_a_wrong_unit_is_answered_with_the_known_ones() -> None:
     assert "thou" in caught.value.cure
 
 
+@pytest.mark.parametrize(
+    ("text", "kind", "cure"),
+    [
+        ("2 kg", "force", 'write "2 kgf" for the pull of that weight'),
+        ("500 g", "force", 'write "0.5 kgf"'),
+        ("5 lb", "force", 'write "5 lbf"'),
+        ("8 oz", "force", 'write "0.5 lbf"'),
+        ("3 kgf", "mass", 'write "3 kg" for what weighs that much'),
+        ("3 lbf", "mass", 'write "3 lb"'),
+    ],
+)
+def test_a_scales_reading_is_answered_with_the_force_it_shows(text: str, kind: Kind, cure: str) -> None:
+    with pytest.raises(UnitError, match="stands where a") as caught:
+        read_quantity(text, kind)
+    assert caught.value.cure.startswith(cure)
+    read_quantity(caught.value.cure.split('"')[1], kind)
+
+
 def test_a_comma_is_answered_with_the_same_number_written_right() -> None:
     with pytest.raises(UnitError) as caught:
         read_length("1,5 mm", "mm")
