@@ -11,10 +11,16 @@ Whatever an engineer could argue about is a `Finding`, never an exception.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["Fault", "GeneratorError", "GeometryError", "InputError", "OutputError", "TableError"]
+__all__ = [
+    "Fault", "GeneratorError", "GeometryError", "InputError", "OutputError", "TableError", "place_in_words",
+]
+
+_ENTRY = re.compile(r"([\w.-]+)\[(\d+)\](?:\.(.+))?")
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 
 class GeneratorError(Exception):
@@ -33,9 +39,20 @@ class Fault:
 
     def __str__(self) -> str:
         """The fault as one printed line."""
-        where = f"line {self.line}, {self.place}" if self.line is not None else self.place
+        place = place_in_words(self.place)
+        where = f"line {self.line}, {place}" if self.line is not None else place
         found = f" (found {self.value})" if self.value else ""
         return f"{where}: {self.rule}{found}; {self.cure}"
+
+
+def place_in_words(address: str) -> str:
+    """An address for people, who count from one: `stack[1].ring` is "second [[stack]], ring"."""
+    found = _ENTRY.fullmatch(address)
+    if found is None:
+        return address
+    number, key = int(found[2]) + 1, found[3]
+    which = _ORDINALS[number - 1] if number <= len(_ORDINALS) else f"{number}th"
+    return f"{which} [[{found[1]}]]{f', {place_in_words(key)}' if key else ''}"
 
 
 class InputError(GeneratorError, ValueError):

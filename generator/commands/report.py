@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from textwrap import wrap
 from typing import Any
 
-from generator.errors import InputError
+from generator.errors import InputError, place_in_words
 from generator.findings import Change, Finding
 from generator.job.design import Design
 from generator.units import FileUnit, show_in, show_mm
@@ -49,7 +49,7 @@ def verdict(design: Design) -> str:
 
 def finding_lines(finding: Finding, unit: FileUnit, width: int) -> Iterator[str]:
     """One finding, in this order: what, how much against what, why, from which sizes, by whose rule, the cure."""
-    head = f"{_WORDS[finding.severity]}  {finding.title} [{finding.address}]"
+    head = f"{_WORDS[finding.severity]}  {finding.title} [{place_in_words(finding.address)}]"
     yield from wrap(head, width, subsequent_indent="    ")
     for label, text in _parts(finding, unit):
         yield from wrap(text, width, initial_indent=f"    {label}", subsequent_indent=" " * 6)
@@ -67,7 +67,7 @@ def _parts(finding: Finding, unit: FileUnit) -> Iterator[tuple[str, str]]:
     if finding.changes:
         yield "change: ", "; ".join(change_text(change, unit) for change in finding.changes)
     elif finding.cures and finding.severity != "note":
-        yield "look at: ", ", ".join(finding.cures)
+        yield "look at: ", ", ".join(map(place_in_words, finding.cures))
 
 
 def _value_text(finding: Finding, unit: FileUnit) -> str:
@@ -99,8 +99,9 @@ def _contributors(finding: Finding) -> Sequence[str]:
 def change_text(change: Change, unit: FileUnit) -> str:
     """A change as it is written in a job file of this unit."""
     if change.unit == "mm" and unit == "in" and isinstance(change.value, int | float):
-        return f"{change.parameter} = {show_in(float(change.value))} in ({show_mm(float(change.value))} mm)"
-    return str(change)
+        value = float(change.value)
+        return f"{place_in_words(change.parameter)} = {show_in(value)} in ({show_mm(value)} mm)"
+    return str(replace(change, parameter=place_in_words(change.parameter)))
 
 
 def design_data(design: Design) -> dict[str, Any]:

@@ -36,7 +36,7 @@ def lines_by_path(text: str) -> dict[Path, int]:
 
 
 def address(path: Sequence[str | int]) -> str:
-    """The path as printed: `body.barrel_diameter`, `stack[1].bore`, entries counted from 0."""
+    """The path as printed: `body.barrel_diameter`, `stack[1].bore`, entries counted from 0 (messages count them from 1)."""
     shown = ""
     for part in path:
         if isinstance(part, int):

@@ -5,6 +5,7 @@ Nothing in the file is executed and no path in it is opened.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -25,6 +26,7 @@ from generator.parameters.base import JobBase
 __all__ = ["Job", "find_job", "located", "read_job", "shipped_jobs"]
 
 FileUnit = Literal["mm", "in"]
+_RING = re.compile(r"(\w+), ring (\d+)")
 
 
 @dataclass(frozen=True)
@@ -98,10 +100,23 @@ def read_data(read: TomlText, shop: ShopFile | None = None) -> Job:
 def located(problem: InputError, job: Job) -> InputError:
     """The same error with the job's source, and the line of every fault that names an address of the job file."""
     faults = [
-        fault if fault.line is not None else replace(fault, line=line_of(fault.place, job.lines))
+        fault if fault.line is not None else replace(fault, line=line_of(_address_of(fault.place, job), job.lines))
         for fault in problem.faults
     ]
     return InputError(in_file_order(faults), problem.source or job.source)
+
+
+def _address_of(place: str, job: Job) -> str:
+    """The address of the entry that holds the ring of a place such as "stack, ring 2", rings counted one by one."""
+    found = _RING.fullmatch(place)
+    entries = job.data.get(found[1]) if found is not None else None
+    if found is None or not isinstance(entries, list):
+        return place
+    rings = [position for position, entry in enumerate(entries) if "spacer" not in entry]
+    counted = [position for position in rings for _ in range(entries[position].get("count", 1))]
+    # A lone entry without a count stands for as many rings as the kind decides.
+    entry = counted[min(int(found[2]), len(counted)) - 1] if counted else 0
+    return f"{found[1]}[{entry}]"
 
 
 def _kind_of(read: TomlText, faults: list[Fault]) -> Kind | None:

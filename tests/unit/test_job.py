@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import templates
-from generator.errors import InputError
+from generator.errors import InputError, place_in_words
 from generator.job.design import choices_of, inspect, work_out
 from generator.job.places import address, line_of, lines_by_path
 from generator.job.reader import find_job, read_job, shipped_jobs
@@ -203,6 +203,29 @@ def test_files_that_cannot_be_read(tmp_path):
     (tmp_path / "wide.toml").write_text(JOB, encoding="utf-16")
     with pytest.raises(InputError, match="not UTF-8 text"):
         read_job(tmp_path / "wide.toml")
+
+
+def test_people_are_told_entries_counted_from_one():
+    with pytest.raises(InputError, match=r"line 9, second \[\[stack\]\], rng: there is no such key here"):
+        read_job(JOB + '[[stack]]\nring = "6003"\n[[stack]]\nrng = "6003"')
+    assert place_in_words("stack[1]") == "second [[stack]]"
+    assert place_in_words("sheet.revision[11].letter") == "12th [[sheet.revision]], letter"
+    assert place_in_words("stack.spacer_1") == "stack.spacer_1"
+
+
+@pytest.mark.parametrize(("stack", "line"), [
+    ('ring = "6001"\n[[stack]]\nring = "6003"', 11), ('ring = "6001"\ncount = 2\n[[stack]]\nring = "6003"', 12),
+    ('ring = "6001"\n[[stack]]\nspacer = 3\n[[stack]]\nring = "6003"', 13),
+])
+def test_a_ring_out_of_order_has_the_line_of_its_entry(stack, line):
+    """The heading that begins the larger, later ring: counted on the text by hand."""
+    text = (
+        'kind = "revolving-centre"\nname = "a"\n[socket]\ntaper = "Morse 3"\n[passes]\nholder_width = 16\n'
+        f'tip_ahead = 6\nwork_diameter = 22\n[[stack]]\n{stack}\n'
+    )
+    with pytest.raises(InputError, match="list the larger bearing first") as caught:
+        choices_of(read_job(text))
+    assert {fault.line for fault in caught.value.faults} == {line}
 
 
 def test_all_faults_are_told_at_once_in_file_order():
