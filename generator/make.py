@@ -10,7 +10,7 @@ import gc
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -49,14 +49,14 @@ class Made:
     files: tuple[str, ...] = ()
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class _Drawn:
     """The sheets as read back from what is written: arrangement, assembly and each part as ink, and their faults."""
 
-    whole: Ink | None = None
-    assembly: Ink | None = None
-    parts: dict[str, Ink] = field(default_factory=dict)
-    findings: list[Finding] = field(default_factory=list)
+    whole: Ink
+    assembly: Ink | None
+    parts: Mapping[str, Ink]
+    findings: tuple[Finding, ...]
 
 
 class _RefusedError(Exception):
@@ -157,7 +157,6 @@ def _write_papers(
     for part in tool.made:
         _write_profile(design, part, folder / names["profile"][part.name])
     progress("plan")
-    assert drawn.whole is not None
     (folder / f"{job.name}.svg").write_text(svg_text(drawn.whole), encoding="utf-8", newline="\n")
     _write_plan(design, setups, stock, gaps, drawn, folder / f"{job.name}.pdf")
     return design
@@ -176,20 +175,22 @@ def _draw_sheets(
     from generator.drawing.part_sheet import part_sheet
     from generator.titles import arrangement_block, part_block, stock_texts
 
-    drawn = _Drawn()
+    findings: list[Finding] = []
     progress("arrangement")
     block = arrangement_block(design)
-    whole = arrangement(design.tool, block, chains=gaps, stock=stock_texts(stock, block.manner))
-    drawn.whole = _read_back(whole, folder / files[worker.WHOLE_TOOL], design, drawn.findings)
+    sheet = arrangement(design.tool, block, chains=gaps, stock=stock_texts(stock, block.manner))
+    whole = _read_back(sheet, folder / files[worker.WHOLE_TOOL], design, findings)
+    assembly = None
     if ASSEMBLY in files:
         progress("assembly")
-        drawn.assembly = _read_back(_assembly(design), folder / files[ASSEMBLY], design, drawn.findings)
-    slope_deg = {area.part: area.style.angle_deg for area in whole.scene.section.areas}
+        assembly = _read_back(_assembly(design), folder / files[ASSEMBLY], design, findings)
+    slope_deg = {area.part: area.style.angle_deg for area in sheet.scene.section.areas}
+    parts: dict[str, Ink] = {}
     for part in design.tool.made:
         progress(f"sheet of {part.title.lower()}")
-        sheet = part_sheet(part, part_block(design, part, stock), hatch_angle_deg=slope_deg.get(part.name, 45.0))
-        drawn.parts[part.name] = _read_back(sheet, folder / files[part.name], design, drawn.findings)
-    return drawn
+        drawing = part_sheet(part, part_block(design, part, stock), hatch_angle_deg=slope_deg.get(part.name, 45.0))
+        parts[part.name] = _read_back(drawing, folder / files[part.name], design, findings)
+    return _Drawn(whole, assembly, parts, tuple(findings))
 
 
 def _assembly(design: Design) -> Any:
@@ -245,7 +246,6 @@ def _write_plan(
 
     job, tool = design.job, design.tool
     settings = settings_for(tool, design.choices, stock, job.unit)
-    assert drawn.whole is not None
     plan = compose_plan(
         job.name, job.params.sheet, tool, design.choices, design.findings, tuple(gaps.values()), setups, stock,
         settings, drawn.parts, drawn.whole, job.unit, drawn.assembly,
