@@ -44,10 +44,12 @@ class Sequencer:
         touches_off: str,
         finishes: Iterable[str],
         steps: Iterable[Step],
-        **more: object,
+        *,
+        caution: str = "",
+        leaves_mm: float = 0.0,
+        leaves_why: str = "",
     ) -> None:
         """Add one set-up of one part; `finishes` are names on that part."""
-        fields = dict(more)
         setup = SetUp(
             len(self._done) + 1,
             (part,),
@@ -58,11 +60,29 @@ class Sequencer:
             addresses(part, finishes),
             tuple(steps),
             located=located,
-            caution=str(fields.get("caution", "")),
-            leaves_mm=float(str(fields.get("leaves_mm", 0.0))),
-            leaves_why=str(fields.get("leaves_why", "")),
+            caution=caution,
+            leaves_mm=leaves_mm,
+            leaves_why=leaves_why,
         )
         self._done.append(setup)
+
+    def bench(
+        self,
+        part: str,
+        title: str,
+        locates_on: str,
+        touches_off: str,
+        finishes: Iterable[str],
+        step: Step,
+        holding: str = "vice or dividing head",
+    ) -> None:
+        """Add what is milled or filed last on one part; no run-out comes from it."""
+        self.add(part, title, holding, "bench", locates_on, touches_off, finishes, [step])
+
+    def tang(self, part: str, title: str, across: Size) -> None:
+        """Add the tang of a shank."""
+        step = Step("mill the tang", limits_text(across))
+        self.bench(part, title, f"{part}/taper", f"{part}/end", ["tang"], step)
 
     def ring(self, part: Part) -> None:
         """A washer, spacer or nut: outside, bore and front in one setting, parted off, faced to length."""
@@ -102,16 +122,9 @@ class Sequencer:
         )
         crosses = [cross.name for cross in part.cross]
         if crosses:
-            self.add(
-                name,
-                f"{part.title}: flats",
-                "vice, soft jaws",
-                "bench",
-                f"{name}/{part.surfaces[0].name}",
-                "",
-                crosses,
-                [Step("mill or file two flats", limits_text(part.cross[0].sizes["across"]))],
-            )
+            step = Step("mill or file two flats", limits_text(part.cross[0].sizes["across"]))
+            located = f"{name}/{part.surfaces[0].name}"
+            self.bench(name, f"{part.title}: flats", located, "", crosses, step, "vice, soft jaws")
 
     def done(self) -> tuple[SetUp, ...]:
         """All set-ups in order."""

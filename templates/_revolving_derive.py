@@ -20,7 +20,7 @@ from templates._revolving_stack import Stack, read_stack
 from templates._revolving_walls import POCKET_WALL_MM, RIM_WALL_MM, least_barrel_mm
 
 if TYPE_CHECKING:
-    from templates.revolving_centre import Params
+    from templates.revolving_centre import Params, Passes
 
 LEDGE_MM = 1.5
 CHAMFER_ROOM_MM = 1.0
@@ -241,7 +241,7 @@ def _derive_point(choices: Choices, params: Params, stack: Stack) -> None:
     recess_depth = choices.sizes["body/recess_depth"].nominal_mm
     choices.size("spindle/collar_length", general(round_up(recess_depth + 1.0, 0.5), "rule: stands clear of the cover"))
     slim = _derive_slim(choices, params)
-    overhang = _derive_overhang(choices, params, stack, slim or nose, clearance)
+    overhang = _derive_overhang(choices, params, slim or nose, clearance)
     choices.size("spindle/overhang", general(overhang, "spindle.overhang"))
     _derive_hold(choices, params, nose, overhang)
 
@@ -264,9 +264,8 @@ def _derive_slim(choices: Choices, params: Params) -> float | None:
     return diameter
 
 
-def _derive_overhang(choices: Choices, params: Params, stack: Stack, base: float, clearance: float) -> float:
+def _derive_overhang(choices: Choices, params: Params, base: float, clearance: float) -> float:
     """Shoulder to the cone's base: shortest that lets the holder past the barrel's front."""
-    del stack
     spindle, passes = params.spindle, params.passes
     collar_length = choices.sizes["spindle/collar_length"].nominal_mm
     least = collar_length + 2.0
@@ -283,7 +282,7 @@ def _derive_overhang(choices: Choices, params: Params, stack: Stack, base: float
         ("passes.work_diameter", passes.work_diameter),
     ):
         choices.decide(address, value, value, "given")
-    mouth = _derive_centre_hole(choices, params, base)
+    mouth = _derive_centre_hole(choices, passes, base)
     passing = Passing(passes.holder_width, passes.tip_ahead, beside, insert, passes.work_diameter, end, clearance)
     face_beyond = (base - mouth) / 2 / math.tan(math.radians(choices.facts["point_half_deg"]))
     recess_depth = choices.sizes["body/recess_depth"].nominal_mm
@@ -298,10 +297,8 @@ def _derive_overhang(choices: Choices, params: Params, stack: Stack, base: float
     )
 
 
-def _derive_centre_hole(choices: Choices, params: Params, base: float) -> float:
+def _derive_centre_hole(choices: Choices, passes: Passes, base: float) -> float:
     """Mouth of the centre hole: as given, or the usual one for the work, kept smaller than the point."""
-    passes = params.passes
-    assert passes is not None
     mouth = choices.decide(
         "passes.centre_hole",
         passes.centre_hole,

@@ -10,16 +10,22 @@ from templates._orders import Sequencer, gauge_text, limits_text
 def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
     """All set-ups, part by part, in the order in which the parts are wanted."""
     work = Sequencer()
-    _body(work, choices, tool.parts["body"])
-    _spindle(work, choices, tool.parts["spindle"])
+    _shank_end(work, choices)
+    _outside_and_taper(work, choices)
+    _front_and_pocket(work, choices)
+    _flats_and_tang(work, choices)
+    _spindle_rear(work, choices)
+    _spindle_diameters(work, choices)
+    _spindle_hold(work, choices, tool.parts["spindle"])
     for part in tool.made:
         if part.name not in {"body", "spindle"}:
             work.ring(part)
-    _point(work, choices, tool.parts["spindle"])
+    _point(work, choices)
     return work.done()
 
 
-def _body(work: Sequencer, choices: Choices, body: Part) -> None:
+def _shank_end(work: Sequencer, choices: Choices) -> None:
+    """Shank end, faced and bored through from the bar."""
     size, end = choices.sizes, choices.names["shank_end"]
     through = bool(choices.counts["through"])
     bore = [Step("face the shank end, centre")]
@@ -43,6 +49,11 @@ def _body(work: Sequencer, choices: Choices, body: Part) -> None:
         bore,
         caution="Clear swarf often: a long drill packs and snatches." if through else "",
     )
+
+
+def _outside_and_taper(work: Sequencer, choices: Choices) -> None:
+    """Barrel and taper between centres, so that they share one axis."""
+    size = choices.sizes
     work.add(
         "body",
         "Body: outside and taper",
@@ -66,7 +77,11 @@ def _body(work: Sequencer, choices: Choices, body: Part) -> None:
         leaves_mm=25.0,
         leaves_why="grip at the front end, faced off later",
     )
-    pockets = choices.counts["pockets"]
+
+
+def _front_and_pocket(work: Sequencer, choices: Choices) -> None:
+    """Front, recess and pockets at one setting, true to the finished taper."""
+    size, pockets = choices.sizes, choices.counts["pockets"]
     steps = [
         Step("face the front", limits_text(size["body/barrel_length"])),
         Step("bore cover recess", limits_text(size["body/cover_recess"], "dia ")),
@@ -105,35 +120,27 @@ def _body(work: Sequencer, choices: Choices, body: Part) -> None:
         steps,
         caution="Drawbar or gentle cuts only: a taper without a drawbar works loose under an interrupted cut.",
     )
-    work.add(
-        "body",
-        "Body: spanner flats",
-        "vice or dividing head",
-        "bench",
-        "body/barrel",
-        "body/back",
-        ["spanner_flats"],
-        [Step("mill two flats", limits_text(size["body/flats_across"]))],
-    )
-    if end == "tang":
-        work.add(
-            "body",
-            "Body: tang",
-            "vice or dividing head",
-            "bench",
-            "body/taper",
-            "body/end",
-            ["tang"],
-            [Step("mill the tang", limits_text(size["tang/across"]))],
-        )
 
 
-def _spindle(work: Sequencer, choices: Choices, spindle: Part) -> None:
-    size, last = choices.sizes, choices.counts["seats"]
-    style = choices.names["retention"]
-    end = "end" if style == "nut" else f"seat_{last}_end"
+def _flats_and_tang(work: Sequencer, choices: Choices) -> None:
+    """What is milled last, by the vice."""
+    size = choices.sizes
+    flats = Step("mill two flats", limits_text(size["body/flats_across"]))
+    work.bench("body", "Body: spanner flats", "body/barrel", "body/back", ["spanner_flats"], flats)
+    if choices.names["shank_end"] == "tang":
+        work.tang("body", "Body: tang", size["tang/across"])
+
+
+def _spindle_end(choices: Choices) -> str:
+    """The face at the spindle's rear end."""
+    return "end" if choices.names["retention"] == "nut" else f"seat_{choices.counts['seats']}_end"
+
+
+def _spindle_rear(work: Sequencer, choices: Choices) -> None:
+    """Rear end, with its thread, from the bar."""
+    size, end = choices.sizes, _spindle_end(choices)
     steps, finishes = [Step("face, centre")], [end]
-    if style == "screw":
+    if choices.names["retention"] == "screw":
         steps += [
             Step(
                 "drill for the screw",
@@ -146,6 +153,11 @@ def _spindle(work: Sequencer, choices: Choices, spindle: Part) -> None:
         ]
         finishes += ["tapped_hole", "thread"]
     work.add("spindle", "Spindle: rear end", "three-jaw", "bar", "bar", f"spindle/{end}", finishes, steps)
+
+
+def _spindle_diameters(work: Sequencer, choices: Choices) -> None:
+    """Seats, collar and nose at one setting, so that they share one axis."""
+    size, style = choices.sizes, choices.names["retention"]
     turned = ["collar", "collar_front", "nose", "shoulder", "end_chamfer"]
     rows = [
         Step(
@@ -156,7 +168,7 @@ def _spindle(work: Sequencer, choices: Choices, spindle: Part) -> None:
         turned.append("slim")
         rows.append(Step("turn slim extension", limits_text(size["spindle/slim"], "dia ")))
     rows.append(Step("rough the point, 0.3 over"))
-    for seat in range(1, last + 1):
+    for seat in range(1, choices.counts["seats"] + 1):
         turned.append(f"seat_{seat}")
         rows.append(
             Step(
@@ -177,29 +189,27 @@ def _spindle(work: Sequencer, choices: Choices, spindle: Part) -> None:
         "between centres, carrier on the stub ahead of the point",
         "centres",
         "centre holes",
-        f"spindle/{end}",
+        f"spindle/{_spindle_end(choices)}",
         turned,
         rows,
         leaves_mm=12.0,
         leaves_why="stub with centre hole ahead of the point, cut off when the point is finished",
         caution="Carrier guarded; stop the lathe to measure.",
     )
-    if choices.names["hold"] != "none":
-        cross = spindle.cross[0]
-        key = "across" if "across" in cross.sizes else "diameter"
-        work.add(
-            "spindle",
-            "Spindle: flats or hole to hold it by",
-            "vice",
-            "bench",
-            "spindle/nose",
-            "spindle/collar_front",
-            [cross.name],
-            [Step("mill flats" if key == "across" else "drill the hole", limits_text(cross.sizes[key]))],
-        )
 
 
-def _point(work: Sequencer, choices: Choices, spindle: Part) -> None:
+def _spindle_hold(work: Sequencer, choices: Choices, spindle: Part) -> None:
+    """What the spindle is held by while its screw or nut is drawn up."""
+    if choices.names["hold"] == "none":
+        return
+    cross = spindle.cross[0]
+    key = "across" if "across" in cross.sizes else "diameter"
+    step = Step("mill flats" if key == "across" else "drill the hole", limits_text(cross.sizes[key]))
+    title = "Spindle: flats or hole to hold it by"
+    work.bench("spindle", title, "spindle/nose", "spindle/collar_front", [cross.name], step, "vice")
+
+
+def _point(work: Sequencer, choices: Choices) -> None:
     angle = 2 * choices.facts["point_half_deg"]
     work.add(
         "spindle",

@@ -40,7 +40,8 @@ def derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> None
             want = arm / (LEVER_WANTED - 1.0) - sum(spans) - fixed
             length, rule = max(0.0, round_up(want, 0.5)), f"rings spread for a lever factor of {LEVER_WANTED:g}"
             if params.body.barrel_length is not None:
-                length, rule = _room_for_spacer(choices, params, stack), "rings spread over the room in the barrel"
+                length = _room_for_spacer(choices, params.body.barrel_length, stack)
+                rule = "rings spread over the room in the barrel"
             if 0.0 < length < 3.0:
                 length = 3.0
         if given is None and length < 3.0 and stack.matched(index):
@@ -66,13 +67,12 @@ def _float_mm(choices: Choices, index: int) -> float:
     return round_up(FLOAT_MM + widths + play, 0.05)
 
 
-def _room_for_spacer(choices: Choices, params: Params, stack: Stack) -> float:
+def _room_for_spacer(choices: Choices, barrel_length_mm: float, stack: Stack) -> float:
     """Length left for the first spacer when the barrel's length is fixed."""
-    assert params.body.barrel_length is not None
     taken = sum(plan.width_mm for plan in stack.rings) + sum(s or 0.0 for s in stack.spacers[1:])
     float_mm = 0.0 if stack.one_pocket else _float_mm(choices, len(stack.rings))
     behind = float_mm + choices.facts["tail"] + FLOOR_MM
-    room = params.body.barrel_length - choices.sizes["body/recess_depth"].nominal_mm - taken - behind
+    room = barrel_length_mm - choices.sizes["body/recess_depth"].nominal_mm - taken - behind
     return max(0.0, round_down(room, 0.5))
 
 

@@ -279,7 +279,38 @@ def _half(choices: Choices, mouth: float) -> Iterator[Finding]:
 
 def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
     """Shank first, point last, ground true to the shank."""
-    size, work, end = choices.sizes, Sequencer(), choices.names["shank_end"]
+    size, work = choices.sizes, Sequencer()
+    _shank_set_ups(work, choices)
+    if choices.names["shank_end"] == "tang":
+        work.tang("centre", "Tang", size["tang/across"])
+    half = choices.names["form"] == "half"
+    if half:
+        rough = Step("mill the flat, leave 0.3")
+        work.bench("centre", "Flat of the half point, 0.3 over", "centre/head", "centre/back", [], rough)
+    work.add(
+        "centre",
+        "Hardened: point ground true to the shank",
+        "finished shank in the spindle's own taper",
+        "finished taper",
+        "centre/taper",
+        "centre/back",
+        ["point", "tip"],
+        [
+            Step("harden and temper the point end"),
+            Step("grind the point", f"{2 * choices.facts['half_deg']:g} degrees included"),
+            Step("indicate the point", "0.01 or less", "dial test indicator"),
+        ],
+        caution="Cover bed and slides from grit; glasses on.",
+    )
+    if half:
+        ground = Step("grind the flat", f"{limits_text(size['point/flat_height'])} above the axis")
+        work.bench("centre", "Flat ground last", "centre/head", "centre/tip", ["flat"], ground)
+    return work.done()
+
+
+def _shank_set_ups(work: Sequencer, choices: Choices) -> None:
+    """Shank end from the bar, then head and taper between centres."""
+    size, end = choices.sizes, choices.names["shank_end"]
     rear = ["end"] + (["drawbar_hole", "drawbar"] if end == "drawbar" else [])
     first = [Step("face the shank end, centre")]
     if end == "drawbar":
@@ -307,52 +338,3 @@ def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
         leaves_why="stub ahead of the point for the carrier, cut off before the point is finished",
         caution="Carrier guarded; no hand near a turning shank with emery.",
     )
-    if end == "tang":
-        work.add(
-            "centre",
-            "Tang",
-            "vice or dividing head",
-            "bench",
-            "centre/taper",
-            "centre/end",
-            ["tang"],
-            [Step("mill the tang", limits_text(size["tang/across"]))],
-        )
-    if choices.names["form"] == "half":
-        work.add(
-            "centre",
-            "Flat of the half point, 0.3 over",
-            "vice or dividing head",
-            "bench",
-            "centre/head",
-            "centre/back",
-            [],
-            [Step("mill the flat, leave 0.3")],
-        )
-    work.add(
-        "centre",
-        "Hardened: point ground true to the shank",
-        "finished shank in the spindle's own taper",
-        "finished taper",
-        "centre/taper",
-        "centre/back",
-        ["point", "tip"],
-        [
-            Step("harden and temper the point end"),
-            Step("grind the point", f"{2 * choices.facts['half_deg']:g} degrees included"),
-            Step("indicate the point", "0.01 or less", "dial test indicator"),
-        ],
-        caution="Cover bed and slides from grit; glasses on.",
-    )
-    if choices.names["form"] == "half":
-        work.add(
-            "centre",
-            "Flat ground last",
-            "vice or dividing head",
-            "bench",
-            "centre/head",
-            "centre/tip",
-            ["flat"],
-            [Step("grind the flat", f"{limits_text(size['point/flat_height'])} above the axis")],
-        )
-    return work.done()
