@@ -97,7 +97,7 @@ def load_kind(name: str, place: str = "kind", line: int | None = None) -> Kind:
     if problem := _doubled(files[name]):
         raise _refusal(place, problem, shown, "rename or remove one of the files", line)
     try:
-        return _import(name, files[name][0])
+        return _import(files[name][0])
     except _LoadError as failure:
         cure = "repair the template, or take it out of the template folder"
         rule = f"the template {files[name][0].name} cannot be loaded: {failure}"
@@ -134,7 +134,7 @@ def _line_of(name: str, files: list[Path]) -> KindLine:
     if problem:
         return KindLine(name, "", "", problem)
     try:
-        module = _import(name, files[0])
+        module = _import(files[0])
     except _LoadError as failure:
         return KindLine(name, "", "", str(failure))
     return KindLine(name, module.TITLE, module.SUMMARY)
@@ -146,7 +146,7 @@ def _doubled(files: list[Path]) -> str:
     return f"two templates have this name, {' and '.join(str(path) for path in files)}"
 
 
-def _import(name: str, path: Path) -> Kind:
+def _import(path: Path) -> Kind:
     full = f"templates.{path.stem}"
     known = sys.modules.get(full)
     if known is not None and Path(known.__file__ or "") != path:

@@ -42,6 +42,11 @@ class Form:
         return tuple(term for term in self.terms.values() if abs(term.coefficient) > 1e-12)
 
     @property
+    def half_range(self) -> float:
+        """Half of how far the value may range at worst."""
+        return sum((abs(t.coefficient) * (t.size.high - t.size.low) / 2 for t in self.kept()), start=0.0)
+
+    @property
     def nominal(self) -> float:
         """Value with every size at its nominal, or at its reading where measured."""
         return sum((t.coefficient * t.size.best for t in self.kept()), start=0.0)
@@ -134,12 +139,13 @@ def _half_diameter(tool: Tool, address: str, coefficient: float) -> Term:
 
 def evaluate_gap(tool: Tool, gap: Gap, forms: Mapping[str, Form]) -> ChainResult:
     """The gap at nominal, worst case and likely, and the size to fit where one is made to measure."""
-    terms = _gap_form(tool, gap, forms).kept()
+    form = _gap_form(tool, gap, forms)
     if gap.fit:
-        return _made_to_measure(gap, terms)
-    nominal = sum((t.coefficient * t.size.best for t in terms), start=0.0)
-    middle, worst, likely = _spread_of(terms)
-    return ChainResult(gap, nominal, middle - worst, middle + worst, middle - likely, middle + likely, _by_size(terms))
+        return _made_to_measure(gap, form)
+    middle, worst, likely = _spread_of(form.kept())
+    return ChainResult(
+        gap, form.nominal, middle - worst, middle + worst, middle - likely, middle + likely, _by_size(form.kept())
+    )
 
 
 def _spread_of(terms: Iterable[Term]) -> tuple[float, float, float]:
@@ -164,8 +170,9 @@ def _by_size(terms: Iterable[Term]) -> tuple[Term, ...]:
     return tuple(sorted(terms, key=share, reverse=True))
 
 
-def _made_to_measure(gap: Gap, terms: tuple[Term, ...]) -> ChainResult:
+def _made_to_measure(gap: Gap, form: Form) -> ChainResult:
     """Solve the gap for the size left to the fitter, aiming at the middle of what is wanted."""
+    terms = form.kept()
     fitted = next((term for term in terms if term.address == gap.fit), None)
     if fitted is None or gap.least_mm is None or gap.most_mm is None:
         message = f"gap {gap.name}: {gap.fit} cannot be made to measure, it is not in the chain or a limit is missing"
@@ -180,10 +187,9 @@ def _made_to_measure(gap: Gap, terms: tuple[Term, ...]) -> ChainResult:
     doubt = MEASURING_DOUBT_MM * len(measured) ** 0.5
     left = abs(fitted.coefficient) * cut + doubt
     likely = ((abs(fitted.coefficient) * cut) ** 2 + doubt**2) ** 0.5
-    nominal = sum((t.coefficient * t.size.best for t in terms), start=0.0)
     return ChainResult(
         gap,
-        nominal,
+        form.nominal,
         target - left,
         target + left,
         target - likely,

@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from generator.description.chain import Form
 from generator.description.part import Part, Surface, diameter_at, face_forms, face_positions
-from generator.description.size import Size
 from generator.errors import GeometryError
 
 __all__ = ["Edge", "Outline", "Wall", "least_wall", "outline", "polygon", "volume_mm3"]
@@ -262,12 +262,7 @@ def _slacks(part: Part) -> Callable[[str, str], float]:
         return (name,) if surface is None else (surface.near, surface.far)
 
     def between(one: str, other: str) -> float:
-        shares: dict[str, tuple[float, Size]] = {}
-        for sign, face in ((1.0, one), (-1.0, other)):
-            for term in forms.get(face, ()):
-                share = shares.get(term.address, (0.0, term.size))[0]
-                shares[term.address] = (share + sign * term.coefficient, term.size)
-        return sum(abs(share) * (size.high - size.low) / 2 for share, size in shares.values())
+        return Form.of(forms.get(one, ())).plus(forms.get(other, ()), -1.0).half_range
 
     def slack(outside: str, inside: str) -> float:
         key = outside, inside

@@ -9,9 +9,8 @@ from generator.description import Choices, PartDraft, Seat, Size, Term, exact
 from generator.errors import Fault, InputError
 from generator.fittings.sizes import derived, general, round_down, within
 
-__all__ = ["ENDS", "cone_terms", "derive_shank", "hang_shank", "morse_number", "seat_in_quill", "small_end_mm"]
+__all__ = ["cone_terms", "derive_shank", "hang_shank", "morse_number", "seat_in_quill", "small_end_mm"]
 
-ENDS = ("plain", "tang", "drawbar")
 RELIEF_MM = 0.4
 """How much a relief lies below the cone on the diameter: clear of the flank, still strong. Shop choice."""
 

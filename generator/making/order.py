@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from generator.description import Length, Part, Relation, Surface, Tool, face_forms, face_positions
+from generator.description import Form, Length, Part, Relation, Surface, Tool, face_forms, face_positions
 from generator.findings import Finding
 from generator.making.setups import ONE_SETTING, SetUp, earned
 
@@ -226,12 +226,7 @@ def _transfer(part: Part, length: Length, setups: Sequence[SetUp]) -> Transfer |
 def _half_range(part: Part, start: str, end: str) -> float:
     """Worst-case half range of the distance between two faces of one part."""
     forms = face_forms(part)
-    total: dict[str, tuple[float, float]] = {}
-    for sign, face in ((1.0, end), (-1.0, start)):
-        for term in forms[face]:
-            before = total.get(term.address, (0.0, 0.0))[0]
-            total[term.address] = (before + sign * term.coefficient, (term.size.high - term.size.low) / 2)
-    return sum(abs(coefficient) * half for coefficient, half in total.values())
+    return Form.of(forms[end]).plus(forms[start], -1.0).half_range
 
 
 # --- findings ----------------------------------------------------------------------------------------------------

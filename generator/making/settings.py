@@ -72,7 +72,7 @@ def settings_for(
         rows += _slide_rows(part, surface, choices, figures)
         if blank is not None and surface.side == "outside":
             rows += _set_over_rows(part, surface, blank, figures)
-        rows += _proof_rows(part, surface, figures)
+        rows += _proof_rows(surface, figures)
     points = [row for part in tool.made for row in _point_rows(part)]
     last = max((index for index, row in enumerate(rows, start=1) if row.group == _SLIDE), default=len(rows))
     return (*rows[:last], *points, *rows[last:])
@@ -82,7 +82,7 @@ def _ratio(surface: Surface) -> float:
     return reckon.taper_of_half_angle(abs(surface.half_angle_deg))
 
 
-def _small_end_first(part: Part, surface: Surface) -> tuple[str, str]:
+def _small_end_first(surface: Surface) -> tuple[str, str]:
     """Faces at the small and the large end of a cone."""
     return (surface.near, surface.far) if surface.half_angle_deg > 0 else (surface.far, surface.near)
 
@@ -97,7 +97,7 @@ def _angle_rows(part: Part, surface: Surface, figures: Figures) -> Iterator[Sett
     yield Setting(group, "Half angle", figures.angle(half), f"{half:.4f} deg, swing of the top slide", source)
     beside = _gauge_distances(part, surface, figures)
     yield Setting(group, "Gauge diameter", figures.both(surface.diameter.nominal_mm, 3), beside, source)
-    small, large = _small_end_first(part, surface)
+    small, large = _small_end_first(surface)
     low, high = (diameter_at(part, surface, z_of[face], z_of) for face in (small, large))
     length = figures.length(abs(z_of[surface.far] - z_of[surface.near]))
     ends = f"{figures.bare(low, 3)}, {figures.length(high, 3)}"
@@ -172,7 +172,7 @@ def set_over_for(part: Part, surface: Surface, blank: StockRow, unit: FileUnit =
     Source: geometry (see `generator.reckoning.taper`); centre holes ISO 6411, choice of hole common practice.
     """
     z_of = face_positions(part)
-    small, _ = _small_end_first(part, surface)
+    small, _ = _small_end_first(surface)
     end_mm = max(_LEAST_END_MM, min(diameter_at(part, surface, z_of[small], z_of), blank.bar_mm))
     try:
         hole = tables.centre_hole_for(end_mm)
@@ -239,7 +239,7 @@ def _set_over_rows(part: Part, surface: Surface, blank: StockRow, figures: Figur
     )
 
 
-def _proof_rows(part: Part, surface: Surface, figures: Figures) -> Iterator[Setting]:
+def _proof_rows(surface: Surface, figures: Figures) -> Iterator[Setting]:
     group = "Prove it and correct it"
     ratio = _ratio(surface)
     difference = 0.040 * float(INCH_MM) if figures.unit == "in" else 1.0

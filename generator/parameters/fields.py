@@ -14,12 +14,11 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, model_validator
 
-from generator.units import UnitError, read_quantity
+from generator.units import Kind, UnitError, read_quantity
 
 __all__ = [
     "AngleDeg", "DateWord", "ForceN", "JobModel", "JobSheet", "LengthMm", "MassKg", "RevisionRow", "SheetWords",
-    "SignedMm", "SpeedRpm", "Word",
-    "short",
+    "SpeedRpm", "Word", "short",
 ]
 
 
@@ -55,11 +54,11 @@ def short(text: str, most: int = 40) -> str:
     return text if len(text) <= most else f"{text[: most - 3]}..."
 
 
-def _reader(kind: str, signed: bool = False) -> Callable[[Any, ValidationInfo], float]:
+def _reader(kind: Kind) -> Callable[[Any, ValidationInfo], float]:
     def read(value: Any, info: ValidationInfo) -> float:
         unit = (info.context or {}).get("unit", "mm")
         try:
-            return read_quantity(value, kind, unit, signed=signed)  # type: ignore[arg-type]
+            return read_quantity(value, kind, unit)
         except UnitError as error:
             message = f"{error.rule}|{error.value}|{error.cure}"
             raise ValueError(message) from error
@@ -85,7 +84,6 @@ def _day(text: str) -> str:
 
 
 LengthMm = Annotated[float, BeforeValidator(_reader("length")), Field(json_schema_extra={"unit": "mm"})]
-SignedMm = Annotated[float, BeforeValidator(_reader("length", signed=True)), Field(json_schema_extra={"unit": "mm"})]
 AngleDeg = Annotated[float, BeforeValidator(_reader("angle")), Field(json_schema_extra={"unit": "deg"})]
 ForceN = Annotated[float, BeforeValidator(_reader("force")), Field(json_schema_extra={"unit": "N"})]
 MassKg = Annotated[float, BeforeValidator(_reader("mass")), Field(json_schema_extra={"unit": "kg"})]

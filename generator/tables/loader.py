@@ -129,7 +129,7 @@ def read_table(path: Path, name: str, entry: Entry) -> Table:
     if not rows:
         message = f"{path.name}: the table has no rows"
         raise TableError(message)
-    _refuse_duplicates(path, rows, entry)
+    _refuse_duplicates(rows, entry)
     return Table(name, entry.what, entry.keys, tuple(column.name for column in columns), rows)
 
 
@@ -201,7 +201,7 @@ def _read_row(path: Path, line: int, columns: Sequence[_Column], cells: list[str
     return Row(place, read)
 
 
-def _refuse_duplicates(path: Path, rows: Sequence[Row], entry: Entry) -> None:
+def _refuse_duplicates(rows: Sequence[Row], entry: Entry) -> None:
     seen: dict[tuple[str, ...], Row] = {}
     for row in rows:
         key = tuple(_folded(row.cells[column]) for column in entry.keys)
