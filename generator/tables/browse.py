@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 
 from generator.errors import TableError
 from generator.tables.index import INDEX
 from generator.tables.loader import Cell, Row, Table, load, nearest
 from generator.tables.own import own_rows
+from generator.tables.rings import nearest_rings, ring
 
 __all__ = ["names", "rows"]
 
@@ -22,7 +24,7 @@ def rows(name: str, key: str | None = None) -> tuple[dict[str, Cell], ...]:
 
     A key finds rows by any one key column, or by all of them joined with spaces; upper and lower case are kept apart
     only where both occur, since h6 is a shaft and H6 a hole. Where nothing is found so, a Morse taper may be
-    written in other ways ("3" and "Morse 3" both find MT3).
+    written in other ways ("3" and "Morse 3" both find MT3), a ring with the suffixes of its maker.
 
     Raises: TableError for an unknown table or a key that finds nothing, with the nearest known.
     """
@@ -49,16 +51,21 @@ def _rows_with(table: Table, key: str) -> tuple[Row, ...]:
             return hits
     if table.name.startswith("morse") and wanted.casefold().removeprefix("morse") in set("0123456"):
         return _rows_with(table, f"MT{wanted[-1]}")
-    known = [text for row in table.rows for text in _keys_of(table, row)]
-    message = f"table {table.name} has no {key[:40]!r}; nearest known: {nearest(wanted, known)}"
+    if table.name == "rings":
+        with suppress(TableError):
+            return _rows_with(table, ring(key).designation)
+        known = nearest_rings(key)
+    else:
+        known = nearest(key, [_text(row.cells[table.keys[0]]) for row in table.rows])
+    message = f"table {table.name} has no {key[:40]!r}; nearest known: {known}"
     raise TableError(message)
 
 
 def _keys_of(table: Table, row: Row) -> list[str]:
+    """What a row may be called: any one key, all of them together, or its alias."""
     parts = [_text(row.cells[column]) for column in table.keys]
-    if alias := row.cells.get("alias"):
-        parts.append(_text(alias))
-    return [_folded(part) for part in (*parts, " ".join(parts))]
+    alias = row.cells.get("alias")
+    return [_folded(name) for name in (*parts, " ".join(parts), *([_text(alias)] if alias else []))]
 
 
 def _text(value: Cell) -> str:

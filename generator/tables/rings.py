@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
 from functools import cache
 
 from generator.errors import TableError
-from generator.tables.loader import Row, load, nearest
+from generator.tables.loader import Row, load
 from generator.tables.own import OWN_SOURCE, OwnRing, own_ring
 
-__all__ = ["Ring", "axial_play", "ring", "ring_of_size"]
+__all__ = ["Ring", "axial_play", "nearest_rings", "ring", "ring_of_size"]
 
 # Shares of the section D - d. Source: own fit to the catalogue rows of this table, see table ring_relations.
 INNER_LAND = (0.262, 0.32, 0.400)
@@ -35,6 +37,9 @@ _OTHERS = (
 )
 _PREFIXES = ("SKF", "FAG", "NSK", "NTN", "SS", "S", "W")
 _LONGEST_TOKEN = 5
+_LONGEST_COMPARED = 16
+_SERIES_FIGURES = 2
+_MISTAKEN = str.maketrans("OIL", "011")
 OWN_LAND_MM = 0.1
 """Doubt of a land measured by caliper, each way. Common practice, no source."""
 
@@ -99,11 +104,33 @@ def ring(designation: str) -> Ring:
         row = known.get(folded[:length])
         if row is not None and (build := _read_suffixes(folded[length:])) is not None:
             return _ring_of_row(row, build)
-    message = (
-        f"no ring {asked!r} is known; nearest known: {nearest(folded, list(known))}; "
-        "give its bore, outside diameter and width instead"
-    )
+    message = f"no ring {asked!r} is known; nearest known: {nearest_rings(asked)}"
     raise TableError(message)
+
+
+def nearest_rings(asked: str, count: int = 5) -> str:
+    """Known designations most like the one asked for, as one printed list, one name for each ring.
+
+    Letters mistaken for figures are read as figures; then come rings of the same series, deep groove rings first, the
+    nearest size first.
+    """
+    folded = _without_prefix(asked.upper().replace(" ", ""))[:_LONGEST_COMPARED].translate(_MISTAKEN)
+    begun = re.match(r"[A-Z]*\d+", folded)
+    wanted = begun.group() if begun else folded
+    known = {name: row for row in load("rings").rows for name in _names(row)}
+
+    def unlikeness(name: str) -> tuple[bool, bool, int, int, float]:
+        alike = next((place for place, (one, other) in enumerate(zip(name, wanted, strict=False)) if one != other),
+                     min(len(name), len(wanted)))
+        apart = abs(int(name) - int(wanted)) if name.isdigit() and wanted.isdigit() else 10**_LONGEST_COMPARED
+        same_series = alike >= _SERIES_FIGURES
+        other_type = known[name].text("type") != "deep groove"
+        return not same_series, other_type, -alike, apart, -SequenceMatcher(None, name, wanted).ratio()
+
+    found: dict[str, str] = {}
+    for name in sorted(known, key=unlikeness):
+        found.setdefault(known[name].text("designation"), name)
+    return "; ".join(list(found.values())[:count])
 
 
 def ring_of_size(

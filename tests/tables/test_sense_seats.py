@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import pytest
 
+from generator.errors import TableError
 from generator.tables import (
     Row,
     chuck_taper,
@@ -19,6 +20,7 @@ from generator.tables import (
     ring,
     ring_limits,
     ring_rating,
+    rows,
     thread,
 )
 
@@ -113,6 +115,25 @@ def test_bore_code_of_designations() -> None:
 def test_names_and_aliases_of_rings_are_each_used_once() -> None:
     names = [n for row in load("rings").rows for n in (row.text("designation"), row.text("alias")) if n]
     assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize(
+    ("asked", "first"),
+    [("6OO1", "6001"), ("6001-QQ", "6001"), ("62O4 zz-Q", "6204"), ("6320-2RS", "6308"), ("7204Q", "7204")],
+)
+def test_the_ring_that_was_meant_is_offered_first(asked: str, first: str) -> None:
+    """Letters for figures, suffixes unknown, a size too large for the table: same series and type, nearest size."""
+    with pytest.raises(TableError, match=rf"nearest known: {first};") as caught:
+        ring(asked)
+    offered = str(caught.value).partition("nearest known: ")[2].split("; ")
+    assert len({ring(name).designation for name in offered}) == 5
+    assert ring(first).type in {ring(name).type for name in offered[:2]}
+
+
+def test_a_ring_in_the_table_is_found_with_its_makers_suffixes() -> None:
+    assert rows("rings", "6001-2RSH/C3") == rows("rings", "6001")
+    with pytest.raises(TableError, match=r"nearest known: ([A-Z0-9/-]{3,6}; ){4}[A-Z0-9/-]{3,6}$"):
+        rows("rings", "ZZTOP")
 
 
 def test_a_ring_of_given_size_is_the_known_one_or_estimated() -> None:
