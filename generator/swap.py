@@ -76,9 +76,9 @@ def _parents(folder: Path) -> Iterator[None]:
     while not folder.exists():
         missing.append(folder)
         folder = folder.parent
-    for each in reversed(missing):
-        each.mkdir(exist_ok=True)
     try:
+        for each in reversed(missing):
+            each.mkdir(exist_ok=True)
         yield
     except BaseException:
         for each in missing:

@@ -36,7 +36,7 @@ def lines_by_path(text: str) -> dict[Path, int]:
 
 
 def address(path: Sequence[str | int]) -> str:
-    """The path as printed: `body.barrel_diameter`, `stack[1].bore`, entries counted from 0 (messages count them from 1)."""
+    """The path as data: `body.barrel_diameter`, `stack[1].bore`; entries count from 0 here and from 1 in messages."""
     shown = ""
     for part in path:
         if isinstance(part, int):
