@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from generator.reckoning.amounts import need
 
 __all__ = [
-    "STEEL_MPA", "bending_stress_mpa", "far_reaction_n", "lever_words", "near_reaction_n", "notch_factor",
+    "STEEL_MPA", "bending_stress_mpa", "lever_words", "near_reaction_n", "notch_factor",
     "quill_deflection_mm", "second_moment_mm4", "tip_deflection_mm",
 ]
 
@@ -29,18 +29,8 @@ def near_reaction_n(force_n: float, span_mm: float, overhang_mm: float) -> float
     return force_n * (span_mm + overhang_mm) / span_mm
 
 
-def far_reaction_n(force_n: float, span_mm: float, overhang_mm: float) -> float:
-    """What the far ring must give, against the direction of the near one.
-
-    Source: moments about the near ring, -F a / L.
-    """
-    need("span", span_mm, "mm", above=0)
-    need("overhang", overhang_mm, "mm", least=0)
-    return -force_n * overhang_mm / span_mm
-
-
 def tip_deflection_mm(
-    force_n: float, span_mm: float, overhang_mm: float, second_moment: float, modulus_mpa: float = STEEL_MPA
+    force_n: float, span_mm: float, overhang_mm: float, section_mm4: float, modulus_mpa: float = STEEL_MPA
 ) -> float:
     """The deflection at the tip of an even overhanging spindle on two stiff rings; arrays pass through.
 
@@ -48,8 +38,8 @@ def tip_deflection_mm(
     """
     need("span", span_mm, "mm", above=0)
     need("overhang", overhang_mm, "mm", least=0)
-    need("second moment of area", second_moment, "mm4", above=0)
-    return force_n * overhang_mm**2 * (span_mm + overhang_mm) / (3.0 * modulus_mpa * second_moment)
+    need("second moment of area", section_mm4, "mm4", above=0)
+    return force_n * overhang_mm**2 * (span_mm + overhang_mm) / (3.0 * modulus_mpa * section_mm4)
 
 
 def second_moment_mm4(diameter_mm: float, bore_mm: float = 0.0) -> float:

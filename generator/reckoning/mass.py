@@ -4,21 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import Any, NamedTuple
 
 from generator.reckoning.amounts import need
 from generator.reckoning.registry import Input, Outcome, Output, Reckoning, refuse
-
-if TYPE_CHECKING:
-    from generator.description import Part
+from generator.units import GRAVITY_M_S2
 
 __all__ = [
-    "GRAVITY_M_S2", "RECKONING", "Balance", "Piece", "balance_of", "hexagon_kg", "part_kg", "propped_share",
-    "tailstock_share", "turned_kg", "weight_n",
+    "RECKONING", "Balance", "Piece", "balance_of", "hexagon_kg", "propped_share", "tailstock_share", "turned_kg",
+    "weight_n",
 ]
-
-GRAVITY_M_S2 = 9.80665
-"""Standard gravity. Source: ISO 80000-3, exact by definition."""
 
 STEEL_G_CM3 = 7.85
 
@@ -67,17 +62,6 @@ def hexagon_kg(across_flats_mm: float, length_mm: float, density_g_cm3: float) -
     return math.sqrt(3) / 2 * across_flats_mm**2 * length_mm * density_g_cm3 * 1e-6
 
 
-def part_kg(part: Part, density_g_cm3: float) -> float:
-    """Mass of a part as described, cross features not taken off.
-
-    Source: geometry, sum of frustums x density.
-    """
-    from generator.description import volume_mm3
-
-    need("density", density_g_cm3, "g/cm3", above=0, most=25)
-    return volume_mm3(part) * density_g_cm3 * 1e-6
-
-
 def balance_of(pieces: Sequence[Piece], density_g_cm3: float) -> Balance:
     """Mass and middle of stepped or tapered work, its pieces in order from the headstock.
 
@@ -108,7 +92,7 @@ def weight_n(mass_kg: float) -> float:
     Source: standard gravity, ISO 80000-3.
     """
     need("mass", mass_kg, "kg", least=0)
-    return mass_kg * GRAVITY_M_S2
+    return mass_kg * float(GRAVITY_M_S2)
 
 
 def tailstock_share(at_mm: float, between_mm: float) -> float:

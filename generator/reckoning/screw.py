@@ -16,8 +16,8 @@ from generator.reckoning.angles import cosine, sine, tangent
 __all__ = [
     "Class", "best_wire_mm", "combined_stress_mpa", "engagement_needed_mm", "inner_shear_area_mm2_per_mm",
     "outer_shear_area_mm2_per_mm", "pitch_diameter_from_wires_mm", "preload_from_torque_n", "preload_n",
-    "property_class", "simple_torque_n_mm", "size_over_wires_mm", "stress_area_mm2", "stress_area_unified_in2",
-    "stripping_load_n", "thread_torque_n_mm", "torque_n_mm", "torsion_stress_mpa",
+    "property_class", "simple_torque_n_mm", "size_over_wires_mm", "stress_area_mm2", "stripping_load_n",
+    "thread_torque_n_mm", "torque_n_mm", "torsion_stress_mpa",
 ]
 
 _HALF_SIXTY = 30.0
@@ -66,16 +66,6 @@ def stress_area_mm2(diameter_mm: float, pitch_mm: float) -> float:
     return math.pi / 4 * (diameter_mm - 0.938194 * pitch_mm) ** 2
 
 
-def stress_area_unified_in2(diameter_in: float, threads_per_inch: float) -> float:
-    """Tensile stress area of a Unified thread in square inches.
-
-    Source: ASME B1.1, As = 0.7854 (D - 0.9743 / n)^2.
-    """
-    need("threads per inch", threads_per_inch, above=0)
-    _thread(diameter_in, 1 / threads_per_inch, "in")
-    return math.pi / 4 * (diameter_in - 0.9743 / threads_per_inch) ** 2
-
-
 def preload_n(area_mm2: float, proof_mpa: float, share: float = 0.7) -> float:
     """Preload that uses this share of the proof strength.
 
@@ -87,60 +77,60 @@ def preload_n(area_mm2: float, proof_mpa: float, share: float = 0.7) -> float:
     return area_mm2 * proof_mpa * share
 
 
-def simple_torque_n_mm(preload: float, diameter_mm: float, nut_factor: float = 0.2) -> float:
+def simple_torque_n_mm(clamping_n: float, diameter_mm: float, nut_factor: float = 0.2) -> float:
     """Tightening torque by the nut factor: 0.2 dry or as received, 0.15 oiled, 0.12 with molybdenum disulphide.
 
     The preload it gives scatters by about a third either way.
     Source: T = K F d; factors common practice, from memory.
     """
-    need("preload", preload, "N", least=0)
+    need("preload", clamping_n, "N", least=0)
     need("thread diameter", diameter_mm, "mm", above=0)
     need("nut factor", nut_factor, least=0.05, most=0.5)
-    return nut_factor * preload * diameter_mm
+    return nut_factor * clamping_n * diameter_mm
 
 
-def thread_torque_n_mm(preload: float, pitch_mm: float, pitch_diameter_mm: float, friction: float) -> float:
+def thread_torque_n_mm(clamping_n: float, pitch_mm: float, pitch_diameter_mm: float, friction: float) -> float:
     """Torque that the thread itself takes, which twists the shank.
 
     Source: VDI 2230, F (0.159 P + 0.577 mu d2), for 60 degree threads.
     """
-    need("preload", preload, "N", least=0)
+    need("preload", clamping_n, "N", least=0)
     _thread(pitch_diameter_mm, pitch_mm)
     need("thread friction", friction, least=0.02, most=0.6)
-    return preload * (pitch_mm / (2 * math.pi) + friction * pitch_diameter_mm / (2 * cosine(_HALF_SIXTY)))
+    return clamping_n * (pitch_mm / (2 * math.pi) + friction * pitch_diameter_mm / (2 * cosine(_HALF_SIXTY)))
 
 
 def torque_n_mm(
-    preload: float, pitch_mm: float, pitch_diameter_mm: float, head_mean_mm: float, friction: float
+    clamping_n: float, pitch_mm: float, pitch_diameter_mm: float, head_mean_mm: float, friction: float
 ) -> float:
     """Tightening torque with the same friction in the thread and under the head, whose mean friction diameter is given.
 
     Source: VDI 2230, F (0.159 P + 0.577 mu d2 + mu Dk / 2).
     """
     need("mean diameter under the head", head_mean_mm, "mm", above=0)
-    head = preload * friction * head_mean_mm / 2
-    return thread_torque_n_mm(preload, pitch_mm, pitch_diameter_mm, friction) + head
+    head = clamping_n * friction * head_mean_mm / 2
+    return thread_torque_n_mm(clamping_n, pitch_mm, pitch_diameter_mm, friction) + head
 
 
 def preload_from_torque_n(
-    torque: float, pitch_mm: float, pitch_diameter_mm: float, head_mean_mm: float, friction: float
+    torque_in_n_mm: float, pitch_mm: float, pitch_diameter_mm: float, head_mean_mm: float, friction: float
 ) -> float:
     """Preload that a tightening torque gives at this friction.
 
     Source: VDI 2230, solved for the force.
     """
-    need("torque", torque, "N mm", least=0)
-    return torque / torque_n_mm(1.0, pitch_mm, pitch_diameter_mm, head_mean_mm, friction)
+    need("torque", torque_in_n_mm, "N mm", least=0)
+    return torque_in_n_mm / torque_n_mm(1.0, pitch_mm, pitch_diameter_mm, head_mean_mm, friction)
 
 
-def torsion_stress_mpa(thread_torque: float, area_mm2: float) -> float:
+def torsion_stress_mpa(torque_in_n_mm: float, area_mm2: float) -> float:
     """Shear stress of the torque in a round shank of this stress area.
 
     Source: strength of materials, 16 T / (pi d^3) with the diameter of the stress area.
     """
     need("stress area", area_mm2, "mm2", above=0)
     diameter: float = (4 * area_mm2 / math.pi) ** 0.5
-    return 16 * thread_torque / (math.pi * diameter**3)
+    return 16 * torque_in_n_mm / (math.pi * diameter**3)
 
 
 def combined_stress_mpa(tension_mpa: float, torsion_mpa: float) -> float:
@@ -239,7 +229,7 @@ def _over_wires(pitch_mm: float, wire_mm: float, included_deg: float) -> float:
     return wire_mm * (1 + 1 / sine(half)) - pitch_mm / 2 / tangent(half)
 
 
-def _thread(diameter_mm: float, pitch_mm: float, unit: str = "mm") -> None:
-    need("pitch", pitch_mm, unit, above=0)
-    need("thread diameter", diameter_mm, unit, above=0)
+def _thread(diameter_mm: float, pitch_mm: float) -> None:
+    need("pitch", pitch_mm, "mm", above=0)
+    need("thread diameter", diameter_mm, "mm", above=0)
     need("pitch over diameter", pitch_mm / diameter_mm, above=0, most=0.35)

@@ -33,7 +33,6 @@ __all__ = [
     "slide_travel_mm",
     "taper_between",
     "taper_of_half_angle",
-    "taper_of_inches_per_foot",
     "taper_per_foot_in",
 ]
 
@@ -105,14 +104,6 @@ def taper_per_foot_in(taper: float) -> float:
     Source: twelve inches to the foot.
     """
     return taper * 12.0
-
-
-def taper_of_inches_per_foot(per_foot_in: float) -> float:
-    """Taper ratio of a taper given in inches of diameter per foot of length.
-
-    Source: twelve inches to the foot.
-    """
-    return per_foot_in / 12.0
 
 
 def diameter_at_mm(gauge_mm: float, taper: float, distance_mm: float) -> float:

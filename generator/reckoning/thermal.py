@@ -85,14 +85,14 @@ def growth_mm(size_mm: float, rise_k: float, expansion_um_m_k: float) -> float:
     return size_mm * expansion_um_m_k * 1e-6 * rise_k
 
 
-def rise_for_growth_k(growth: float, size_mm: float, expansion_um_m_k: float) -> float:
+def rise_for_growth_k(growth_in_mm: float, size_mm: float, expansion_um_m_k: float) -> float:
     """Rise of temperature that makes this size grow by this much.
 
     Source: thermal expansion solved for the rise; worked in Wentzell, Machine Design, ex. 6.3, p. 122.
     """
     need("size", size_mm, "mm", above=0)
     need("expansion", expansion_um_m_k, "um/m/K", above=0, most=300)
-    return growth / (size_mm * expansion_um_m_k * 1e-6)
+    return growth_in_mm / (size_mm * expansion_um_m_k * 1e-6)
 
 
 def true_reading_mm(
@@ -205,7 +205,7 @@ def shrink_fit(
 
 
 def thrust_of_growth_n(
-    growth: float, length_mm: float, area_mm2: float, modulus_mpa: float, stiffness_n_um: float | None = None
+    growth_in_mm: float, length_mm: float, area_mm2: float, modulus_mpa: float, stiffness_n_um: float | None = None
 ) -> float:
     """Thrust that growth between fixed centres adds; the work itself gives way, and so does the machine if it is known.
 
@@ -219,4 +219,4 @@ def thrust_of_growth_n(
     if stiffness_n_um is not None:
         need("stiffness", stiffness_n_um, "N/um", above=0)
         give = give + 1 / (stiffness_n_um * 1000)
-    return growth / give
+    return growth_in_mm / give

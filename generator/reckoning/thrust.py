@@ -9,6 +9,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from generator import units
 from generator.reckoning.amounts import need
 from generator.reckoning.registry import Input, Outcome, Output, Reckoning, refuse
 from generator.reckoning.static import axial_limit_n, is_light, most_axial_n, static_factors
@@ -17,7 +18,7 @@ __all__ = [
     "RECKONING", "growth_um", "handwheel_pull_n", "least_thrust_n", "thrust_by_hand_n", "warming_used_up_k",
 ]
 
-GRAVITY_M_S2 = 9.80665
+GRAVITY_M_S2 = float(units.GRAVITY_M_S2)
 EFFICIENCY = (0.25, 0.35)
 STIFFNESS_N_UM = (20.0, 100.0)
 RESERVE = 1.5

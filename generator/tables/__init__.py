@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from generator.tables.fits import Limits, general_angle_tolerance, general_tolerance, it_grade, limits
     from generator.tables.loader import Row, Table, load
     from generator.tables.own import OwnRing, use_own_rings
-    from generator.tables.ratings import LoadFactor, RingRating, Shoulder, load_factors, ring_rating, shoulder_for
+    from generator.tables.ratings import LoadFactor, RingRating, load_factors, ring_rating
     from generator.tables.ring_tolerances import RingLimits, radial_clearance, ring_limits
     from generator.tables.rings import Ring, axial_play, ring, ring_of_size
     from generator.tables.shop import (
@@ -60,7 +60,6 @@ __all__ = [
     "RingLimits",
     "RingRating",
     "Row",
-    "Shoulder",
     "Table",
     "Thread",
     "Usual",
@@ -93,7 +92,6 @@ __all__ = [
     "ring_of_size",
     "ring_rating",
     "rows",
-    "shoulder_for",
     "thread",
     "use_own_rings",
 ]
@@ -106,7 +104,7 @@ _HOMES = {
     ),
     "fits": ("Limits", "general_angle_tolerance", "general_tolerance", "it_grade", "limits"),
     "loader": ("Row", "Table", "load"),
-    "ratings": ("LoadFactor", "RingRating", "Shoulder", "load_factors", "ring_rating", "shoulder_for"),
+    "ratings": ("LoadFactor", "RingRating", "load_factors", "ring_rating"),
     "own": ("OwnRing", "use_own_rings"),
     "ring_tolerances": ("RingLimits", "radial_clearance", "ring_limits"),
     "rings": ("Ring", "axial_play", "ring", "ring_of_size"),

@@ -1,4 +1,4 @@
-"""Ratings, factors and speed limits of rings, and what a ring chamfer asks of its neighbours."""
+"""Ratings, factors and speed limits of rings."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from generator.tables.loader import Row, load, nearest
 from generator.tables.own import OWN_SOURCE, own_ring
 from generator.tables.rings import Ring, ring
 
-__all__ = ["LoadFactor", "RingRating", "Shoulder", "load_factors", "ring_rating", "shoulder_for"]
+__all__ = ["LoadFactor", "RingRating", "load_factors", "ring_rating"]
 
 # A contact seal rubs: the share of the grease limit that it leaves. From memory; catalogues give 0.6 to 0.75.
 CONTACT_SEAL_SHARE = 0.65
@@ -42,16 +42,6 @@ class LoadFactor:
     e: float
     x: float
     y: float
-
-
-@dataclass(frozen=True, slots=True)
-class Shoulder:
-    """Largest fillet and least shoulder height beside a ring with this least chamfer."""
-
-    chamfer_mm: float
-    fillet_max_mm: float
-    height_min_mm: float
-    source: str
 
 
 def ring_rating(of: Ring | str, maker: str | None = None) -> RingRating:
@@ -111,17 +101,6 @@ def load_factors(ring_type: str = "deep groove") -> tuple[LoadFactor, ...]:
         LoadFactor(row.number("load_ratio"), row.number("e_factor"), row.number("X_factor"), row.number("Y_factor"))
         for row in rows
     )
-
-
-def shoulder_for(chamfer_mm: float, *, angular: bool = False) -> Shoulder:
-    """The shoulder beside a ring with this least chamfer.
-
-    Raises: TableError for a chamfer not in the table.
-    Source: bearing catalogue; see the row.
-    """
-    row = load("ring_shoulders").find(chamfer_mm)
-    column = "shoulder_angular_min_mm" if angular else "shoulder_min_mm"
-    return Shoulder(chamfer_mm, row.number("fillet_max_mm"), row.number(column), row.source)
 
 
 def _static(row: Row) -> float:

@@ -12,6 +12,7 @@ from generator.errors import TableError
 from generator.reckoning import screw
 from generator.reckoning.amounts import RangeError
 from generator.reckoning.registry import run
+from generator.tables import thread
 
 UNITS = pint.UnitRegistry()
 
@@ -41,12 +42,12 @@ def test_m5_stress_area(pitch: float, printed: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("diameter", "threads", "printed"),
-    [(0.25, 20, 0.0318), (0.25, 28, 0.0364), (0.5, 13, 0.1419), (0.75, 10, 0.334), (1.0, 8, 0.606)],
+    ("name", "printed"),
+    [("1/4-20 UNC", 0.0318), ("1/4-28 UNF", 0.0364), ("1/2-13 UNC", 0.1419), ("3/4-10 UNC", 0.334), ("1-8 UNC", 0.606)],
 )
-def test_unified_stress_areas(diameter: float, threads: float, printed: float) -> None:
+def test_unified_stress_areas(name: str, printed: float) -> None:
     """ASME B1.1 tensile stress areas as printed in any inch handbook (0.334 also in Wentzell ex. 6.1); from memory."""
-    assert screw.stress_area_unified_in2(diameter, threads) == pytest.approx(printed, abs=0.6 * 10 ** -3)
+    assert thread(name).stress_area_mm2 / 25.4**2 == pytest.approx(printed, abs=0.6 * 10 ** -3)
 
 
 def test_m7_stripping_in_aluminium() -> None:

@@ -345,13 +345,3 @@ def test_half_the_weight_of_an_even_bar() -> None:
     assert found["tailstock_load"]["value"] == pytest.approx(found["weight"]["value"] / 2)
     exact = UNITS.Quantity(found["mass"]["value"], "kg") * UNITS.Quantity(1, "standard_gravity")
     assert found["weight"]["value"] == pytest.approx(exact.to("newton").magnitude)
-
-
-def test_part_as_described() -> None:
-    """Independent: a plain cylinder described as a part weighs what the same bar weighs."""
-    from generator.description import PartDraft, exact
-
-    draft = PartDraft("pin", "Pin", "near")
-    draft.length("length", "far", "near", 1, exact(80.0, "test", "test"))
-    draft.cylinder("outside", "outside", "near", "far", exact(30.0, "test", "test"))
-    assert mass.part_kg(draft.done(), 7.85) == pytest.approx(mass.turned_kg(30.0, 80.0, 7.85))

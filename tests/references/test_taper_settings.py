@@ -32,14 +32,14 @@ def test_example_t3_whole_length_between_supports_counts() -> None:
 
 def test_example_t4_morse_3_angles() -> None:
     """canadianhobbymetalworkers forum: 0.60235 in/ft: included 2.8754058, half 1.4377029 deg."""
-    half = t.half_angle_deg(t.taper_of_inches_per_foot(0.60235))
+    half = t.half_angle_deg(0.60235 / 12)
     assert half == pytest.approx(1.4377029, abs=5e-8)
     assert 2 * half == pytest.approx(2.8754058, abs=1e-7)
 
 
 def test_example_t5_morse_2_angles() -> None:
     """Derived with atan(taper per foot / 24): half 1.43069, included 2.86138 deg."""
-    half = t.half_angle_deg(t.taper_of_inches_per_foot(0.59941))
+    half = t.half_angle_deg(0.59941 / 12)
     assert half == pytest.approx(math.degrees(math.atan(0.59941 / 24)), abs=1e-12)
     assert half == pytest.approx(1.43069, abs=5e-6)
     assert 2 * half == pytest.approx(2.86138, abs=5e-6)
