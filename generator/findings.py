@@ -6,7 +6,10 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
-__all__ = ["Change", "Finding", "Severity", "by_severity", "count_stops"]
+__all__ = ["PRACTICE", "Change", "Finding", "Severity", "by_severity", "count_stops"]
+
+PRACTICE = "common practice, no source"
+"""Source of a figure that turners agree on and nobody has published."""
 
 Severity = Literal["stop", "warn", "note"]
 _ORDER = {"stop": 0, "warn": 1, "note": 2}

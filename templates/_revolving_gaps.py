@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from generator.description import Choices, Gap
+from generator.findings import PRACTICE
 from generator.fittings.quill import ejector_gaps, stand_off_gap
 from templates._revolving_gaps_rings import (
-    PRACTICE,
     apart,
     clamp_gaps,
     floor_gaps,

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from generator.description import Choices, Gap
+from generator.findings import PRACTICE
 
-__all__ = ["PRACTICE", "apart", "clamp_gaps", "floor_gaps", "inner_floors", "second_contacts", "stack_gaps"]
-
-PRACTICE = "common practice, no source"
+__all__ = ["apart", "clamp_gaps", "floor_gaps", "inner_floors", "second_contacts", "stack_gaps"]
 
 
 def stack_gaps(choices: Choices) -> list[Gap]:

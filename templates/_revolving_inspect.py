@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from generator.description import Choices, Tool, nominal_positions, outline
 from generator.description.size import MEASURING_DOUBT_MM
 from generator.findings import Finding
 from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
+from templates._points import mouth_finding, tip_finding
 from templates._revolving_mechanics import mechanics
 from templates._revolving_pockets import LEVER_WANTED
 from templates._revolving_walls import body_walls
@@ -17,7 +17,6 @@ CHAMFER_ROOM_MM = 1.0
 """How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
 WRONG_RING_MM = 0.2
 """A reading further than this outside the limits is of another bearing. Shop choice."""
-PRACTICE = "common practice, no source"
 
 
 def inspect(choices: Choices, tool: Tool) -> Iterator[Finding]:
@@ -120,32 +119,9 @@ def _point(choices: Choices) -> Iterator[Finding]:
         return
     base = choices.sizes["spindle/slim" if choices.counts["slim"] else "spindle/nose"].nominal_mm
     mouth, tip = choices.sizes["work/mouth"].nominal_mm, choices.sizes["spindle/tip"].nominal_mm
-    spare = base - mouth
-    yield Finding(
-        "point",
-        "stop" if spare < 1.0 else "note",
-        "spindle/point",
-        "point beyond the mouth of the centre hole (diameter)",
-        spare,
-        "at least 1.0",
-        source=PRACTICE,
-        advice="The cone must carry on its flank, not on its edge.",
-        miss=max(0.0, 1.0 - spare),
-        cures=("spindle.nose_diameter", "passes.centre_hole"),
-    )
-    flank = (mouth - tip) / 2 / math.tan(math.radians(choices.facts["point_half_deg"]))
-    yield Finding(
-        "flank",
-        "stop" if flank <= 0.5 else "note",
-        "spindle/tip",
-        "length of the point inside the centre hole",
-        flank,
-        "at least 0.5",
-        source=PRACTICE,
-        advice="Only the flanks may touch; the pilot hole takes the tip.",
-        miss=max(0.0, 0.5 - flank),
-        cures=("spindle.tip",),
-    )
+    cures = ("spindle.nose_diameter", "passes.centre_hole")
+    yield mouth_finding("spindle/point", base, mouth, cures)
+    yield tip_finding("spindle/tip", mouth, tip, choices.facts["point_half_deg"], ("spindle.tip",))
 
 
 def _collar(choices: Choices) -> Iterator[Finding]:

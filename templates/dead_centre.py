@@ -17,7 +17,7 @@ from pydantic import Field
 from generator import tables
 from generator.description import Choices, Part, PartDraft, Seat, Tool
 from generator.errors import Fault, InputError
-from generator.findings import Finding
+from generator.findings import PRACTICE, Finding
 from generator.fittings.quill import (
     derive_quill,
     ejector_gaps,
@@ -37,10 +37,10 @@ from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
 from generator.parameters.loads import Loads, derive_loads
 from templates._dead_mechanics import mechanics
 from templates._orders import Sequencer, gauge_text, limits_text
+from templates._points import mouth_finding
 
 TITLE = "Dead centre"
 SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reaches the end of slim work."
-PRACTICE = "common practice, no source"
 SLOW_M_MIN = 20.0
 """Cutting speed taken where a job gives no speed: slow, since the point stands still. Shop choice."""
 
@@ -226,19 +226,7 @@ def _centre(choices: Choices) -> Part:
 def inspect(choices: Choices, tool: Tool) -> Iterable[Finding]:
     """Point against centre hole, and what is left of a half point."""
     head, mouth = choices.sizes["point/head"].nominal_mm, choices.sizes["work/mouth"].nominal_mm
-    spare = head - mouth
-    yield Finding(
-        "point",
-        "stop" if spare < 1.0 else "note",
-        "centre/point",
-        "point beyond the mouth of the centre hole (diameter)",
-        spare,
-        "at least 1.0",
-        source=PRACTICE,
-        advice="The cone must carry on its flank, not on its edge.",
-        miss=max(0.0, 1.0 - spare),
-        cures=("point.head_diameter", "point.centre_hole"),
-    )
+    yield mouth_finding("centre/point", head, mouth, ("point.head_diameter", "point.centre_hole"))
     if choices.names["form"] == "half":
         yield from _half(choices, mouth)
     yield from mechanics(choices)

@@ -7,6 +7,7 @@ import math
 from generator import tables
 from generator.description import Choices, Gap, Part, PartDraft, Seat, Size, Term
 from generator.errors import Fault, InputError, TableError
+from generator.findings import PRACTICE
 from generator.fittings.sizes import derived, round_up
 
 __all__ = [
@@ -110,7 +111,7 @@ def stand_off_gap(part: str) -> Gap:
         1.0,
         None,
         "room to wear in and to be knocked out; the cone multiplies an error of diameter by about twenty",
-        "common practice, no source",
+        PRACTICE,
         cures=("shank.stand_off",),
     )
 
@@ -128,7 +129,7 @@ def ejector_gaps(part: str, bore: str, cures: tuple[str, ...] = ()) -> tuple[Gap
         1.0,
         None,
         "the ejector must still push when the taper has let go",
-        "common practice, no source",
+        PRACTICE,
         cures=("shank.length",),
     )
     if not bore:
@@ -141,7 +142,7 @@ def ejector_gaps(part: str, bore: str, cures: tuple[str, ...] = ()) -> tuple[Gap
         0.2,
         None,
         "a nose smaller than the bore enters it and pushes on the screw",
-        "common practice, no source",
+        PRACTICE,
         direction="radial",
         cures=cures,
     )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from generator import tables
 from generator.description import Choices, Part, Surface, Tool, diameter_at, face_positions
 from generator.errors import TableError
+from generator.findings import PRACTICE
 from generator.making.figures import Figures
 from generator.making.stock import StockRow
 from generator.reckoning import taper as reckon
@@ -20,7 +21,6 @@ _RUN_MM = 3.0
 _SLIDE = "With the top slide"
 _LEAST_END_MM = 6.0
 _GEOMETRY = "geometry"
-_PRACTICE = "common practice, no source"
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +148,7 @@ def _slide_note(needed_mm: float, choices: Choices, surface: Surface, figures: F
     else:
         usual = _usual_slide(surface)
         if usual is None:
-            return f"{run}; measure your slide", _PRACTICE
+            return f"{run}; measure your slide", PRACTICE
         (has, source), words = usual, "default"
     verdict = "enough" if has >= needed_mm - 0.05 else "TOO SHORT, set the tailstock over"
     return f"{run}; slide {figures.length(has)}, {words}: {verdict}", source
@@ -235,7 +235,7 @@ def _set_over_rows(part: Part, surface: Surface, blank: StockRow, figures: Figur
     yield Setting(
         group, "Set-over by length", f"{share:.1f} %",
         "wears the holes: balls, light cuts, grease; then bring back and prove with a test bar",
-        _PRACTICE,
+        PRACTICE,
     )
 
 
@@ -263,7 +263,7 @@ def _proof_rows(surface: Surface, figures: Figures) -> Iterator[Setting]:
     yield Setting(
         group, "Blueing", "60 % or more",
         "and a whole ring at the large end; touches only there: angle too big, only at the small end: too small",
-        f"{_PRACTICE}; wyldar.com for the procedure",
+        f"{PRACTICE}; wyldar.com for the procedure",
     )
 
 
