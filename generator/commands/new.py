@@ -6,9 +6,10 @@ import re
 from pathlib import Path
 
 from generator.errors import Fault, InputError, OutputError
-from generator.job.reader import FileUnit, Job
+from generator.job.reader import Job
 from generator.job.shop import ShopFile
 from generator.job.writer import new_job, new_shop
+from generator.units import FileUnit
 
 __all__ = ["write_job", "write_shop"]
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from importlib.resources import files
 from pathlib import Path as FilePath
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
@@ -22,10 +22,10 @@ from generator.job.shop import ShopFile, fill_in
 from generator.job.toml_text import TomlText, read_file, read_text
 from generator.kinds import Kind, load_kind
 from generator.parameters.base import JobBase
+from generator.units import FileUnit
 
 __all__ = ["Job", "find_job", "located", "read_job", "shipped_jobs"]
 
-FileUnit = Literal["mm", "in"]
 _RING = re.compile(r"(\w+), ring (\d+)")
 
 
