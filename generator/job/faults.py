@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from generator.errors import Fault
 from generator.job.places import Path, address, line_of
-from generator.parameters.fields import short
+from generator.parameters.fields import DOTS, short
 
 __all__ = ["MOST_FAULTS", "faults_of", "in_file_order", "model_at", "models_in", "shown"]
 
@@ -85,6 +85,8 @@ def _fault(error: Any, path: Path, model: type[BaseModel], lines: Mapping[Path, 
 
 def _words(error: Any, path: Path, model: type[BaseModel]) -> tuple[str, str, str]:
     kind, value = error["type"], shown(error.get("input"))
+    if kind != "extra_forbidden" and error.get("input") == DOTS:
+        return "the dots stand for a value that is not given", value, "write one in their place, or put the # back"
     if kind == "extra_forbidden":
         name, here = str(path[-1]), model_at(model, path[:-1])
         return "there is no such key here", shown(name), _nearest(name, here, model)

@@ -18,13 +18,14 @@ from generator.description.choices import Choice
 from generator.errors import Fault, InputError
 from generator.job.design import choices_of
 from generator.job.faults import models_in
-from generator.job.reader import FileUnit, Job, read_data, read_job
+from generator.job.reader import Job, read_data, read_job
 from generator.job.shop import Shop, ShopFile
 from generator.job.toml_text import TomlText, read_text
 from generator.job.toml_write import angle_text, length_text, value_text
 from generator.kinds import Kind, load_kind
 from generator.parameters.base import JobBase
-from generator.units import read_length
+from generator.parameters.fields import DOTS
+from generator.units import FileUnit, read_length
 
 __all__ = ["NewJob", "new_job", "new_shop"]
 
@@ -69,7 +70,7 @@ def new_job(
     data = _converted(data, kind.Params, old_unit, unit)
     data |= {"kind": kind_name, "name": name, "units": unit}
     if like is not None and like.kind_name != kind_name:
-        data = _completed(data, kind)
+        data = _completed(data, kind, unit)
     job = read_data(TomlText("", "the new job", data, {}), shop)
     text = _job_text(job, _shelf(shop, unit))
     _prove(text, job)
@@ -106,9 +107,9 @@ def _known_only(
     return kept
 
 
-def _completed(data: dict[str, Any], kind: Kind) -> dict[str, Any]:
-    """The data of another kind's job, with what this kind demands beyond it taken from its example."""
-    example = read_text(kind.EXAMPLE, "example").data
+def _completed(data: dict[str, Any], kind: Kind, unit: FileUnit) -> dict[str, Any]:
+    """The data of another kind's job, with what this kind demands beyond it taken from its example, which is in mm."""
+    example = _converted(read_text(kind.EXAMPLE, "example").data, kind.Params, "mm", unit)
     for key, value in example.items():
         if key not in data:
             data[key] = value
@@ -298,7 +299,7 @@ def _default_text(field: FieldInfo, unit: FileUnit) -> str:
     extra = field.json_schema_extra
     if isinstance(extra, dict) and "otherwise" in extra:
         return value_text(str(extra["otherwise"]).format(unit=unit))
-    return "..." if field.is_required() or field.default is None else value_text(field.default)
+    return value_text(DOTS) if field.is_required() or field.default is None else value_text(field.default)
 
 
 def _own_unit(value: Any, field: FieldInfo, unit: FileUnit) -> str:

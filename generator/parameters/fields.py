@@ -17,7 +17,7 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 from generator.units import Kind, UnitError, read_quantity
 
 __all__ = [
-    "AngleDeg", "DateWord", "ForceN", "JobModel", "JobSheet", "LengthMm", "MassKg", "RevisionRow", "SheetWords",
+    "DOTS", "AngleDeg", "DateWord", "ForceN", "JobModel", "JobSheet", "LengthMm", "MassKg", "RevisionRow", "SheetWords",
     "SpeedRpm", "Word", "short",
 ]
 
@@ -66,7 +66,14 @@ def _reader(kind: Kind) -> Callable[[Any, ValidationInfo], float]:
     return read
 
 
+DOTS = "..."
+"""Stands in a new file for a value that nobody has given yet."""
+
+
 def _printable(text: str) -> str:
+    if text.strip() == DOTS:
+        message = "the dots stand for a value that is not given|'...'|write one in their place, or put the # back"
+        raise ValueError(message)
     if text.strip() and text.isprintable():
         return text
     message = f"is printed on the sheet: one line of letters, digits and signs|{short(repr(text))}|write plain words"

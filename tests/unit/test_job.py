@@ -16,7 +16,7 @@ from generator.job.reader import find_job, read_job, shipped_jobs
 from generator.job.shop import read_shop
 from generator.job.toml_write import length_text, value_text
 from generator.job.writer import new_job, new_shop
-from generator.kinds import kinds, use_templates
+from generator.kinds import kinds, load_kind, use_templates
 from generator.units import read_length
 from tests.unit.tiny_kind import JOB, write_tiny
 
@@ -419,7 +419,7 @@ def _shown_in_comments(text):
     for line in text.splitlines():
         if heading := re.match(r"(?:# )?\[+(\w+)\]+$", line):
             table = heading.group(1)
-        elif key := re.match(r"# (\w+) = (?!\.\.\.)(.*)$", line):
+        elif key := re.match(r"# (\w+) = (?!\"\.\.\.)(.*)$", line):
             found[f"{table}.{key.group(1)}"] = tomllib.loads(f"x = {key.group(2)}")["x"]
     return found
 
@@ -430,7 +430,7 @@ def test_taking_the_marks_away_fixes_the_values_and_changes_nothing(kind, unit):
     text = new_job(kind, "fresh", unit=unit).text
     loose = choices_of(read_job(text))
     entries = re.sub(r"(?m)^# (\[\[\w+\]\])$(?=\n# spacer = )", r"\1", text)
-    fixed = re.sub(r"(?m)^# (\w+ = (?!\.\.\.).*   # .*)$", r"\1", entries)
+    fixed = re.sub(r"(?m)^# (\w+ = (?!\"\.\.\.).*   # .*)$", r"\1", entries)
     assert fixed != text
     # A table that is off altogether stays off.
     assert choices_of(read_job(fixed)).values() == pytest.approx(dict(loose.values()), abs=1e-6)
@@ -453,6 +453,41 @@ def test_like_of_another_kind_keeps_what_both_know():
     made = new_job("tiny", "other", like=like)
     assert "passes" in made.left_out
     assert read_job(made.text).params.socket.taper == like.params.socket.taper
+
+
+@pytest.mark.parametrize("unit", ["mm", "in", None])
+@pytest.mark.parametrize("like_unit", ["mm", "in"])
+@pytest.mark.parametrize("like_kind", ["tiny", *SHIPPED])
+@pytest.mark.parametrize("kind", ["tiny", *SHIPPED])
+def test_what_an_example_adds_stays_in_its_own_millimetres(kind, like_kind, like_unit, unit):
+    like = read_job(new_job(like_kind, "first", unit=like_unit).text)
+    made = read_job(new_job(kind, "second", like=like, unit=unit).text)
+    assert made.unit == (unit or like_unit)
+    example = read_job(f'kind = "{kind}"\nname = "example"\n{load_kind(kind).EXAMPLE}')
+    for table in set(example.data) - set(like.data):
+        # What the other kind does not know comes from the example, the same size in either unit.
+        assert getattr(made.params, table) == getattr(example.params, table)
+
+
+@pytest.mark.parametrize("kind", ["tiny", *SHIPPED])
+def test_a_line_with_dots_is_answered_with_what_to_do(kind):
+    text = new_job(kind, "dotted").text
+    lines = text.splitlines()
+    dotted = [number for number, line in enumerate(lines) if line.endswith('= "..."') and not _is_off(lines, number)]
+    assert dotted
+    for number in dotted:
+        line = lines[number].removeprefix("# ")
+        found = faults("\n".join([*lines[:number], line, *lines[number + 1 :]]))
+        assert [(fault.line, fault.rule, fault.cure) for fault in found] == [(
+            number + 1, "the dots stand for a value that is not given",
+            "write one in their place, or put the # back",
+        )], line
+
+
+def _is_off(lines, number):
+    """Whether the table that holds the line is commented out as a whole."""
+    heading = next(line for line in reversed(lines[:number]) if re.match(r"(# )?\[|name = ", line))
+    return heading.startswith("#")
 
 
 def test_a_shop_file_fills_in_what_the_job_does_not_say():
@@ -501,11 +536,11 @@ def test_the_shop_skeleton_is_a_sound_empty_shop_file(unit):
     assert shop.units == unit
     assert not shop.bar
     filled = re.sub(r"(?m)^# (\[\[\w+\]\])$", r"\1", new_shop(unit))
-    filled = re.sub(r"(?m)^# outside = \.\.\.$", "outside = 15", filled)
+    filled = re.sub(r'(?m)^# outside = "\.\.\."$', "outside = 15", filled)
     numbers = "diameter|length|depth|width|bore|outside|chamfer|land|capacity"
-    filled = re.sub(rf"(?m)^# (\w*(?:{numbers})) = \.\.\.$", r"\1 = 1.5", filled)
-    filled = re.sub(r"(?m)^# date = \.\.\.$", 'date = "2025-03-31"', filled)
-    filled = re.sub(r"(?m)^# (\w+) = \.\.\.$", r'\1 = "word"', filled)
+    filled = re.sub(rf'(?m)^# (\w*(?:{numbers})) = "\.\.\."$', r"\1 = 1.5", filled)
+    filled = re.sub(r'(?m)^# date = "\.\.\."$', 'date = "2025-03-31"', filled)
+    filled = re.sub(r'(?m)^# (\w+) = "\.\.\."$', r'\1 = "word"', filled)
     assert len(read_shop(filled).shop.ring) == 1
 
 
