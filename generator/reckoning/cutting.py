@@ -66,7 +66,7 @@ def specific_force_mpa(kc11_mpa: float, exponent: float, thickness_mm: float) ->
 
     Source: Kienzle 1952, kc = kc1.1 h^(-mc).
 
-    >>> round(specific_force_mpa(2220.0, 0.14, 0.5 * math.sin(math.radians(45))))
+    >>> round(specific_force_mpa(2220.0, 0.14, chip_thickness_mm(0.5, 45.0)))
     2568
     """
     need("kc1.1", kc11_mpa, "MPa", above=0, most=10000)
