@@ -1,26 +1,31 @@
-"""Set-ups that several kinds share: simple rings and washers, and helpers to write set-ups shortly."""
+"""Set-ups that several kinds share: shanks, simple rings and washers, and helpers to write set-ups shortly."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
-from generator.description import Part, Size
+from generator.description import Part
+from generator.making.cuts import cut
 from generator.making.setups import SetUp, Step, Way
 
-__all__ = ["Sequencer", "addresses", "gauge_text", "limits_text"]
+__all__ = ["Sequencer", "addresses", "drawbar_step", "shank_steps"]
 
 
-def limits_text(size: Size, sign: str = "") -> str:
-    """The size as a turner reads it at the machine: both limits in mm."""
-    if size.upper_mm == size.lower_mm:
-        return f"{sign}{size.nominal_mm:.3f}"
-    return f"{sign}{size.nominal_mm + size.lower_mm:.3f} to {size.nominal_mm + size.upper_mm:.3f}"
+def shank_steps(part: Part) -> list[Step]:
+    """The shank between centres: length, reliefs, end, and the taper last."""
+    reliefs = [f"{end}_relief/diameter" for end in ("large", "small")]
+    lengths = [f"shank/{end}_relief_length" for end in ("large", "small")]
+    return [
+        cut(part, "turn the shank 0.3 mm over", ["shank/length"]),
+        cut(part, "cut both reliefs", [reliefs[0], lengths[0], reliefs[1], lengths[1]]),
+        cut(part, "chamfer the end", ["end_chamfer/leg"]),
+        cut(part, "set the slide, cut the taper, try in the quill with blue", ["taper/diameter", "shank/stand_off"]),
+    ]
 
 
-def gauge_text(sizes: Mapping[str, Size]) -> str:
-    """Gauge diameter and the place of its plane, as the taper is cut to them."""
-    gauge, place = sizes["shank/gauge_diameter"].nominal_mm, sizes["shank/stand_off"].nominal_mm
-    return f"dia {gauge:g}, {place:g} from the back face"
+def drawbar_step(part: Part) -> Step:
+    """The thread for a drawbar."""
+    return cut(part, "drill and tap for the drawbar", ["drawbar", "drawbar/depth"])
 
 
 def addresses(part: str, names: Iterable[str]) -> tuple[str, ...]:
@@ -79,21 +84,16 @@ class Sequencer:
         """Add what is milled or filed last on one part; no run-out comes from it."""
         self.add(part, title, holding, "bench", locates_on, touches_off, finishes, [step])
 
-    def tang(self, part: str, title: str, across: Size) -> None:
+    def tang(self, part: Part, title: str) -> None:
         """Add the tang of a shank."""
-        step = Step("mill the tang", limits_text(across))
-        self.bench(part, title, f"{part}/taper", f"{part}/end", ["tang"], step)
+        step = cut(part, "mill the tang", ["tang/across", "tang/length"])
+        self.bench(part.name, title, f"{part.name}/taper", f"{part.name}/end", ["tang"], step)
 
     def ring(self, part: Part) -> None:
         """A washer, spacer or nut: outside, bore and front in one setting, parted off, faced to length."""
         name = part.name
         surfaces = [s.name for s in part.surfaces] + [z.name for z in part.zones]
         first, last = part.lengths[0], part.origin_face
-        steps = [
-            Step(f"{'bore' if s.side == 'inside' else 'turn'} {s.name}", limits_text(s.diameter, "dia "))
-            for s in part.surfaces
-        ]
-        steps += [Step(f"thread {zone.text}", "", "tap or single point") for zone in part.zones]
         self.add(
             name,
             f"{part.title}: outside and bore at one setting",
@@ -102,7 +102,7 @@ class Sequencer:
             "bar",
             f"{name}/{last}",
             [*surfaces, last, *(length.face for length in part.lengths[1:])],
-            [*steps, Step("part off, 0.3 over")],
+            [*_turned(part), Step("part off, 0.3 mm over")],
         )
         self.add(
             name,
@@ -113,19 +113,40 @@ class Sequencer:
             f"{name}/{last}",
             [first.face],
             [
-                Step(
-                    "face to length, both faces parallel within 0.005",
-                    limits_text(first.size),
+                cut(
+                    part,
+                    "face to length, both faces parallel within 0.005 mm",
+                    [first.name],
                     "micrometer at three places",
                 )
             ],
         )
-        crosses = [cross.name for cross in part.cross]
-        if crosses:
-            step = Step("mill or file two flats", limits_text(part.cross[0].sizes["across"]))
+        if part.cross:
+            sizes = [f"{cross.name}/{key}" for cross in part.cross for key in cross.sizes]
+            step = cut(part, "mill or file two flats", sizes)
             located = f"{name}/{part.surfaces[0].name}"
-            self.bench(name, f"{part.title}: flats", located, "", crosses, step, "vice, soft jaws")
+            self.bench(
+                name, f"{part.title}: flats", located, "", [cross.name for cross in part.cross], step,
+                "vice, soft jaws",
+            )  # fmt: skip
 
     def done(self) -> tuple[SetUp, ...]:
         """All set-ups in order."""
         return tuple(self._done)
+
+
+def _turned(part: Part) -> list[Step]:
+    """One operation for every surface of a simple ring, with the lengths that end on it, threads last."""
+    rest = list(part.lengths[1:])
+    steps = []
+    for surface in part.surfaces:
+        word = "bore" if surface.side == "inside" else "turn"
+        if surface.diameter.derived:
+            steps.append(Step(f"{word} for the thread", f"dia {surface.diameter.nominal_mm:g} mm"))
+            continue
+        ending = [length for length in rest if length.face in (surface.near, surface.far)]
+        rest = [length for length in rest if length not in ending]
+        text = "bore through" if surface.name == "bore" else f"{word} the {surface.name}".replace("_", " ")
+        steps.append(cut(part, text, [f"{surface.name}/diameter", *(length.name for length in ending)]))
+    steps += [cut(part, "cut the thread", [zone.name], "tap or single point") for zone in part.zones]
+    return steps

@@ -9,6 +9,7 @@ from generator.fittings.access import passing_of, silhouettes
 from generator.fittings.quill import ejector_part, ejector_seat, quill_part, work_part
 from generator.fittings.ring import play_term, ring_parts
 from generator.fittings.shank import hang_drawbar, hang_shank, seat_in_quill
+from templates._hardening import hardening_of
 from templates._revolving_gaps import gaps
 
 CORNER = "R {:.1f} max"
@@ -149,6 +150,9 @@ def _spindle(choices: Choices) -> Part:
             _hang_seat(draft, choices, seat, f"seat_{seat}_end", start)
             start = f"seat_{seat}_end"
     _hang_tail(draft, choices, start)
+    way = hardening_of(choices.names["spindle/material"])
+    if way is not None:
+        draft.zone("hardened", "point", "point_end", "tip", "hardness", way.hardness)
     draft.corner("seat_1", "shoulder", CORNER.format(choices.facts["seat_1/corner"]))
     for seat in range(2, seats + 1):
         draft.relation(f"seat_{seat}", "seat_1", "run-out", 0.005, "turn all seats at one setting between centres")

@@ -8,6 +8,7 @@ from generator.description import Choices, Tool, nominal_positions, outline
 from generator.description.size import MEASURING_DOUBT_MM
 from generator.findings import Finding
 from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
+from templates._hardening import hardness_finding
 from templates._points import mouth_finding, tip_finding
 from templates._revolving_mechanics import mechanics
 from templates._revolving_pockets import LEVER_WANTED
@@ -28,6 +29,7 @@ def inspect(choices: Choices, tool: Tool) -> Iterator[Finding]:
     yield from body_walls(choices)
     yield from _retention(choices)
     yield from _rings(choices)
+    yield from hardness_finding(choices.names["spindle/material"], "spindle/point")
     yield from mechanics(choices, tool)
 
 

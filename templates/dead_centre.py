@@ -31,12 +31,13 @@ from generator.fittings.quill import (
 )
 from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, morse_number, seat_in_quill
 from generator.fittings.sizes import derived, general, round_down, within
-from generator.making.setups import SetUp, Step
+from generator.making.setups import SetUp
 from generator.parameters.base import JobBase
 from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
 from generator.parameters.loads import Loads, derive_loads
+from templates import _dead_order
 from templates._dead_mechanics import mechanics
-from templates._orders import Sequencer, gauge_text, limits_text
+from templates._hardening import hardening_of, hardness_finding
 from templates._points import mouth_finding
 
 TITLE = "Dead centre"
@@ -194,7 +195,7 @@ def _centre(choices: Choices) -> Part:
         "back",
         material=choices.names["material"],
         sectioned=False,
-        notes=("Point hardened 60-63 HRC, ground last.",),
+        notes=(_hardness_note(choices.names["material"]),),
     )
     draft.length("head/length", "point_end", "back", 1, size["point/head_length"])
     hang_shank(draft, choices, "back", choices.facts["half_angle_deg"])
@@ -223,12 +224,23 @@ def _centre(choices: Choices) -> Part:
     return draft.done()
 
 
+def _hardness_note(material: str) -> str:
+    """What the sheet says of the point's hardness."""
+    way = hardening_of(material)
+    if way is None:
+        return "Point left soft."
+    if way.hardness == "60 +3 HRC":
+        return "Point hardened 60-63 HRC, ground last."
+    return f"Point hardened {way.hardness}, ground last."
+
+
 def inspect(choices: Choices, tool: Tool) -> Iterable[Finding]:
     """Point against centre hole, and what is left of a half point."""
     head, mouth = choices.sizes["point/head"].nominal_mm, choices.sizes["work/mouth"].nominal_mm
     yield mouth_finding("centre/point", head, mouth, ("point.head_diameter", "point.centre_hole"))
     if choices.names["form"] == "half":
         yield from _half(choices, mouth)
+    yield from hardness_finding(choices.names["material"], "centre/point")
     yield from mechanics(choices)
     yield Finding(
         "dead",
@@ -267,62 +279,4 @@ def _half(choices: Choices, mouth: float) -> Iterator[Finding]:
 
 def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
     """Shank first, point last, ground true to the shank."""
-    size, work = choices.sizes, Sequencer()
-    _shank_set_ups(work, choices)
-    if choices.names["shank_end"] == "tang":
-        work.tang("centre", "Tang", size["tang/across"])
-    half = choices.names["form"] == "half"
-    if half:
-        rough = Step("mill the flat, leave 0.3")
-        work.bench("centre", "Flat of the half point, 0.3 over", "centre/head", "centre/back", [], rough)
-    work.add(
-        "centre",
-        "Hardened: point ground true to the shank",
-        "finished shank in the spindle's own taper",
-        "finished taper",
-        "centre/taper",
-        "centre/back",
-        ["point", "tip"],
-        [
-            Step("harden and temper the point end"),
-            Step("grind the point", f"{2 * choices.facts['half_deg']:g} degrees included"),
-            Step("indicate the point", "0.01 or less", "dial test indicator"),
-        ],
-        caution="Cover bed and slides from grit; glasses on.",
-    )
-    if half:
-        ground = Step("grind the flat", f"{limits_text(size['point/flat_height'])} above the axis")
-        work.bench("centre", "Flat ground last", "centre/head", "centre/tip", ["flat"], ground)
-    return work.done()
-
-
-def _shank_set_ups(work: Sequencer, choices: Choices) -> None:
-    """Shank end from the bar, then head and taper between centres."""
-    size, end = choices.sizes, choices.names["shank_end"]
-    rear = ["end"] + (["drawbar_hole", "drawbar"] if end == "drawbar" else [])
-    first = [Step("face the shank end, centre")]
-    if end == "drawbar":
-        first.append(
-            Step(f"drill and tap {choices.names['drawbar_thread']}", f"{size['drawbar/depth'].nominal_mm:g} deep")
-        )
-    work.add("centre", "Shank end", "three-jaw", "bar", "bar", "centre/end", rear, first)
-    work.add(
-        "centre",
-        "Shank and head between centres",
-        "carrier on the point's blank",
-        "centres",
-        "centre holes",
-        "centre/end",
-        ["head", "back", "taper", "large_relief", "small_relief", "end_chamfer", "point_end"],
-        [
-            Step("turn the head", limits_text(size["point/head"], "dia ")),
-            Step("rough the point, 0.3 over"),
-            Step(
-                "set the slide, cut the taper, try in the quill with blue",
-                gauge_text(size),
-            ),
-        ],
-        leaves_mm=15.0,
-        leaves_why="stub ahead of the point for the carrier, cut off before the point is finished",
-        caution="Carrier guarded; no hand near a turning shank with emery.",
-    )
+    return _dead_order.order(choices, tool)

@@ -11,6 +11,7 @@ from generator.units import FileUnit, text_of
 __all__ = ["Figures"]
 
 _NUMBER = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?![\w.])(?! *(?:deg|°|%|mm|in\b|places))")
+_LENGTH = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?:( to )(\d+(?:\.\d+)?))? mm\b")
 _UNIT = re.compile(r"\d *(?:deg|°|%|mm|in\b)")
 
 
@@ -39,6 +40,10 @@ class Figures:
         """A setting with its unit, to a hundredth of a millimetre or a thousandth of an inch, zeros kept."""
         return self.length(value_mm) if self.unit == "in" else f"{value_mm:.2f} mm"
 
+    def prose(self, text: str) -> str:
+        """A sentence with its lengths ("0.3 mm", "17.001 to 17.012 mm") in the unit of the job; the rest as it is."""
+        return text if self.unit == "mm" else _LENGTH.sub(_inches, text)
+
     def in_words(self, text: str) -> str:
         """A text whose bare numbers are millimetres, written with its unit in the unit of the job."""
         if not _NUMBER.search(text):
@@ -53,3 +58,13 @@ class Figures:
         """An angle in degrees, minutes and seconds."""
         degrees, minutes, seconds = deg_min_sec(value_deg)
         return f"{degrees}° {minutes:02d}′ {seconds:02d}″"
+
+
+def _inches(found: re.Match[str]) -> str:
+    """One length or a range in inches, a place finer than it was given, and never coarser than a thousandth."""
+    first, between, second = found.groups()
+    return f"{_inch(first)}{between}{_inch(second)} in" if second else f"{_inch(first)} in"
+
+
+def _inch(figure: str) -> str:
+    return text_of(float(figure), "in", min(4, max(3, len(figure.partition(".")[2]) + 1)))

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from generator.findings import PRACTICE
+
 __all__ = ["ONE_SETTING", "WAYS", "Earned", "SetUp", "Step", "Way", "earned"]
 
 Way = Literal[
@@ -16,12 +18,14 @@ Way = Literal[
 class Step:
     """One operation of a set-up: what to do, to which size, with which tool.
 
-    Numbers in `size` are millimetres unless "deg" follows; the plan adds the unit, or turns them into inches.
+    Every figure carries its unit; the plan of an inch job turns what has "mm" behind it into inches. `cuts` are the
+    addresses of the sizes of the drawing that this operation brings within their limits.
     """
 
     text: str
     size: str = ""
     tool: str = ""
+    cuts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,27 +71,25 @@ class SetUp:
     leaves_why: str = ""
 
 
-_PRACTICE = "common practice, no source"
-
-ONE_SETTING = Earned(0.003, 0.005, "cut in one setting: what the spindle bearings leave", _PRACTICE)
+ONE_SETTING = Earned(0.003, 0.005, "cut in one setting: what the spindle bearings leave", PRACTICE)
 
 WAYS: dict[Way, Earned] = {
     "": Earned(None, None, "the way of locating is not stated", "", useful=False),
-    "bar": Earned(None, None, "held by the rough bar: true only within this setting", _PRACTICE, useful=False),
-    "bench": Earned(None, None, "bench work: no run-out comes from it", _PRACTICE, useful=False),
+    "bar": Earned(None, None, "held by the rough bar: true only within this setting", PRACTICE, useful=False),
+    "bench": Earned(None, None, "bench work: no run-out comes from it", PRACTICE, useful=False),
     "three-jaw": Earned(
         0.05, 0.1, "turned round in a three-jaw: earns nothing useful",
         "common practice, no source; machref.com, lathe tooling reference, gives 0.08 to 0.13 mm", useful=False,
     ),
-    "soft jaws": Earned(0.02, 0.03, "soft jaws bored to the size", _PRACTICE),
+    "soft jaws": Earned(0.02, 0.03, "soft jaws bored to the size", PRACTICE),
     "four-jaw": Earned(
         0.01, 0.02, "clocked in a four-jaw: what the indicator was brought to",
         "common practice, no source; machref.com, lathe tooling reference, gives 0.013 mm",
     ),
-    "mandrel": Earned(0.01, 0.02, "on a mandrel turned to fit and not moved since", _PRACTICE),
-    "centres": Earned(0.005, 0.01, "between centres in the same clean centre holes", _PRACTICE),
-    "finished taper": Earned(0.005, 0.01, "on its own finished taper: socket and sleeve error", _PRACTICE),
-    "own bearings": Earned(0.002, 0.005, "turning in its own bearings: nearly nothing is left", _PRACTICE),
+    "mandrel": Earned(0.01, 0.02, "on a mandrel turned to fit and not moved since", PRACTICE),
+    "centres": Earned(0.005, 0.01, "between centres in the same clean centre holes", PRACTICE),
+    "finished taper": Earned(0.005, 0.01, "on its own finished taper: socket and sleeve error", PRACTICE),
+    "own bearings": Earned(0.002, 0.005, "turning in its own bearings: nearly nothing is left", PRACTICE),
 }
 """What each way of locating earns.
 
@@ -107,4 +109,4 @@ def earned(setup: SetUp) -> Earned:
         )
     low = min(setup.earns_mm, usual.low_mm) if usual.low_mm is not None else setup.earns_mm
     how = setup.earns_how or usual.how
-    return Earned(low, setup.earns_mm, how, usual.source or _PRACTICE, usual.useful or not setup.located)
+    return Earned(low, setup.earns_mm, how, usual.source or PRACTICE, usual.useful or not setup.located)

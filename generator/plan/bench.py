@@ -22,14 +22,14 @@ def order_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> TextPage 
     """The set-ups on one page: one clamping each, what it finishes, from where, and the run-out that it earns.
 
     Where they would not fit, clampings of one part that carry no caution share a row; after that cautions are
-    shortened to a word here and stand in full at the operations.
+    shortened to a word here and stand in full at the operations; last, all clampings of one part share a row.
     """
     if not setups:
         return None
     figures = Figures(unit)
     alone = [(setup,) for setup in setups]
-    shared = _sharing(setups)
-    for groups, full in ((alone, True), (shared, True), (shared, False)):
+    shared, by_part = _sharing(setups), _sharing(setups, with_cautions=True)
+    for groups, full in ((alone, True), (shared, True), (shared, False), (by_part, False)):
         rows = tuple(_overview(tool, group, figures, full=full) for group in groups)
         if estimated_height_mm(rows, _ORDER_WIDTHS_MM) <= _ORDER_ROOM_MM:
             break
@@ -43,15 +43,17 @@ def order_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> TextPage 
 
 
 _ORDER_WIDTHS_MM = (8.0, 9.0, 79.0, 34.0, 16.0, 19.0, 15.0)
-_ORDER_ROOM_MM = 240.0
+_ORDER_ROOM_MM = 232.0
 
 
-def _sharing(setups: Sequence[SetUp]) -> list[tuple[SetUp, ...]]:
-    """Neighbouring set-ups of one part without a caution put together, the others alone."""
+def _sharing(setups: Sequence[SetUp], *, with_cautions: bool = False) -> list[tuple[SetUp, ...]]:
+    """Neighbouring set-ups of one part put together; those with a caution stay alone unless it is shortened."""
     groups: list[tuple[SetUp, ...]] = []
     for setup in setups:
         before = groups[-1][-1] if groups else None
-        if before is not None and before.parts == setup.parts and not (before.caution or setup.caution):
+        if before is not None and before.parts == setup.parts and (
+            with_cautions or not (before.caution or setup.caution)
+        ):
             groups[-1] = (*groups[-1], setup)
         else:
             groups.append((setup,))
@@ -77,9 +79,9 @@ def _shared_cell(numbers: Sequence[int], texts: Sequence[str]) -> str:
 
 def _cells(tool: Tool, setup: SetUp, figures: Figures, full: bool) -> tuple[str, ...]:
     names = joined(_without_part(address, setup) for address in setup.finishes if _is_worth_naming(tool, address))
-    what = joined((f"{_headed(tool, setup)}.", names and f"Finish {names}."), " ")
+    what = joined((f"{figures.prose(_headed(tool, setup))}.", names and f"Finish {names}."), " ")
     if setup.caution:
-        what += f"\nCAUTION: {sentence(setup.caution)}" if full else " CAUTION: see operations."
+        what += f"\nCAUTION: {sentence(figures.prose(setup.caution))}" if full else " CAUTION: see operations."
     found = earned(setup)
     true_to = "" if setup.located == "bar" else _without_part(setup.locates_on, setup)
     gain = "-" if found.high_mm is None else figures.bare(found.high_mm, 3)
@@ -127,18 +129,17 @@ def operations_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> Text
                 "Lengths set from another face",
             )
         )
-    blocks.append(Paragraph("Figures without a unit are millimetres.", "small"))
     return TextPage("Operations, step by step", tuple(blocks))
 
 
 def _operations(tool: Tool, setup: SetUp, figures: Figures) -> Iterator[tuple[str, ...]]:
     """A row that names the clamping, then one for each operation, the caution last."""
-    title = _headed(tool, setup).partition(": ")[2] or setup.title
+    title = figures.prose(_headed(tool, setup).partition(": ")[2] or setup.title)
     yield str(setup.number), f"{title.upper()} ({setup.holding})", "", ""
     for index, step in enumerate(setup.steps, start=1):
-        yield f"{setup.number}.{index}", sentence(step.text), figures.in_words(step.size), step.tool
+        yield f"{setup.number}.{index}", sentence(figures.prose(step.text)), figures.prose(step.size), step.tool
     if setup.caution:
-        yield "", f"CAUTION: {sentence(setup.caution)}", "", ""
+        yield "", f"CAUTION: {sentence(figures.prose(setup.caution))}", "", ""
 
 
 def _transfer_rows(tool: Tool, setups: Sequence[SetUp], figures: Figures) -> tuple[tuple[str, ...], ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -11,6 +12,7 @@ import pytest
 
 from generator.checks.advice import with_changes
 from generator.description import Choices, Size, evaluate_gap, nominal_positions, outline, positions, volume_mm3
+from generator.drawing.requests import requests_of
 from generator.job.reader import find_job, read_job, shipped_jobs
 from generator.kinds import kinds, load_kind
 from generator.making.order import promises, twice_finished, unfinished, unknown_addresses
@@ -136,6 +138,39 @@ def test_set_ups_are_numbered_in_order_and_say_how_to_hold(variant):
 def test_the_order_makes_every_part_that_is_made(variant):
     made = {name for setup in variant.kind.order(variant.choices, variant.tool) for name in setup.parts}
     assert made == {part.name for part in variant.tool.made}
+
+
+def test_every_size_on_a_sheet_is_cut_in_exactly_one_operation(variant):
+    """A size on the drawing that no operation names is one that nobody cuts: common practice, no source."""
+    order = variant.kind.order(variant.choices, variant.tool)
+    cuts = [address for setup in order for step in setup.steps for address in step.cuts]
+    assert [address for address in cuts if cuts.count(address) > 1] == []
+    wanted = set()
+    for part in variant.tool.made:
+        found = requests_of(part)
+        wanted |= {one.address for one in found.lengths if not one.is_auxiliary}
+        wanted |= {one.address for one in found.diameters}
+        wanted |= {one.address for one in found.callouts if one.kind in {"size", "angle"}}
+    assert wanted - set(cuts) == set()
+
+
+def test_every_figure_of_an_operation_has_its_unit(variant):
+    bare = re.compile(r"(?<![\w.×])\d+\.\d+(?![\w.])(?!( to \d+(\.\d+)?)? (mm|deg|°C))")
+    for setup in variant.kind.order(variant.choices, variant.tool):
+        for step in setup.steps:
+            for text in (setup.title, setup.caution, step.text, step.size):
+                assert not bare.search(text), text
+
+
+def test_a_hard_point_is_hardened_before_it_is_finished(variant):
+    order = variant.kind.order(variant.choices, variant.tool)
+    titles = [setup.title for setup in order]
+    hard = next(n for n, title in enumerate(titles) if "hardened and tempered" in title)
+    finished = next(n for n, setup in enumerate(order) if any(one.endswith("/point") for one in setup.finishes))
+    seats = [n for n, setup in enumerate(order) if any(one.startswith("spindle/seat_") and not one.endswith("_end")
+                                                       for one in setup.finishes)]
+    assert hard < finished
+    assert all(hard < n for n in seats)
 
 
 # --- arrays of designs ---

@@ -1,0 +1,101 @@
+"""How a point is hardened, by its steel: the callout, the heats and colours, and the operations in order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.findings import Finding
+from generator.making.setups import Step
+
+__all__ = ["Hardening", "hardening_of", "hardness_finding", "steps_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Hardening:
+    """A way to harden: the steels it is for, hardness reached, heats, what to quench in, and whose figures they are."""
+
+    steels: tuple[str, ...]
+    hardness: str
+    heat: str
+    quench: str
+    temper: str
+    source: str
+    is_case: bool = False
+
+
+_MEMORY = "from memory (data sheets)"
+_WAYS = (
+    Hardening(
+        ("16mncr5", "20mncr5", "8620", "en36", "en32", "aisi 1018"), "58 +4 HRC", "780 to 820 °C, cherry red",
+        "oil", "150 to 200 °C for an hour", _MEMORY, is_case=True,
+    ),
+    Hardening(
+        ("o1", "100mncrw4"), "60 +3 HRC", "about 800 °C (788 to 816), bright cherry red, a magnet no longer pulls",
+        "warm oil", "150 to 220 °C, pale straw to straw on a bright face",
+        "startoolsupply.com, Starrett page on O1; colours and temper from memory",
+    ),
+    Hardening(
+        ("silver steel", "115crv3", "w1"), "60 +3 HRC", "780 to 820 °C, cherry red", "water",
+        "150 to 250 °C, pale straw to straw on a bright face", _MEMORY,
+    ),
+    Hardening(
+        ("100cr6", "52100"), "60 +3 HRC", "830 to 850 °C, bright cherry red", "oil",
+        "150 to 180 °C, pale straw on a bright face", _MEMORY,
+    ),
+    Hardening(
+        ("42crmo4", "4140"), "50 +4 HRC", "about 840 °C, bright cherry red", "oil",
+        "180 to 220 °C, straw on a bright face", _MEMORY,
+    ),
+    Hardening(
+        ("c45", "en8", "080m40"), "52 +5 HRC", "820 to 860 °C, bright cherry red", "water",
+        "180 to 220 °C, straw on a bright face", _MEMORY,
+    ),
+)  # fmt: skip
+"""Heats and hardness of the steels that points are made of. Sources in each row; the band of hardness is a shop choice.
+"""
+
+
+def hardening_of(material: str) -> Hardening | None:
+    """The way to harden this steel, or None where none is known for it."""
+    words = material.casefold().replace("/", " ").split()
+    plain = " ".join(words)
+    return next(
+        (way for way in _WAYS if any(name in words or (" " in name and name in plain) for name in way.steels)), None
+    )
+
+
+def steps_of(way: Hardening, point: str, soft: str) -> list[Step]:
+    """Hardening and tempering in order: `point` is what gets hard, `soft` what must not."""
+    if way.is_case:
+        first = [
+            Step(f"stop off {soft} with copper plate or stop-off paste, plug threads with clay: they stay soft"),
+            Step(f"pack {point} only, carburise for a case of 0.8 to 1.2 mm", "880 to 980 °C", "furnace, closed box"),
+            Step(f"harden, quench {point} first in {way.quench}", way.heat, "furnace"),
+        ]
+    else:
+        first = [
+            Step(f"heat {point} only, {soft} kept cool in wet rag", way.heat, "torch or furnace"),
+            Step(f"quench upright in {way.quench}, {point} first, moving"),
+        ]
+    return [
+        *first,
+        Step("temper at once, while warm to the hand", way.temper, "oven, or the colour"),
+        Step("try with a file: it must skate", way.hardness, "old smooth file"),
+    ]
+
+
+def hardness_finding(material: str, address: str) -> Iterator[Finding]:
+    """What the hardness of the point rests on, or that it stays soft."""
+    way = hardening_of(material)
+    if way is None:
+        yield Finding(
+            "hardness", "note", address, f"{material}: no way to harden it is known, the point stays soft", unit="",
+            source="common practice, no source",
+            advice="A soft point wears and picks up: take 16MnCr5 or O1, or harden by the steel's own data sheet.",
+        )
+        return
+    yield Finding(
+        "hardness", "note", address, f"point hardened to {way.hardness}, in the order of work", unit="",
+        source=way.source, advice=f"Heat {way.heat}; quench in {way.quench}; temper {way.temper}.",
+    )
