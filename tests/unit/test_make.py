@@ -240,7 +240,7 @@ def test_a_run_killed_between_the_two_renames_is_put_right(earlier, monkeypatch)
     before = contents(earlier)
     earlier.rename(earlier.with_name(".out.old"))
     monkeypatch.setattr(make_module, "_write_plan", fail(FULL))
-    with pytest.raises(OutputError):
+    with pytest.raises(OutputError, match="what stood there before is untouched"):
         make(read_job(JOB), earlier)
     assert contents(earlier) == before
     assert beside(earlier) == ["out"]

@@ -308,7 +308,7 @@ def test_revisions_stand_on_the_block_and_the_newest_letter_in_it() -> None:
 
 @pytest.mark.parametrize("letters", ["BA", "AC", "AI", "AA"])
 def test_letters_of_revisions_out_of_order_are_refused(letters: str) -> None:
-    with pytest.raises(InputError):
+    with pytest.raises(InputError, match="revision"):
         read_job(demo_text("", ROWS.format(*letters)))
 
 
