@@ -22,16 +22,29 @@ _SHOWN_IN_NOTES = 3
 _LAST = ("source", "confidence", "check")
 
 
-def report_lines(design: Design, width: int) -> Iterator[str]:
-    """The whole report of a check: what it is, the findings, the verdict."""
+def report_lines(design: Design, width: int, *, all_details: bool = False) -> Iterator[str]:
+    """The report of a check: what it is, the verdict, the findings, the verdict once more.
+
+    Stops and warnings stand in full, notes in a line each unless all details are wanted.
+    """
     job = design.job
     yield from wrap(f"{job.kind.TITLE} {job.name} ({job.source})", width)
+    yield from wrap(verdict(design), width)
     for note in job.notes:
         yield from wrap(note, width, initial_indent="shop file: ", subsequent_indent="  ")
+    is_brief = False
     for finding in design.findings:
-        yield ""
-        yield from finding_lines(finding, job.unit, width)
+        if finding.severity == "note" and not all_details:
+            if not is_brief:
+                yield ""
+            is_brief = True
+            yield from wrap(_brief(finding, job.unit), width, subsequent_indent="    ")
+        else:
+            yield ""
+            yield from finding_lines(finding, job.unit, width)
     yield ""
+    if is_brief:
+        yield from wrap("Notes are in short; --all tells all their details.", width)
     yield from wrap(verdict(design), width)
 
 
@@ -53,6 +66,12 @@ def finding_lines(finding: Finding, unit: FileUnit, width: int) -> Iterator[str]
     yield from wrap(head, width, subsequent_indent="    ")
     for label, text in _parts(finding, unit):
         yield from wrap(text, width, initial_indent=f"    {label}", subsequent_indent=" " * 6)
+
+
+def _brief(finding: Finding, unit: FileUnit) -> str:
+    """A note in one line: what, how much against what."""
+    said = _value_text(replace(finding, worst_low=None), unit) or finding.advice
+    return f"{_WORDS[finding.severity]}  {finding.title}{f': {said}' if said else ''}"
 
 
 def _parts(finding: Finding, unit: FileUnit) -> Iterator[tuple[str, str]]:

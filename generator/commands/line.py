@@ -1,0 +1,387 @@
+"""The command line: each command reads, calls one function, prints, and returns its exit code.
+
+0 done, 1 a finding forbids making the tool, 2 bad input or nothing could be written; an interrupt goes on to the entry.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import os
+import sys
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from generator.errors import GeneratorError, InputError, OutputError
+
+if TYPE_CHECKING:
+    from generator.job.reader import Job
+    from generator.job.shop import ShopFile
+
+__all__ = ["run_line"]
+
+DONE, STOP, BAD = 0, 1, 2
+PIPE_CLOSED = 141
+# Their only options carry no value, so that the order of the words may be changed.
+_OPEN_LISTS = ("table", "reckon")
+TRACE_VARIABLE = "TAILSTOCK_TRACE"
+
+
+def run_line(arguments: Sequence[str]) -> int:
+    """Run the command of these words and return its exit code; KeyboardInterrupt passes through."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A terminal that cannot show a diameter sign gets a question mark, not a crash.
+            stream.reconfigure(errors="replace")
+    try:
+        code = _parse_and_run(arguments)
+        _flush()
+    except BrokenPipeError:
+        _silence_stdout()
+        return PIPE_CLOSED
+    except OutputError as problem:
+        _silence_stdout()
+        _complain(str(problem))
+        return BAD
+    return code
+
+
+def _parse_and_run(arguments: Sequence[str]) -> int:
+    try:
+        options = _parser().parse_args(_flags_first(arguments))
+    except SystemExit as left:
+        return left.code if isinstance(left.code, int) else BAD
+    return _run_command(options)
+
+
+def _flags_first(arguments: Sequence[str]) -> list[str]:
+    """The words with options before the rest: argparse takes none between the words of an open list."""
+    if not arguments or arguments[0] not in _OPEN_LISTS:
+        return list(arguments)
+    options: list[str] = []
+    words: list[str] = []
+    rest = iter(arguments[1:])
+    for word in rest:
+        if not word.startswith("-"):
+            words.append(word)
+            continue
+        options.append(word)
+        if word == "--shop":
+            options += [value for value in [next(rest, None)] if value is not None]
+    return [arguments[0], *options, *words]
+
+
+def _run_command(options: argparse.Namespace) -> int:
+    command: Callable[[argparse.Namespace], int] = options.command
+    try:
+        return command(options)
+    except InputError as problem:
+        return _tell_faults(problem, options)
+    except GeneratorError as problem:
+        _complain(str(problem))
+        return BAD
+    except BrokenPipeError:
+        raise
+    except OSError as problem:
+        where = f": {problem.filename}" if problem.filename else ""
+        _complain(f"{problem.strerror or problem}{where}")
+        return BAD
+    except Exception as problem:
+        if os.environ.get(TRACE_VARIABLE):
+            raise
+        words = " ".join(str(problem).split())[:200]
+        _complain(
+            f"a fault of this program, not of your input ({type(problem).__name__}: {words}); nothing was written. "
+            f"Set {TRACE_VARIABLE}=1 and run it again to see where."
+        )
+        return BAD
+
+
+def _tell_faults(problem: InputError, options: argparse.Namespace) -> int:
+    if getattr(options, "json", False):
+        from generator.commands.report import faults_data
+
+        _print_json(faults_data(problem))
+    else:
+        _complain(str(problem))
+    return BAD
+
+
+def _complain(text: str) -> None:
+    with suppress(BrokenPipeError):
+        print(f"tailstock: {text}", file=sys.stderr)
+
+
+def _silence_stdout() -> None:
+    """Let the interpreter's last flush go nowhere instead of complaining about the closed pipe."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _say(lines: Iterable[str]) -> None:
+    # Line by line: an unbuffered output may drop the rest of a long write unnoticed when its reader goes away.
+    for line in lines:
+        with _told_of_stdout():
+            sys.stdout.write(f"{line}\n")
+
+
+def _flush() -> None:
+    with _told_of_stdout():
+        sys.stdout.flush()
+
+
+@contextmanager
+def _told_of_stdout() -> Iterator[None]:
+    """A failure to print names its place; a reader that went away is no failure."""
+    try:
+        yield
+    except BrokenPipeError:
+        raise
+    except OSError as problem:
+        message = f"standard output: cannot be written: {problem.strerror}; make room, or send it somewhere else"
+        raise OutputError(message) from problem
+
+
+def _print_json(data: Any) -> None:
+    import json
+
+    _say(json.dumps(data, indent=1, ensure_ascii=False).split("\n"))
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="tailstock",
+        description="Designs tailstock tooling for the manual lathe from one job file.",
+        epilog="exit code: 0 done, 1 a stop or a faulty drawing, 2 bad input or nothing could be written, "
+        "130 interrupted, 141 whoever read the output went away",
+    )
+    parser.add_argument("--version", action=_Version, nargs=0, help="print the version and leave")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    templates = _option("--templates", type=Path, metavar="DIR", help="a folder with templates of your own")
+    shop = _option("--shop", type=Path, metavar="FILE", help="shop file for what the job does not say")
+    json = _option("--json", action="store_true", help="print plain data instead of text")
+    _add_list(commands, [templates, json])
+    _add_new(commands, [templates, shop])
+    _add_check(commands, [templates, shop, json])
+    _add_make(commands, [templates, shop, json])
+    _add_table(commands, [shop, json])
+    _add_reckon(commands, [shop, json])
+    _add_proof(commands, [json])
+    return parser
+
+
+class _Version(argparse.Action):
+    """Prints the version; it is looked up only then."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: Any, **__: Any) -> None:
+        from importlib import metadata
+
+        try:
+            version = metadata.version("tailstock")
+        except metadata.PackageNotFoundError:
+            version = "(not installed)"
+        print(f"tailstock {version}")
+        parser.exit()
+
+
+def _option(name: str, **how: Any) -> argparse.ArgumentParser:
+    parent = argparse.ArgumentParser(add_help=False)
+    parent.add_argument(name, **how)
+    return parent
+
+
+def _add(commands: Any, name: str, help_text: str, parents: list[argparse.ArgumentParser], command: Any) -> Any:
+    parser = commands.add_parser(name, help=help_text, description=help_text, parents=parents)
+    parser.set_defaults(command=command)
+    return parser
+
+
+def _add_list(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
+    _add(commands, "list", "kinds of tool, one line each", parents, _list)
+
+
+def _add_new(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
+    parser = _add(commands, "new", "write a job file to fill in, or a shop file", parents, _new)
+    parser.add_argument("kind", metavar="KIND", help='kind of tool (see "tailstock list"), or the word shop')
+    parser.add_argument("file", metavar="FILE", type=Path, help="file to write; it must not exist yet")
+    parser.add_argument("--like", metavar="JOB", help="take the values given in this job")
+    parser.add_argument("--units", choices=("mm", "in"), help="unit of bare numbers")
+
+
+def _add_check(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
+    parser = _add(commands, "check", "say what is right and wrong with a job", parents, _check)
+    parser.add_argument("job", metavar="JOB", help="job file, or the name of a shipped job such as demo")
+    parser.add_argument("--all", action="store_true", help="notes with all their details, not in a line each")
+
+
+def _add_make(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
+    parser = _add(commands, "make", "write solids, drawings, plan and record", parents, _make)
+    parser.add_argument("job", metavar="JOB", help="job file, or the name of a shipped job such as demo")
+    parser.add_argument("--out", metavar="DIR", type=Path, help="folder to write; default outputs/NAME")
+    parser.add_argument("--anyway", action="store_true", help="write in spite of a stop; every sheet is marked")
+
+
+def _add_table(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
+    parser = _add(commands, "table", "a standard's rows with their source", parents, _table)
+    parser.add_argument("name", metavar="NAME", nargs="?", help="name of a table; without it all are listed")
+    parser.add_argument("key", metavar="KEY", nargs="*", help="only the rows with this key")
+
+
+def _add_reckon(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
+    parser = _add(commands, "reckon", "a shop calculation; without keys, what it takes and gives", parents, _reckon)
+    parser.add_argument("what", metavar="WHAT", nargs="?", help="name of a calculation; without it all are listed")
+    parser.add_argument("pairs", metavar="KEY=VALUE", nargs="*", help='inputs, such as axial="500 N"')
+
+
+def _add_proof(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
+    parser = _add(commands, "proof", "find the faults of a finished drawing", parents, _proof)
+    parser.add_argument("file", metavar="FILE", type=Path, help="a drawing in the DXF format")
+
+
+def _list(options: argparse.Namespace) -> int:
+    from generator.commands.width import terminal_width
+    from generator.kinds import survey, use_templates
+
+    use_templates(options.templates)
+    found = survey()
+    if options.json:
+        _print_json([
+            {"kind": line.name, "title": line.title, "summary": line.summary, "problem": line.problem} for line in found
+        ])
+        return DONE
+    from textwrap import wrap
+
+    longest = max((len(line.name) for line in found), default=0)
+    for line in found:
+        words = f"cannot be loaded: {line.problem}" if line.problem else f"{line.title}. {line.summary}"
+        _say(wrap(f"{line.name:<{longest}}  {words}", terminal_width(), subsequent_indent=" " * (longest + 2)))
+    return DONE
+
+
+def _new(options: argparse.Namespace) -> int:
+    from shlex import quote
+
+    from generator.commands.new import write_job, write_shop
+    from generator.kinds import use_templates
+
+    use_templates(options.templates)
+    if options.kind == "shop":
+        write_shop(options.file, options.units or "mm")
+        _say([f"{options.file}: written; fill it in and give it with --shop {quote(str(options.file))}"])
+        return DONE
+    like = None if options.like is None else _read(options.like, None)
+    left_out = write_job(options.kind, options.file, like, options.units, _shop(options))
+    if left_out:
+        _say([f"left out, unknown to this kind: {', '.join(left_out)}"])
+    _say([f"{options.file}: written; next: tailstock check {quote(str(options.file))}"])
+    return DONE
+
+
+def _check(options: argparse.Namespace) -> int:
+    from generator.commands.report import design_data, report_lines
+    from generator.commands.width import terminal_width
+    from generator.job.design import advised, inspect, work_out
+    from generator.kinds import use_templates
+
+    use_templates(options.templates)
+    design = advised(inspect(work_out(_read(options.job, _shop(options)))))
+    if options.json:
+        _print_json(design_data(design))
+    else:
+        _say(report_lines(design, terminal_width(), all_details=options.all))
+    return STOP if design.stops else DONE
+
+
+def _make(options: argparse.Namespace) -> int:
+    from generator.commands.report import design_data, finding_lines, verdict
+    from generator.commands.width import terminal_width
+    from generator.kinds import use_templates
+    from generator.make import make
+
+    use_templates(options.templates)
+    job = _read(options.job, _shop(options))
+    made = make(job, options.out, anyway=options.anyway, progress=_progress())
+    design = made.design
+    if options.json:
+        folder = None if made.folder is None else str(made.folder)
+        _print_json({**design_data(design), "folder": folder, "files": list(made.files)})
+        return STOP if design.stops else DONE
+    for finding in design.findings:
+        if finding.severity != "note":
+            _say([*finding_lines(finding, job.unit, terminal_width()), ""])
+    _say([verdict(design)])
+    if made.folder is None:
+        _say(["Nothing was written. Change what the stops name, or write it with --anyway."])
+    else:
+        _say([f"{made.folder}: {len(made.files)} files"])
+    return STOP if design.stops else DONE
+
+
+def _table(options: argparse.Namespace) -> int:
+    from generator import tables
+    from generator.commands.report import row_lines, table_lines
+    from generator.commands.width import terminal_width
+
+    _shop(options)
+    if options.name is None:
+        names = tables.names()
+        if options.json:
+            _print_json(names)
+        else:
+            _say(table_lines(names, terminal_width()))
+        return DONE
+    rows = tables.rows(options.name, " ".join(options.key) or None)
+    if options.json:
+        _print_json(list(rows))
+    else:
+        _say(row_lines(rows, terminal_width()))
+    return DONE
+
+
+def _reckon(options: argparse.Namespace) -> int:
+    from generator.commands.reckon import reckon
+    from generator.commands.width import terminal_width
+
+    _shop(options)
+    # The list makes sure that nothing is printed before all of it is known to be right.
+    _say(list(reckon(options.what, options.pairs, terminal_width(), as_json=options.json)))
+    return DONE
+
+
+def _proof(options: argparse.Namespace) -> int:
+    from generator.commands.proof import proof_data, proof_lines
+    from generator.commands.width import terminal_width
+    from generator.proof import proof_file
+
+    found = proof_file(options.file)
+    if options.json:
+        _print_json(proof_data(options.file, found))
+    else:
+        _say(proof_lines(options.file, found, terminal_width()))
+    return DONE if found.is_clean else STOP
+
+
+def _read(given: str, shop: ShopFile | None) -> Job:
+    from generator.job.reader import find_job, read_job
+
+    return read_job(find_job(given), shop=shop)
+
+
+def _shop(options: argparse.Namespace) -> ShopFile | None:
+    if options.shop is None:
+        return None
+    from generator.job.shop import own_rings, read_shop
+    from generator.tables import use_own_rings
+
+    read = read_shop(options.shop)
+    use_own_rings(own_rings(read.shop))
+    return read
+
+
+def _progress() -> Callable[[str], None]:
+    """Tells each stage on a terminal, and nothing where the output goes to a file or another program."""
+    if not sys.stderr.isatty():
+        return lambda _: None
+    return lambda stage: print(f"  {stage}", file=sys.stderr, flush=True)
