@@ -10,7 +10,7 @@ from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
 from generator.fittings.access import Passing, nose_end_needed_mm
 from generator.fittings.quill import derive_quill, mouth_mm, work_shown_mm
-from generator.fittings.ring import derive_ring
+from generator.fittings.ring import CHAMFER_ROOM_MM, derive_ring
 from generator.fittings.shank import derive_shank, morse_number
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
 from generator.parameters.loads import derive_loads
@@ -23,8 +23,7 @@ if TYPE_CHECKING:
     from templates.revolving_centre import Params, Passes
 
 LEDGE_MM = 1.5
-CHAMFER_ROOM_MM = 1.0
-"""How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
+"""Width of the ledge round the front ring that the cover stands on. Shop choice."""
 SPANNERS_MM = (13.0, 16.0, 17.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0, 60.0, 65.0, 70.0)
 """Widths across flats of common spanners (ISO 272 series, from memory)."""
 
@@ -148,7 +147,8 @@ def _derive_snap_ring(choices: Choices, recess: float, style: str) -> None:
             "snap/groove",
             Size(clip.groove_diameter_mm, clip.groove_upper_mm, clip.groove_lower_mm, clip.source, "cover.style"),
         )
-        choices.size("snap/width", Size(clip.groove_width_mm, 0.1, 0.0, clip.source, "cover.style"))
+        # DIN 472 m: the width of a groove is H13; from memory.
+        choices.size("snap/width", by_class(clip.groove_width_mm, "H13", "cover.style"))
         choices.size(
             "snap/place",
             Size(thickness, 0.015, -0.015, "shop choice", "cover.thickness", fitted="cut to cover and ring"),

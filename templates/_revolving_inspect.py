@@ -8,14 +8,13 @@ from generator.description import Choices, Tool, nominal_positions, outline
 from generator.description.size import MEASURING_DOUBT_MM
 from generator.findings import Finding
 from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
+from generator.fittings.ring import CHAMFER_ROOM_MM
 from templates._hardening import hardness_finding
 from templates._points import mouth_finding, tip_finding
 from templates._revolving_mechanics import mechanics
 from templates._revolving_pockets import LEVER_WANTED
 from templates._revolving_walls import body_walls
 
-CHAMFER_ROOM_MM = 1.0
-"""How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
 WRONG_RING_MM = 0.2
 """A reading further than this outside the limits is of another bearing. Shop choice."""
 

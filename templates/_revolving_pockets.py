@@ -20,7 +20,9 @@ __all__ = ["derive_pocket", "derive_seats", "derive_stack_lengths"]
 FLOAT_MM = 0.25
 """Room behind a ring that floats, beside what widths and play of the rings may take up. Shop choice."""
 RELIEF_DEPTH_MM = 0.8
+"""Depth of the relief in a step of the pocket. Shop choice."""
 LEVER_WANTED = 3.0
+"""How many times a load at the work the front ring may feel. Shop choice."""
 
 
 def derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from generator import tables
 from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
-from generator.fittings.sizes import derived, general, round_down, round_up, within
+from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
 from templates._revolving_stack import Stack
 
 if TYPE_CHECKING:
@@ -20,9 +20,11 @@ WIDTH_MM = 0.12
 """By how much a ring may be narrower than its name says, for rings of small bores (ISO 492 Normal)."""
 SCREWS = ("M4", "M5", "M6", "M8", "M10", "M12")
 HEAD_GAP_MM = 0.25
+"""Air round a screw's head in the bore it passes, per side. Shop choice."""
 LEAST_BORE_MM = 2.5
 """A thinner bore cannot be drilled the length of a shank; the shank is left solid. Common practice, no source."""
 NOSE_WALL_MM = 2.0
+"""Wall wanted round the thread in the spindle. Shop choice."""
 KEY_GRIP_MM = 15.0
 """How much of a key must stand out to turn it by. Common practice, no source."""
 BEHIND_HEAD_MM = 9.0
@@ -268,7 +270,8 @@ def _derive_circlip(choices: Choices, stack: Stack) -> None:
         "clip/groove",
         Size(clip.groove_diameter_mm, clip.groove_upper_mm, clip.groove_lower_mm, clip.source, "retention.style"),
     )
-    choices.size("clip/width", Size(clip.groove_width_mm, 0.14, 0.0, clip.source, "retention.style"))
+    # DIN 471 m: the width of a groove is H13; from memory.
+    choices.size("clip/width", by_class(clip.groove_width_mm, "H13", "retention.style"))
     choices.size("clip/margin", general(clip.edge_margin_mm + 0.5, "DIN 471 n"))
     choices.size("clip/thickness", Size(clip.thickness_mm, 0.0, -0.06, clip.source, "retention.style"))
     outside = last.bore_mm + 2 * clip.radial_width_mm

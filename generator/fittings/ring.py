@@ -8,7 +8,10 @@ from generator import tables
 from generator.description import Choices, Part, PartDraft, Size, Term
 from generator.fittings.sizes import derived
 
-__all__ = ["RingPlan", "derive_ring", "play_term", "ring_parts"]
+__all__ = ["CHAMFER_ROOM_MM", "RingPlan", "derive_ring", "play_term", "ring_parts"]
+
+CHAMFER_ROOM_MM = 1.0
+"""How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
 
 
 @dataclass(frozen=True, slots=True)
