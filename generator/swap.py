@@ -29,7 +29,7 @@ def replacing(target: Path, strangers: Callable[[Path], list[str]]) -> Iterator[
     Raises: OutputError; what stood at `target` is untouched then.
     """
     place = _real(target)
-    with _as_output_error(target), _parents(place.parent), _lock(place, target):
+    with _as_output_error(target, place), _parents(place.parent), _lock(place, target):
         _recover(place)
         _refuse(place, target, strangers)
         fresh = _beside(place, f"new-{secrets.token_hex(4)}")
@@ -56,17 +56,27 @@ def _beside(place: Path, ending: str) -> Path:
 
 
 @contextmanager
-def _as_output_error(target: Path) -> Iterator[None]:
+def _as_output_error(target: Path, place: Path) -> Iterator[None]:
     """Failures of the file system in one line."""
     try:
         yield
     except OutputError:
         raise
     except OSError as failure:
-        where = f" ({failure.filename})" if failure.filename else ""
-        reason = failure.strerror or str(failure)
-        message = f"{target}: cannot be written: {reason}{where}; what stood there before is untouched"
+        message = f"{target}: cannot be written: {_reason(place, failure)}; what stood there before is untouched"
         raise OutputError(message) from failure
+
+
+def _reason(place: Path, failure: OSError) -> str:
+    """Why, and what to do; files that stand beside the folder only while it is made mean nothing to anybody."""
+    reason = failure.strerror or str(failure)
+    if failure.filename is None:
+        return reason
+    named = Path(os.fsdecode(failure.filename))
+    if named == place or place in named.parents:
+        return f"{reason} ({named})"
+    folder = named if named.is_dir() else named.parent
+    return f"{reason} in the folder {folder}; give --out a folder elsewhere"
 
 
 @contextmanager

@@ -42,11 +42,22 @@ def _refuse_existing(path: Path) -> None:
         raise InputError([Fault("FILE", rule, str(path), "give another name, or take the old one away")])
 
 
+def _reason(path: Path, failure: OSError) -> str:
+    """Why a file cannot be begun, and what to do."""
+    if not path.parent.exists():
+        return f"there is no folder {path.parent}; make the folder first, or give another"
+    if not path.parent.is_dir():
+        return f"{path.parent} is a file, not a folder; give another folder"
+    if isinstance(failure, PermissionError):
+        return f"you may not write into the folder {path.parent}; give another folder"
+    return f"{failure.strerror}; give another name"
+
+
 def _write(path: Path, text: str) -> None:
     try:
         stream = path.open("x", encoding="utf-8", newline="\n")
     except OSError as failure:
-        message = f"{path}: cannot be written: {failure.strerror}"
+        message = f"{path}: cannot be written: {_reason(path, failure)}"
         raise OutputError(message) from failure
     try:
         with stream:
@@ -54,6 +65,6 @@ def _write(path: Path, text: str) -> None:
     except BaseException as failure:
         path.unlink(missing_ok=True)
         if isinstance(failure, OSError):
-            message = f"{path}: cannot be written: {failure.strerror}"
+            message = f"{path}: cannot be written: {failure.strerror}; make room, or give another folder"
             raise OutputError(message) from failure
         raise

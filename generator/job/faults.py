@@ -11,11 +11,12 @@ from generator.errors import Fault
 from generator.job.places import Path, address, line_of
 from generator.parameters.fields import DOTS, short
 
-__all__ = ["MOST_FAULTS", "faults_of", "in_file_order", "model_at", "models_in", "shown"]
+__all__ = ["MISSING", "MOST_FAULTS", "faults_of", "in_file_order", "model_at", "models_in", "shown"]
 
 MOST_FAULTS = 50
 """So many are told one by one; a file with more is a different file."""
 
+MISSING = "is missing"
 _BOUNDS = {"ge": "at least", "gt": "more than", "le": "at most", "lt": "less than"}
 _TYPES = {
     "int_type": "a whole number", "int_from_float": "a whole number", "float_type": "a number",
@@ -91,7 +92,7 @@ def _words(error: Any, path: Path, model: type[BaseModel]) -> tuple[str, str, st
         name, here = str(path[-1]), model_at(model, path[:-1])
         return "there is no such key here", shown(name), _nearest(name, here, model)
     if kind == "missing":
-        return "is missing", "", _how_to_add(model_at(model, path[:-1]), str(path[-1]))
+        return MISSING, "", _how_to_add(model_at(model, path[:-1]), str(path[-1]))
     if kind == "value_error":
         return _taken_apart(error["msg"].removeprefix("Value error, "), value)
     context = error.get("ctx", {})

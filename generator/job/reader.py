@@ -16,16 +16,19 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from generator.errors import Fault, InputError
-from generator.job.faults import faults_of, in_file_order, shown
+from generator.job.faults import MISSING, faults_of, in_file_order, model_at, shown
 from generator.job.places import Path, line_of
 from generator.job.shop import ShopFile, fill_in
 from generator.job.toml_text import TomlText, read_file, read_text
+from generator.job.toml_write import value_text
 from generator.kinds import Kind, load_kind
 from generator.parameters.base import JobBase
+from generator.parameters.fields import unit_of
 from generator.units import FileUnit
 
 __all__ = ["Job", "find_job", "located", "read_job", "shipped_jobs"]
 
+_SHOP_TABLES = {"machine", "ring"}
 _RING = re.compile(r"(\w+), ring (\d+)")
 
 
@@ -80,6 +83,9 @@ def read_job(source: FilePath | str, *, shop: ShopFile | None = None, name: str 
 
 def read_data(read: TomlText, shop: ShopFile | None = None) -> Job:
     """The job in data that is already read; faults as in `read_job`."""
+    if "kind" not in read.data and (_SHOP_TABLES & set(read.data)):
+        rule, cure = "this looks like a shop file, not a job file", "give a job file, and this one with --shop"
+        raise InputError([Fault("the file", rule, "", cure)], read.source)
     faults = list(read.faults)
     unit: FileUnit = "in" if read.data.get("units") == "in" else "mm"
     kind = _kind_of(read, faults)
@@ -91,6 +97,8 @@ def read_data(read: TomlText, shop: ShopFile | None = None) -> Job:
     filled = None if shop is None or kind is None else fill_in(data, model, shop.shop)
     data = data if filled is None else filled.data
     params = _validated(model, data, unit, read, faults)
+    if kind is not None and any(fault.rule == MISSING for fault in faults):
+        faults = _with_examples(faults, kind, unit)
     if faults or kind is None or params is None:
         raise InputError(in_file_order(faults), read.source)
     job = Job(kind, params, read.text, read.source, unit, data, read.lines, shop)
@@ -135,6 +143,39 @@ def _kind_of(read: TomlText, faults: list[Fault]) -> Kind | None:
             found = replace(found, rule="is missing", value="", cure=f"add it; {found.cure}")
         faults.append(found)
         return None
+
+
+def _with_examples(faults: list[Fault], kind: Kind, unit: FileUnit) -> list[Fault]:
+    """The faults, where something is missing with the lines of the kind's example that give it."""
+    example = read_text(kind.EXAMPLE, "example").data
+    told = []
+    for fault in faults:
+        lines = _example_lines(fault.place, example, kind.Params, unit) if fault.rule == MISSING else ""
+        told.append(replace(fault, cure=f"{fault.cure}; for example {lines}") if lines else fault)
+    return told
+
+
+def _example_lines(place: str, example: Mapping[str, Any], params: type[BaseModel], unit: FileUnit) -> str:
+    """What stands at this place of the example, which is in mm, as words; empty where nothing does."""
+    path = tuple(place.split("."))
+    value: Any = example
+    for name in path:
+        value = value.get(name) if isinstance(value, Mapping) else None
+    is_list = isinstance(value, list)
+    value = value[0] if isinstance(value, list) and value else value
+    if value is None:
+        return ""
+    if not isinstance(value, Mapping):
+        return _example_line(path[-1], value, model_at(params, path[:-1]), unit)
+    heading = f"[[{place}]]" if is_list else f"[{place}]"
+    model = model_at(params, path)
+    return f"{heading} and below it {', '.join(_example_line(key, one, model, unit) for key, one in value.items())}"
+
+
+def _example_line(key: str, value: Any, model: type[BaseModel] | None, unit: FileUnit) -> str:
+    field = None if model is None else model.model_fields.get(key)
+    is_length = field is not None and isinstance(value, int | float) and unit_of(field) == "mm"
+    return f"{key} = {value_text(f'{value} mm' if is_length and unit == 'in' else value)}"
 
 
 def _validated(

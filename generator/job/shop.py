@@ -13,8 +13,8 @@ from typing import Any, Literal
 
 from pydantic import BaseModel, Field, ValidationError, model_validator
 
-from generator.errors import InputError
-from generator.job.faults import faults_of, in_file_order, model_at
+from generator.errors import Fault, InputError
+from generator.job.faults import faults_of, in_file_order, model_at, shown
 from generator.job.toml_text import TomlText, read_file, read_text
 from generator.parameters.fields import ForceN, JobModel, LengthMm, SheetWords, Word
 from generator.tables import OwnRing
@@ -119,6 +119,9 @@ def own_rings(shop: Shop) -> tuple[OwnRing, ...]:
 
 
 def _validated(read: TomlText) -> Shop:
+    if "kind" in read.data:
+        rule, cure = "this looks like a job file, not a shop file", "give it without --shop"
+        raise InputError([Fault("the shop file", rule, f"kind {shown(read.data['kind'])}", cure)], read.source)
     unit = read.data.get("units", "mm")
     faults = list(read.faults)
     try:

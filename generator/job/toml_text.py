@@ -83,6 +83,9 @@ def _read_bytes(path: FilePath, what: str) -> bytes:
             size = status.st_size if stat.S_ISREG(status.st_mode) else 0
             content = stream.read(LARGEST_FILE_BYTES + 1) if size <= LARGEST_FILE_BYTES else b""
     except FileNotFoundError:
+        meant = path.with_name(f"{path.name}.toml") if path.name else path
+        if meant.is_file():
+            cure = f"{short(str(meant), 120)} is there; give that name"
         raise InputError([Fault(what, "there is no such file", shown, cure)]) from None
     except IsADirectoryError:
         raise InputError([Fault(what, "this is a folder, not a file", shown, cure)]) from None

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import UnionType
-from typing import Annotated, Any, Union, get_args, get_origin
+from typing import Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -24,7 +24,7 @@ from generator.job.toml_text import TomlText, read_text
 from generator.job.toml_write import angle_text, length_text, value_text
 from generator.kinds import Kind, load_kind
 from generator.parameters.base import JobBase
-from generator.parameters.fields import DOTS
+from generator.parameters.fields import DOTS, unit_of
 from generator.units import FileUnit, read_length
 
 __all__ = ["NewJob", "new_job", "new_shop"]
@@ -151,27 +151,6 @@ def _prove(text: str, job: Job) -> None:
         rule = "the file written would not give the same tool"
         cure = "write the values that --like gives with fewer decimal places"
         raise InputError([Fault("the new job", rule, "", cure)])
-
-
-def unit_of(field: FieldInfo) -> str:
-    """The unit of a field's number, "mm" or "deg", or empty."""
-    return _unit_in(field.annotation) or _unit_in_metadata((field, *field.metadata))
-
-
-def _unit_in(annotation: Any) -> str:
-    if get_origin(annotation) is Annotated:
-        return _unit_in_metadata(annotation.__metadata__)
-    if get_origin(annotation) in (Union, UnionType):
-        return next((found for inner in get_args(annotation) if (found := _unit_in(inner))), "")
-    return ""
-
-
-def _unit_in_metadata(metadata: Sequence[Any]) -> str:
-    for item in metadata:
-        extra = item.json_schema_extra if isinstance(item, FieldInfo) else None
-        if isinstance(extra, dict) and "unit" in extra:
-            return str(extra["unit"])
-    return ""
 
 
 def _shelf(shop: ShopFile | None, unit: FileUnit) -> list[str]:

@@ -6,19 +6,20 @@ what is wrong as "rule|value|cure", which the reader takes apart again.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date as calendar_date
 from functools import cache
 from types import UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, model_validator
+from pydantic.fields import FieldInfo
 
 from generator.units import Kind, UnitError, read_quantity
 
 __all__ = [
     "DOTS", "AngleDeg", "DateWord", "ForceN", "JobModel", "JobSheet", "LengthMm", "MassKg", "RevisionRow", "SheetWords",
-    "SpeedRpm", "Word", "short",
+    "SpeedRpm", "Word", "short", "unit_of",
 ]
 
 
@@ -167,3 +168,24 @@ class JobSheet(SheetWords):
             return self
         message = f"revisions are lettered in order from A|{given}|letter them {', '.join(_LETTERS[: len(given)])}"
         raise ValueError(message)
+
+
+def unit_of(field: FieldInfo) -> str:
+    """The unit of a field's number, "mm" or "deg", or empty."""
+    return _unit_in(field.annotation) or _unit_in_metadata((field, *field.metadata))
+
+
+def _unit_in(annotation: Any) -> str:
+    if get_origin(annotation) is Annotated:
+        return _unit_in_metadata(annotation.__metadata__)
+    if get_origin(annotation) in (Union, UnionType):
+        return next((found for inner in get_args(annotation) if (found := _unit_in(inner))), "")
+    return ""
+
+
+def _unit_in_metadata(metadata: Sequence[Any]) -> str:
+    for item in metadata:
+        extra = item.json_schema_extra if isinstance(item, FieldInfo) else None
+        if isinstance(extra, dict) and "unit" in extra:
+            return str(extra["unit"])
+    return ""

@@ -109,10 +109,22 @@ def _parse(path: Path) -> tuple[Any, list[Fault]]:
         document, auditor = recover.readfile(path)
         _current(document, path)
         count = len(auditor.errors) + len(auditor.fixes)
-        return document, [fault("file-damaged", f"the file is damaged; it was read as far as it goes, {count} repairs")]
+        what = "the file is damaged" if _has_end(path) else "the file breaks off, its end mark EOF is missing"
+        return document, [fault("file-damaged", f"{what}; it was read as far as it goes, {count} repairs")]
     except Exception as problem:
-        words = " ".join(str(problem).split())[:120] or type(problem).__name__
-        raise _refuse(path, f"this DXF file cannot be read ({words})", "write the drawing again") from problem
+        cure = "write the drawing again"
+        if not _has_end(path):
+            raise _refuse(path, "this DXF file breaks off: its end mark EOF is missing", cure) from problem
+        # What a library says of its own tables means nothing to whoever drew the sheet.
+        words = "" if isinstance(problem, LookupError | AttributeError | TypeError) else " ".join(str(problem).split())
+        shown = f" ({words[:120]})" if words else ""
+        raise _refuse(path, f"this DXF file is damaged beyond reading{shown}", cure) from problem
+
+
+def _has_end(path: Path) -> bool:
+    """True where the last words of the file are its end mark. Source: DXF reference, end of file."""
+    content = path.read_bytes()
+    return content.startswith(_BINARY) or content[-200:].split()[-1:] == [b"EOF"]
 
 
 def _current(document: Any, path: Path) -> Any:

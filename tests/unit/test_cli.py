@@ -135,6 +135,18 @@ def test_new_leaves_no_file_behind_when_it_fails(capsys, monkeypatch):
     assert files_here() == ["job.toml"]
 
 
+def test_new_says_what_to_do_where_it_cannot_write(capsys, monkeypatch):
+    write()
+    assert "there is no folder no; make the folder first" in tell(capsys, "new", "shop", "no/x.toml")[2]
+    assert "job.toml is a file, not a folder" in tell(capsys, "new", "shop", "job.toml/x.toml")[2]
+
+    def refuse(path, *_, **__):
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+
+    monkeypatch.setattr(Path, "open", refuse)
+    assert "you may not write into the folder .; give another folder" in tell(capsys, "new", "shop", "x.toml")[2]
+
+
 # --- check ---
 
 
@@ -250,6 +262,36 @@ def test_files_that_cannot_be_read_are_one_fault(capsys):
         assert words in err
 
 
+def test_a_name_without_its_ending_is_answered_with_the_file_beside_it(capsys):
+    write(JOB, "my-centre.toml")
+    code, _, err = tell(capsys, "check", "my-centre")
+    assert (code, "my-centre.toml is there; give that name" in err) == (2, True)
+
+
+def test_job_and_shop_files_in_each_others_place_are_recognised(capsys):
+    write(JOB)
+    write('[machine]\ntaper = "Morse 3"\n', "shop.toml")
+    assert tell(capsys, "new", "shop", "skeleton.toml")[0] == 0
+    for name in ("shop.toml", "skeleton.toml"):
+        code, _, err = tell(capsys, "check", name)
+        assert code == 2
+        assert "looks like a shop file, not a job file; give a job file, and this one with --shop" in err
+        assert err.count("\n") == 2
+    code, _, err = tell(capsys, "check", "job.toml", "--shop", "job.toml")
+    assert code == 2
+    assert "looks like a job file, not a shop file (found kind 'tiny')" in err
+
+
+@pytest.mark.parametrize(("units", "holder"), [("mm", "16"), ("in", '"16 mm"')])
+def test_what_is_missing_is_told_with_lines_that_may_be_copied(units, holder, capsys):
+    write(f'kind = "revolving-centre"\nname = "a"\nunits = "{units}"\n[passes]\ntip_ahead = 0.25\n')
+    code, _, err = tell(capsys, "check", "job.toml")
+    assert code == 2
+    assert 'for example [socket] and below it taper = "Morse 3"' in err
+    assert 'for example [[stack]] and below it ring = "6003-2RS"' in err
+    assert f"for example holder_width = {holder}\n" in err
+
+
 # --- make ---
 
 
@@ -293,6 +335,19 @@ def test_make_will_not_take_a_users_folder(capsys):
     assert err == (
         "tailstock: mine: holds what this program did not make: letter.txt; move it, or give another --out\n"
     )
+
+
+def test_a_folder_that_may_not_be_written_in_is_named_and_nothing_of_ours(capsys, monkeypatch):
+    write()
+
+    def refuse(path, *_, **__):
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+
+    monkeypatch.setattr("generator.swap.os.open", refuse)
+    code, _, err = tell(capsys, "make", "job.toml", "--out", "a")
+    assert code == 2
+    assert f"Permission denied in the folder {Path.cwd()}; give --out a folder elsewhere" in err
+    assert ".lock" not in err
 
 
 # --- table ---

@@ -231,6 +231,21 @@ def test_a_damaged_file_is_read_as_far_as_it_goes_or_refused(tmp_path: Path) -> 
         assert not is_clean
 
 
+def test_a_file_that_breaks_off_is_told_so_in_words_and_not_in_a_librarys(tmp_path: Path) -> None:
+    """Source: DXF reference, a file ends with group 0, EOF."""
+    data = demo_texts()[COVER].encode()
+    path = tmp_path / "cut.dxf"
+    for length in (*range(1000, 6000, 500), len(data) // 2, len(data) * 9 // 10):
+        path.write_bytes(data[:length])
+        try:
+            told = " ".join(one.what for one in proof_file(path).faults)
+        except InputError as problem:
+            told = str(problem)
+        assert "breaks off" in told
+        assert "end mark EOF is missing" in told
+        assert "$" not in told
+
+
 def test_a_drawing_of_another_program(tmp_path: Path) -> None:
     document = ezdxf.new("R2010", setup=True)
     space = document.modelspace()
