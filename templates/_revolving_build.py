@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from generator.checks.assembly import way_apart, way_together
 from generator.description import Choices, Part, PartDraft, Seat, Tool, nominal_positions
 from generator.fittings.access import passing_of, silhouettes
 from generator.fittings.quill import ejector_part, ejector_seat, quill_part, work_part
@@ -42,6 +43,8 @@ def build(choices: Choices) -> Tool:
         tuple(seats),
         gaps(choices),
         frozenset(turning & names),
+        put_together=way_together(choices),
+        take_apart=way_apart(choices),
     )
     passing = passing_of(choices)
     if passing is None:

@@ -11,7 +11,7 @@ from generator.checks.fits import fit_findings, play_finding
 from generator.checks.grip import drag_of_rings, grip_finding
 from generator.checks.judged import not_run, try_out
 from generator.checks.points import pressure_finding
-from generator.checks.screw import screw_findings
+from generator.checks.screw import nut_finding, screw_findings
 from generator.checks.spindle import Spindle, spindle_of
 from generator.checks.stiffness import deflection_finding, strength_finding
 from generator.checks.truth import truth_findings
@@ -45,6 +45,8 @@ def mechanics(choices: Choices, tool: Tool) -> Iterator[Finding]:
     yield from try_out("dismantling", "body", "way out", dismantling_finding(choices))
     if choices.names["retention"] == "screw":
         yield from try_out("screw", "screw", "screw", screw_findings(choices, chains.get("screw_engagement")))
+    if choices.names["retention"] == "nut":
+        yield from try_out("nut", "nut", "nut", nut_finding(choices))
 
 
 _CHAINS = frozenset({"screw_engagement", "cover_collar"})

@@ -202,6 +202,8 @@ def derive_seats(choices: Choices, params: Params, stack: Stack) -> None:
         if not last:
             length += choices.sizes[f"spacer_{index}/length"].nominal_mm
     choices.counts["seats"] = seat - 1
-    choices.size("spindle/end_chamfer", general(0.5, "shop choice"))
+    pitch = tables.thread(choices.names["nut/thread"]).pitch_mm if choices.names["retention"] == "nut" else 1.0
+    # A stud's chamfer goes down to the core, so that the nut finds its thread.
+    choices.size("spindle/end_chamfer", general(max(0.5, round_up(pitch / 2, 0.1)), "shop choice"))
     if choices.names["retention"] == "circlip":
         choices.size("clip/place", within(round(length + 1.0, 3), 0.05, -0.05, "rule: rings, spacers and a shim of 1"))

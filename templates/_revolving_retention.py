@@ -19,6 +19,18 @@ SEAT_SHORT_MM = 0.15
 WIDTH_MM = 0.12
 """By how much a ring may be narrower than its name says, for rings of small bores (ISO 492 Normal)."""
 SCREWS = ("M4", "M5", "M6", "M8", "M10", "M12")
+NUT_THREADS = (
+    "M3x0.35", "M4x0.5", "M5x0.5", "M6x0.75", "M8x1", "M10x1", "M12x1", "M14x1", "M16x1", "M18x1", "M20x1", "M22x1",
+    "M24x1", "M25x1", "M27x1", "M28x1", "M30x1", "M33x1.5", "M35x1.5", "M38x1.5", "M40x1.5", "M45x1.5", "M48x1.5",
+)  # fmt: skip
+"""Fine threads that taps and dies are common in. Shop choice."""
+NUT_SPANNERS_MM = (
+    5.5, 7.0, 8.0, 10.0, 11.0, 12.0, 13.0, 14.0, 15.0, 16.0, 17.0, 18.0, 19.0, 21.0, 22.0, 24.0, 27.0, 30.0, 32.0,
+    34.0, 36.0, 38.0, 41.0, 46.0, 50.0, 55.0, 60.0,
+)  # fmt: skip
+"""Widths across flats of common spanners (ISO 272 series, from memory)."""
+NUT_WALL_MM = 1.1
+"""Least wall from the thread's crests to a flat, 1.0 when the flats are 0.2 under. Common practice, no source."""
 HEAD_GAP_MM = 0.25
 """Air round a screw's head in the bore it passes, per side. Shop choice."""
 LEAST_BORE_MM = 2.5
@@ -213,21 +225,14 @@ def _derive_engagement(
 def _derive_nut(choices: Choices, stack: Stack) -> None:
     """A made round nut on a fine thread behind the last ring; the cartridge goes in from the front."""
     last = stack.rings[-1].ring
-    thread = _nut_thread(last.bore_mm)
+    outside = round_down(last.inner_land_min_mm - 0.3, 0.1)
+    thread, across = _nut_thread(last.bore_mm, outside)
     thickness = max(4.0, round_up(0.5 * thread.major_mm, 0.5))
     choices.names["nut/thread"] = thread.name
     choices.size("nut/thickness", general(thickness, "rule: half the thread's diameter"))
-    choices.size("nut/outside", general(round_down(last.inner_land_min_mm - 0.3, 0.1), "rule: below the inner land"))
+    choices.size("nut/outside", general(outside, "rule: below the inner land"))
     choices.size("nut/minor", derived(thread.tap_drill_mm, "nut thread"))
-    choices.size(
-        "nut/across",
-        within(
-            _nut_across_mm(choices.sizes["nut/outside"].nominal_mm, thread.tap_drill_mm),
-            0.0,
-            -0.2,
-            "rule: two flats for a spanner",
-        ),
-    )
+    choices.size("nut/across", within(across, 0.0, -0.2, "rule: two flats for a common spanner"))
     choices.size("spindle/stud", derived(thread.major_mm, "nut thread"))
     # The seat ends short of the last ring by more, the more widths add up; the stud makes good for it.
     stud = round_up(thickness + 1.3 + SEAT_SHORT_MM * len(stack.rings), 0.1)
@@ -236,26 +241,21 @@ def _derive_nut(choices: Choices, stack: Stack) -> None:
     choices.facts["tail_diameter"] = choices.sizes["nut/outside"].nominal_mm
 
 
-def _nut_across_mm(outside_mm: float, minor_mm: float) -> float:
-    """Flats that a spanner finds and that leave the thread its wall."""
-    return min(outside_mm, max(round_down(outside_mm - 1.0, 0.5), round_up(minor_mm + 2.3, 0.1)))
+def _nut_thread(bore_mm: float, outside_mm: float) -> tuple[tables.Thread, float]:
+    """The largest common fine thread that the ring slides over, with flats for a spanner outside its crests.
 
-
-def _nut_thread(bore_mm: float) -> tables.Thread:
-    """The largest fine thread that the ring slides over without touching its crests."""
-    best: tables.Thread | None = None
-    for major in range(4, int(bore_mm) + 1):
-        for pitch in ("0.5", "0.75", "1"):
-            try:
-                thread = tables.thread(f"M{major}x{pitch}")
-            except TableError:
-                continue
-            if thread.major_mm <= bore_mm - 0.2:
-                best = thread
-    if best is None:
-        rule = f"no fine thread passes a ring of {bore_mm:g} mm bore"
-        raise InputError([Fault("retention.style", rule, "'nut'", "choose a larger rear bearing")])
-    return best
+    Raises: InputError where the ring is too small for any.
+    """
+    for name in reversed(NUT_THREADS):
+        thread = tables.thread(name)
+        if thread.major_mm > bore_mm - 0.2:
+            continue
+        least, most = thread.major_mm + 2 * NUT_WALL_MM, outside_mm - 0.4
+        fitting = [spanner for spanner in NUT_SPANNERS_MM if least <= spanner <= most]
+        if fitting:
+            return thread, fitting[-1]
+    rule = f"no nut with flats for a spanner goes behind a ring of {bore_mm:g} mm bore"
+    raise InputError([Fault("retention.style", rule, "'nut'", "choose a larger rear bearing, or a circlip")])
 
 
 def _derive_circlip(choices: Choices, stack: Stack) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from generator.checks.assembly import way_together
 from generator.description import Choices, Part
 from generator.making.cuts import cut
 from generator.making.setups import Step
@@ -150,7 +151,9 @@ def point_set_up(work: Sequencer, choices: Choices, spindle: Part) -> None:
         "spindle/shoulder",
         ["point", "tip"],
         [
-            Step("rings, spacer and cover fitted and greased, stack gap checked"),
+            Step("rings and spacers greased and put on the spindle"),
+            *(Step(words[:1].lower() + words[1:].rstrip(".")) for words in way_together(choices)[:1]),
+            Step("spindle and cover into the body, gap of the stack checked"),
             cut(spindle, f"{'grind' if hard else 'turn'} the point", ["point/angle", "tip/diameter"]),
             Step("indicate the point", "0.005 mm or less", "dial test indicator"),
         ],

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.checks.judged import Limit, Say, judged, told
+from generator.checks.screw import nut_torque_n_m, screw_torque_n_m
 from generator.checks.spindle import Held
 from generator.description import ChainResult, Choices, Tool
 from generator.findings import Finding
 from generator.making.assembly import assembly_moves
 
-__all__ = ["assembly_finding", "dismantling_finding", "sealing_finding"]
+__all__ = ["assembly_finding", "dismantling_finding", "sealing_finding", "way_apart", "way_together"]
 
 PRACTICE = "common practice, no source"
 MOST_GAP_MM = {"sealed": 0.5, "shielded": 0.4, "open": 0.3}
@@ -30,7 +31,7 @@ def assembly_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
         f" from the {move.side}" if move.side not in ("", "pliers") else f"{move.title} with pliers"
         for move in moves if move.side
     )  # fmt: skip
-    advice = f"In this order: {order}. {_key_words(choices)}"
+    advice = f"In this order: {order}. {' '.join(way_together(choices))}"
     if stuck:
         advice = f"No straight way in was found for {', '.join(stuck)}. {advice}"
     yield judged(
@@ -39,30 +40,58 @@ def assembly_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
     )
 
 
-def _key_words(choices: Choices) -> str:
+def way_together(choices: Choices) -> tuple[str, ...]:
+    """How the rings are drawn up and when, one sentence each; the order of assembly does not tell it."""
     hold = {"flats": "a spanner on the flats of the nose", "hole": "a tommy bar in the nose"}
     by = hold.get(choices.names["hold"], "the nose in soft jaws")
     style = choices.names["retention"]
     if style == "screw":
-        return f"The screw is turned by a {choices.names['key']} through the shank, the spindle held by {by}."
+        return (
+            f"Tighten the screw on the bench, before the spindle enters the body, to {screw_torque_n_m(choices):.1f} "
+            f"N m, the spindle held by {by}.",
+            f"Re-tighten it, and take it out, with a {choices.names['key']} through the shank, the spindle held alike.",
+        )
     if style == "nut":
-        return f"The nut is turned by a spanner on its flats before the cartridge goes in, the spindle held by {by}."
-    return "The circlip is sprung on before the cartridge goes in."
+        return (
+            f"Tighten the nut to {nut_torque_n_m(choices):.1f} N m by a spanner on its flats before the spindle enters "
+            f"the body, the spindle held by {by}; thread-locking compound of medium strength on the dry thread.",
+        )
+    return ("The circlip is sprung on before the spindle enters the body.",)
+
+
+def way_apart(choices: Choices) -> tuple[str, ...]:
+    """The way apart step by step where the cover cannot be drawn off first; empty where it can."""
+    cover, style = choices.names["cover_style"], choices.names["retention"]
+    if cover not in {"pressed", "stuck"}:
+        return ()
+    steps = ["Warm the front of the body to about 100 °C, no more: seals and grease."] if cover == "stuck" else []
+    if style == "screw":
+        steps.append(f"Screw out with the {choices.names['key']} through the shank, the spindle held by its nose.")
+    push = (
+        "Soft rod, a little thinner than the bore, through the shank on the spindle's end and press or drive"
+        if choices.counts["through"] else
+        "No rod reaches the spindle from behind: grip its nose and draw with a sliding hammer"
+    )  # fmt: skip
+    lost = (
+        "the balls take the push: gently and warm the rings may serve again, driven hard they are scrap"
+        if cover == "stuck" else
+        "the balls take the push and are dented: count these rings as scrap, spindle and cover serve again"
+    )  # fmt: skip
+    steps.append(f"{push}: spindle, rings and cover come out together, towards the work side.")
+    steps.append(f"The front ring drives the cover off, and {lost}.")
+    behind = {"screw": "Washer", "nut": "Nut (warm it: its thread is locked)", "circlip": "Circlip, shim"}[style]
+    steps.append(f"{behind}, rings and spacers off the spindle, towards the tailstock side.")
+    return tuple(steps)
 
 
 def dismantling_finding(choices: Choices) -> Iterator[Finding]:
     """The way out of spindle, rings and cover when they are worn."""
-    caution = (
-        "Driven out so, the rings push the cover ahead of them and their balls are dented: they are scrap; two jacking "
-        "holes in the cover save them."
-        if choices.names["cover_style"] in {"pressed", "stuck"} else "Take the cover off first."
-    )
+    words = " ".join(way_apart(choices)) or (
+        "Take the cover off first, then push the spindle out from behind with a soft rod through the shank."
+        if choices.counts["through"] else "Take the cover off first, then draw the spindle out by its nose."
+    )  # fmt: skip
     if choices.names["retention"] != "screw" or not choices.counts["through"]:
-        yield told(
-            "dismantling", "body", "spindle and rings come out by the nose", PRACTICE,
-            f"No drift reaches them from behind: pull at the nose, the body warmed. {caution} Two knock-out holes "
-            "behind the outer ring make it easy.",
-        )
+        yield told("dismantling", "body", "the way apart", PRACTICE, words)
         return
     bore, hole = choices.sizes["body/through_bore"], choices.sizes["screw/major"]
     yield judged(
@@ -70,7 +99,7 @@ def dismantling_finding(choices: Choices) -> Iterator[Finding]:
         (bore.low - hole.high) / 2, Limit(DRIFT_MM),
         Say(
             PRACTICE,
-            f"Screw out, soft drift of {bore.low - 0.2:.1f} mm on the spindle's end, out to the front. {caution}",
+            f"A rod of {bore.low - 0.2:.1f} mm passes. {words}",
             "mm", ("body.through_bore",),
         ),
     )  # fmt: skip

@@ -142,8 +142,8 @@ def _flats_findings(part: Part) -> Iterator[Finding]:
         under = [edge for edge in inner if edge.z1 > near + 1e-6 and edge.z0 < far - 1e-6]
         if not under:
             continue
-        bore = max(under, key=lambda edge: max(edge.r0, edge.r1))
-        left = cross.sizes["across"].low / 2 - max(bore.r0, bore.r1)
+        bore = max(under, key=lambda edge: _bore_radius(part, edge))
+        left = cross.sizes["across"].low / 2 - _bore_radius(part, bore)
         thin = left < part.least_wall_mm - 1e-6
         yield Finding(
             "flats_wall",
@@ -157,6 +157,16 @@ def _flats_findings(part: Part) -> Iterator[Finding]:
             miss=max(0.0, part.least_wall_mm - left) if thin else 0.0,
             cures=tuple(name for name in (cross.sizes["across"].origin,) if _ADDRESS.fullmatch(name)),
         )
+
+
+def _bore_radius(part: Part, edge: Edge) -> float:
+    """The largest radius of a bore; a metric thread in it counts to its major diameter, where it leaves the metal."""
+    majors = [
+        float(found[1]) / 2
+        for zone in part.zones
+        if zone.surface == edge.name and zone.form == "thread" and (found := re.match(r"M(\d+(?:\.\d+)?)", zone.text))
+    ]
+    return max(edge.r0, edge.r1, *majors)
 
 
 def _next_bar(least_mm: float) -> tuple[Change, ...]:

@@ -80,7 +80,11 @@ class Gap:
 
 @dataclass(frozen=True, slots=True)
 class Tool:
-    """Everything that goes into the quill together, and the neighbours it meets there."""
+    """Everything that goes into the quill together, and the neighbours it meets there.
+
+    `put_together` is what the order of assembly does not tell by itself, one sentence each. `take_apart` is the way
+    apart, step by step, where it is not the way together read backwards.
+    """
 
     kind: str
     title: str
@@ -92,6 +96,8 @@ class Tool:
     flipped: frozenset[str] = frozenset()
     silhouettes: tuple[Silhouette, ...] = ()
     notes: tuple[str, ...] = ()
+    put_together: tuple[str, ...] = ()
+    take_apart: tuple[str, ...] = ()
     seat_of: Mapping[str, Seat] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

@@ -173,6 +173,7 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
             (9.0, 9.0, 42.0, 28.0, 34.0, 58.0), ("centre", "centre"), (), "Put together",
         ),
     ]
+    blocks += [Paragraph(words) for words in tool.put_together]
     gaps = _gap_rows(chains, Figures(unit))
     if gaps:
         blocks.append(
@@ -235,7 +236,7 @@ def _apart(tool: Tool, moves: Sequence[Move]) -> Iterator[Block]:
     lines = []
     if any(seat.kind == "cone" for seat in tool.seats):
         lines.append("Out of the quill: one hand under the tool, wind the quill back until its screw pushes the shank.")
-    lines += [f"{move.title} off {move.into}, {_OUT[move.side]}." for move in reversed(moves)]
+    lines += tool.take_apart or [f"{move.title} off {move.into}, {_OUT[move.side]}." for move in reversed(moves)]
     lines.append("Pull a ring only by the ring that is tight; a ring pulled through its balls is scrap.")
     yield Paragraph("\n".join(f"{number}. {line}" for number, line in enumerate(lines, start=1)))
 

@@ -16,8 +16,8 @@ __all__ = ["cautions_page", "verdict_page"]
 
 _TO_DO = frozenset({"default", "order-run-out", "order-transfer"})
 _SPEAKS = frozenset({
-    "duty", "duty-default", "static", "thrust", "play", "assembly", "dismantling", "screw", "deflection", "offset",
-    "runout", "lost_motion", "grip", "rubbing", "strength", "half_strength", "pressure",
+    "duty", "duty-default", "static", "thrust", "play", "assembly", "dismantling", "screw", "nut", "deflection",
+    "offset", "runout", "lost_motion", "grip", "rubbing", "strength", "half_strength", "pressure",
 })
 """Findings whose words are wanted at the bench, not their figure alone."""
 _UNSURE = ("from memory", "no source", "estimated")

@@ -411,3 +411,19 @@ def test_without_a_tool_to_pass_nose_and_overhang_must_be_given():
 
 def test_a_job_read_twice_is_worked_out_alike():
     assert worked(CENTRE, centre()).choices == of_params(CENTRE, read(CENTRE, centre())).choices
+
+
+# Fine threads of the ISO 262 selection for screws and nuts, with their pitch; spanners: ISO 272. From memory.
+@pytest.mark.parametrize(
+    ("rear", "thread", "spanner"), [("608", "M6x0.75", 11.0), ("6000", "M8x1", 14.0), ("6001", "M10x1", 15.0),
+                                    ("6002", "M14x1", 19.0)]
+)  # fmt: skip
+def test_a_round_nut_has_a_common_thread_flats_for_a_spanner_and_is_locked(rear, thread, spanner):
+    job = worked(CENTRE, centre(("6003-2RS", rear), retention={"style": "nut"}))
+    zone = job.tool.parts["nut"].zones[0]
+    assert zone.text == thread
+    assert job.choices.sizes["nut/across"].nominal_mm == spanner
+    assert "Thread-locking compound" in job.one("nut").advice
+    # The wall is what is left beside the thread's crests, not beside the tap drill.
+    left = job.one("flats_wall", "nut/flats").value
+    assert left == pytest.approx((spanner - 0.2 - float(thread[1:].partition("x")[0])) / 2)

@@ -186,8 +186,25 @@ def test_assembly_is_printed_forwards_and_backwards() -> None:
     forwards = [shown.index(word) for word in ("Bearing 6003-2RS", "Spindle with all that turns", "Cover")]
     assert forwards == sorted(forwards)
     apart = shown[shown.index("Take apart") :]
-    backwards = [apart.index(word) for word in ("Out of the quill", "Cover off", "Bearing 6003-2RS off")]
+    backwards = [apart.index(word) for word in ("Out of the quill", "Screw out", "drives the cover off")]
     assert backwards == sorted(backwards)
+    loose = words_of(planned("long"), "Putting together and taking apart")
+    apart = loose[loose.index("Take apart") :]
+    steps = ("Out of the quill", "Snap ring off", "Cover off", "Round nut off", "Bearing 6003-2RS off")
+    backwards = [apart.index(word) for word in steps]
+    assert backwards == sorted(backwards)
+
+
+def test_the_way_apart_and_the_verdict_say_the_same() -> None:
+    at, plan = bench("screw"), planned("screw")
+    words = next(one for one in at.findings if one.code == "dismantling").advice
+    shown = words_of(plan, "Putting together and taking apart")
+    assert at.tool.take_apart
+    assert all(step in words and step in shown for step in at.tool.take_apart)
+    assert "jacking" not in words + shown
+    together = next(one for one in at.findings if one.code == "assembly").advice
+    assert "on the bench, before the spindle enters the body" in together
+    assert all(step in together and step in shown for step in at.tool.put_together)
 
 
 def test_made_to_measure_gap_gives_the_range_to_fit() -> None:
