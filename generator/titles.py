@@ -8,7 +8,7 @@ from functools import cache
 from importlib import metadata
 
 from generator import tables
-from generator.checks.verdict import unchecked
+from generator.checks.verdict import BY_DEFAULT, unchecked
 from generator.description import Part, Tool, parts_list, volume_mm3
 from generator.drawing.conversion import clean_mm, converted
 from generator.drawing.manner import Manner, manner_of
@@ -124,7 +124,8 @@ def _notes(design: Design, manner: Manner, stops: list[str]) -> Iterator[str]:
     words = manner.words
     if stops:
         yield words.unsolved.format(count=len(stops), what="; ".join(stops))
-    yield words.phrase(unchecked(design.findings))
+    said, marked, names = unchecked(design.findings).partition(f" {BY_DEFAULT} ")
+    yield words.phrase(said) + (f" {words.phrase(BY_DEFAULT)} {names}" if marked else "")
     if manner.units == "mm [in]":
         yield words.mm_govern
     if manner.unit == "in":

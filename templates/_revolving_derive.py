@@ -38,6 +38,7 @@ def derive(params: Params) -> Choices:
     choices.counts["morse"] = number
     stack = read_stack(params)
     choices.counts["rings"] = len(stack.rings)
+    choices.counts["doubled"] = int(stack.doubled)
     if stack.doubled:
         choices.decide("stack[0].count", None, 2, "two of the only bearing: one cannot hold a point steady", "")
     for index, ring in enumerate(stack.rings, start=1):

@@ -231,7 +231,14 @@ def _reading(choices: Choices, index: int, name: str) -> Iterator[Finding]:
 
 
 def _rings(choices: Choices) -> Iterator[Finding]:
-    """Rings whose widths nobody has measured, and readings that cannot be of the ring named."""
+    """A ring taken twice, rings whose widths nobody has measured, and readings that cannot be of the ring named."""
+    if choices.counts.get("doubled"):
+        label = choices.names["ring_1/label"]
+        yield Finding(
+            "doubled", "note", "stack[0].count", f"{label} taken twice", unit="", source="this program",
+            advice=f"The stack names one bearing and one cannot hold a point steady: buy two {label}. A spacer listed "
+            "behind it stands between the two. Write count = 2, or list the second bearing.",
+        )  # fmt: skip
     for index in range(1, choices.counts["rings"] + 1):
         for name in ("outer_width", "bore", "outside"):
             yield from _reading(choices, index, name)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from generator import tables
 from generator.description import Choices, Size
+from generator.errors import Fault, InputError
 from generator.fittings.sizes import by_class, general, round_down, round_up, within
 from templates._revolving_stack import Stack
 from templates._revolving_walls import FLOOR_MM
@@ -19,6 +20,10 @@ __all__ = ["derive_pocket", "derive_seats", "derive_stack_lengths"]
 
 FLOAT_MM = 0.25
 """Room behind a ring that floats, beside what widths and play of the rings may take up. Shop choice."""
+SLIM_MM = 1.35
+"""A spacer less than this wider than its seat is made to closer limits, or its wall falls below 0.45. Shop choice."""
+LEAST_FACE_MM = 1.0
+"""The least difference of diameters that leaves a spacer its wall of 0.45 at worst. Shop choice."""
 RELIEF_DEPTH_MM = 0.8
 """Depth of the relief in a step of the pocket. Shop choice."""
 LEVER_WANTED = 3.0
@@ -78,19 +83,40 @@ def _room_for_spacer(choices: Choices, barrel_length_mm: float, stack: Stack) ->
     return max(0.0, round_down(room, 0.5))
 
 
+def _spacer_outside_mm(ring: tables.Ring, bore_mm: float, *, is_wanted: bool) -> float:
+    """Outside of a spacer that bears on the inner ring's face: half a millimetre clear of the land, less where thin.
+
+    Raises: InputError where the land is too narrow for any spacer.
+    """
+    usual = round_down(ring.inner_land_min_mm - 0.5, 0.1)
+    if usual - bore_mm >= SLIM_MM:
+        return usual
+    tight = round_down(ring.inner_land_min_mm - 0.1, 0.05)
+    if is_wanted and tight - bore_mm < LEAST_FACE_MM:
+        rule = f"the face of its inner ring, {bore_mm:g} to {ring.inner_land_min_mm:.2f} mm, bears no spacer"
+        cure = "take the open or shielded ring of this size: its inner land is wider"
+        raise InputError([Fault("stack", rule, ring.designation or f"{ring.bore_mm:g} mm bore", cure)])
+    return tight
+
+
 def _derive_spacer(choices: Choices, stack: Stack, index: int) -> None:
     """Inner spacer between ring `index` and the next; an outer one too where both stand in one pocket."""
     front, rear = stack.rings[index - 1].ring, stack.rings[index].ring
-    bore = rear.bore_mm + 0.1
-    choices.size(f"spacer_{index}/bore", within(bore, 0.05, 0.0, "rule: slides on the seat"))
-    front_od = round_down(front.inner_land_min_mm - 0.5, 0.1)
-    if not stack.same_pocket(index):
-        front_od = min(front_od, rear.outside_mm - 1.0)
-    rear_od = round_down(rear.inner_land_min_mm - 0.5, 0.1)
-    choices.size(f"spacer_{index}/front_outside", general(front_od, "rule: below the front ring's inner land"))
-    choices.size(
-        f"spacer_{index}/rear_outside", general(min(front_od, rear_od), "rule: below the rear ring's inner land")
+    name = f"spacer_{index}"
+    front_od, rear_od = (
+        _spacer_outside_mm(ring, rear.bore_mm, is_wanted=bool(choices.counts[name])) for ring in (front, rear)
     )
+    if not stack.same_pocket(index):
+        front_od = min(front_od, round_down(rear.outside_mm - 1.0, 0.05))
+    slim = min(front_od, rear_od) - rear.bore_mm < SLIM_MM
+    bore = within(rear.bore_mm + 0.02, 0.03, 0.0, "rule: close on the seat, to keep its wall") if slim else within(
+        rear.bore_mm + 0.1, 0.05, 0.0, "rule: slides on the seat"
+    )
+    choices.size(f"{name}/bore", bore)
+    for end, outside_mm, whose in (("front", front_od, "front"), ("rear", min(front_od, rear_od), "rear")):
+        rule = f"rule: below the {whose} ring's inner land"
+        size = within(outside_mm, 0.0, -0.05, rule) if slim else general(outside_mm, rule)
+        choices.size(f"{name}/{end}_outside", size)
     length = choices.sizes[f"spacer_{index}/length"].nominal_mm
     stepped = front_od - rear_od > 1.0 and length >= 4.0
     choices.counts[f"spacer_{index}/stepped"] = int(stepped)

@@ -33,6 +33,7 @@ from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, mor
 from generator.fittings.sizes import derived, general, round_down, within
 from generator.making.setups import SetUp
 from generator.parameters.base import JobBase
+from generator.parameters.bounds import WorkDiameter
 from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
 from generator.parameters.loads import Loads, derive_loads
 from templates import _dead_order
@@ -76,7 +77,7 @@ class Point(JobModel):
     """The point and the head behind it."""
 
     form: Literal["full", "half"] = Field("full", description="full point, or half: cut away above the axis")
-    work_diameter: LengthMm = Field(description="finished diameter of the work at the tailstock end")
+    work_diameter: WorkDiameter = Field(description="finished diameter of the work at the tailstock end")
     centre_hole: LengthMm | None = Field(None, description="mouth diameter of the centre hole in the work")
     angle: AngleDeg | None = Field(None, description="included angle of the point")
     tip: LengthMm | None = Field(None, description="flat at the tip of the point")
@@ -270,11 +271,19 @@ def _half(choices: Choices, mouth: float) -> Iterator[Finding]:
         height,
         f"{least:.2f} to {most:.2f}",
         source=PRACTICE,
-        advice=f"At the mouth of the hole {carries:.0f} degrees of the cone carry; below the axis the point "
-        "would climb out towards the tool, far above it no tool gets past. Light cuts, tool pressure downwards.",
+        advice=f"At the mouth of the hole {carries:.0f} degrees of the cone carry. {_half_words(height, least, most)}",
         miss=miss,
         cures=("point.flat_height",),
     )
+
+
+def _half_words(height: float, least: float, most: float) -> str:
+    """What a flat so high, or so low, does."""
+    if height > most:
+        return "So far above the axis the flat lets no tool past: bring it down to within the limit."
+    if height < least:
+        return "So near the axis, or below it, the work would climb out towards the tool: raise the flat."
+    return "Light cuts, tool pressure downwards."
 
 
 def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:

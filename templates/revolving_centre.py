@@ -21,6 +21,7 @@ from generator.description import Choices, Tool
 from generator.findings import Finding
 from generator.making.setups import SetUp
 from generator.parameters.base import JobBase
+from generator.parameters.bounds import HolderWidth, TipAhead, WorkDiameter
 from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
 from generator.parameters.loads import Loads
 from templates import _revolving_build, _revolving_derive, _revolving_inspect, _revolving_order
@@ -58,11 +59,11 @@ class Socket(JobModel):
 class Passes(JobModel):
     """The turning tool that must pass, and the work it must reach the end of."""
 
-    holder_width: LengthMm = Field(description="width of the tool holder along the bed")
-    tip_ahead: LengthMm = Field(description="how far the tip stands ahead of the holder's front")
+    holder_width: HolderWidth = Field(description="width of the tool holder along the bed")
+    tip_ahead: TipAhead = Field(description="how far the tip stands ahead of the holder's front")
     tip_beside: LengthMm | None = Field(None, description="how far the tip stands beside the holder's headstock flank")
     insert_width: LengthMm | None = Field(None, description="how far insert and seat reach back from the tip")
-    work_diameter: LengthMm = Field(description="finished diameter at the tailstock end")
+    work_diameter: WorkDiameter = Field(description="finished diameter at the tailstock end")
     end_distance: LengthMm | None = Field(None, description="tip to the work's end face at the end of the cut")
     centre_hole: LengthMm | None = Field(None, description="mouth diameter of the centre hole in the work")
     clearance: LengthMm | None = Field(None, description="air wanted between holder and centre")

@@ -47,7 +47,10 @@ def _loads(spindle: Spindle, held: Held, duty: Duty) -> tuple[float, float]:
 
 
 def static_findings(spindle: Spindle, duty: Duty, safety: float) -> Iterator[Finding]:
-    """Static safety of each ring at worst: first of all, since shop tools die of load and thrust, not of hours."""
+    """Static safety of each ring at worst: first of all, since shop tools die of load and thrust, not of hours.
+
+    A stop where what the job itself gives, cut or thrust, already takes more than C0; defaults only warn.
+    """
     for held in spindle.rings:
         title = f"static safety of ring {held.index}, {held.label}"
         if held.rating is None:
@@ -55,6 +58,9 @@ def static_findings(spindle: Spindle, duty: Duty, safety: float) -> Iterator[Fin
             continue
         radial, axial = _loads(spindle, held, duty)
         load = static_equivalent_n(radial, axial, DEEP_GROOVE)
+        certain = static_equivalent_n(
+            radial if duty.is_given else 0.0, axial if duty.is_thrust_given else 0.0, DEEP_GROOVE
+        )
         value = static_safety(held.rating.static_n, load)
         advice = (
             f"It bears {radial:.0f} N across and {axial:.0f} N along the axis at worst, P0 {load:.0f} N, "
@@ -63,7 +69,7 @@ def static_findings(spindle: Spindle, duty: Duty, safety: float) -> Iterator[Fin
         yield judged(
             "static", held.name, title, value, Limit(safety),
             Say(f"{STATIC_SOURCE}; {held.rating.source}", advice, "", (*LOAD_CURES, "loads.thrust")),
-            _severity(duty, is_grave=value < 1.0),
+            "stop" if certain > held.rating.static_n else "warn",
         )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.checks.judged import told
 from generator.description import Choices
@@ -16,12 +16,16 @@ from generator.reckoning.thrust import EFFICIENCY, RESERVE, least_thrust_n, thru
 from generator.tables import load, machine_defaults, material
 from generator.tables.loader import Row
 
-__all__ = ["BLUNT", "LIFE_H", "SAFETY", "Duty", "duty_finding", "duty_of", "force_row", "screw_of", "yield_of"]
+__all__ = ["BLUNT", "DUTY", "LIFE_H", "SAFETY", "Duty", "duty_finding", "duty_of", "force_row", "screw_of", "yield_of"]
 
 BLUNT = 1.5
 """A blunt tool presses this much harder: upper end of 1.3 to 1.5. From memory."""
 SAFETY, LIFE_H = 1.5, 500.0
 """Static safety and life wanted where a job does not say: makers' 1 to 2 for balls, from memory; shop choice."""
+DUTY = tuple(
+    f"loads.{key}" for key in ("work_length", "work_material", "held", "depth", "feed", "speed", "thrust")
+)
+"""What a duty is made of beside the diameter of the work."""
 STEEL_G_CM3 = 7.85
 FEW = 3
 SOURCE = "Kienzle; shares of feed and depth from memory; statics of two supports; cut at the tailstock end"
@@ -55,12 +59,17 @@ class Duty:
         return not {"loads.depth", "loads.feed", "loads.work_material"} & set(self.defaults)
 
     @property
+    def is_thrust_given(self) -> bool:
+        """True where the job names the thrust, or the pull that sets it."""
+        return "loads.thrust" not in self.defaults
+
+    @property
     def basis(self) -> str:
         """The words that follow a figure: what was taken by default."""
         if not self.defaults:
             return ""
         if len(self.defaults) > FEW:
-            return " Rests on a default duty."
+            return " Rests in part on defaults." if self.is_given else " Rests on a default duty."
         return f" Rests on defaults: {_named(self.defaults)}."
 
 
@@ -155,7 +164,8 @@ def duty_finding(duty: Duty | None) -> Iterator[Finding]:
     code = "duty-default" if duty.defaults else "duty"
     if duty.defaults:
         advice += f" Defaults, for want of yours in [loads]: {_named(duty.defaults)}."
-    yield told(code, "loads", "the duty reckoned with", f"{SOURCE}; {duty.force_source}", advice)
+    said = told(code, "loads", "the duty reckoned with", f"{SOURCE}; {duty.force_source}", advice)
+    yield replace(said, contributors=duty.defaults)
 
 
 def _named(addresses: tuple[str, ...]) -> str:

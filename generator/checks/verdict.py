@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from types import ModuleType
 
+from generator.checks.duty import DUTY
 from generator.checks.gaps import chains, gap_findings
 from generator.checks.walls import bar_finding, bar_length_finding, wall_findings
 from generator.description import Choices, Tool
@@ -12,14 +13,14 @@ from generator.errors import GeometryError
 from generator.findings import Finding, by_severity
 from generator.making.order import compare
 
-__all__ = ["check", "unchecked"]
+__all__ = ["BY_DEFAULT", "check", "unchecked"]
 
 _ORDER = (
     "duty", "duty-default", "static", "thrust", "form", "wall", "flats_wall", "pocket_wall", "rim_wall", "groove_wall",
     "floor_wall", "shank_wall", "head_wall", "cut", "fit_inner", "fit_outer", "clearance_left", "collar", "gap", "play",
-    "reading", "measure", "hardness", "sealing", "assembly", "dismantling", "retention", "screw", "nut", "stripping",
-    "point", "flank", "half", "pressure", "access", "life", "strength", "half_strength", "lever", "deflection",
-    "offset", "runout", "lost_motion", "grip", "rubbing", "dead", "speed", "bar", "bar_length",
+    "reading", "doubled", "measure", "hardness", "sealing", "assembly", "dismantling", "retention", "screw", "nut",
+    "stripping", "point", "flank", "half", "pressure", "access", "life", "strength", "half_strength", "lever",
+    "deflection", "offset", "runout", "lost_motion", "grip", "rubbing", "dead", "speed", "bar", "bar_length",
 )
 """Load and thrust first, since shop tools die of them, not of hours; then what is cut, put together, run and made."""
 _RANK = {code: place for place, code in enumerate(_ORDER)}
@@ -27,6 +28,8 @@ _RECKONED = frozenset({"static", "thrust"})
 _LOAD_CHECKS = ("spindle", "static", "thrust", "life", "speed", "strength", "pressure", "grip", "half_strength")
 
 _NO_LOADS = "Not checked here: load, speed and thrust on the bearings, strength and stiffness of the spindle."
+BY_DEFAULT = "By default:"
+"""Goes before the names of what a partly given duty leaves open."""
 _LOADS = "Load, thrust and speed reckoned{} from {} duty, no rating. Not checked: shock, unbalance, heat, the machine."
 
 
@@ -36,7 +39,11 @@ def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]
     found += wall_findings(tool)
     found += bar_finding(choices, tool)
     try:
-        found += kind.inspect(choices, tool)
+        own = tuple(kind.inspect(choices, tool))
+        stopped = {finding.address for finding in own if finding.severity == "stop"}
+        # What a kind itself stops, with limits of its own, is not told a second time by mere geometry.
+        found = [finding for finding in found if finding.code != "cut" or finding.address not in stopped]
+        found += own
         order = kind.order(choices, tool)
         found += compare(tool, order)
         found += bar_length_finding(choices, tool, order)
@@ -52,11 +59,18 @@ def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]
 
 def unchecked(findings: Iterable[Finding]) -> str:
     """What stands in words on every sheet: on which duty loads rest, and what the program does not work out."""
+    findings = tuple(findings)
     codes = {finding.code for finding in findings}
     if not codes & _RECKONED:
         return _NO_LOADS
     partly = " in part" if codes & {f"{code}-not-run" for code in _LOAD_CHECKS} else ""
-    return _LOADS.format(partly, "a default" if "duty-default" in codes else "the given")
+    missing = next((finding.contributors for finding in findings if finding.code == "duty-default"), ())
+    if not missing:
+        return _LOADS.format(partly, "the given")
+    if len(missing) == len(DUTY):
+        return _LOADS.format(partly, "a default")
+    names = [address.removeprefix("loads.").replace("_", " ") for address in DUTY if address in missing]
+    return f"{_LOADS.format(partly, 'a partly given')} {BY_DEFAULT} {', '.join(names)}."
 
 
 def _not_run(reason: str) -> Finding:

@@ -112,9 +112,9 @@ def _cut_findings(part: Part) -> Iterator[Finding]:
             f"{part.name}/{cross.name}",
             "the cut takes nothing off, or everything",
             from_axis,
-            f"more than {lowest:.2f}, less than {radius:.2f} from the axis",
+            f"{lowest:.2f} to {radius:.2f}",
             source="geometry",
-            advice="Change the size of the cut, or what it is cut into.",
+            advice="Measured from the axis. Change the size of the cut, or what it is cut into.",
             miss=max(from_axis - radius, lowest - from_axis, 0.0) + 0.1,
             cures=tuple(origin for origin in (size.origin,) if _ADDRESS.fullmatch(origin)),
         )

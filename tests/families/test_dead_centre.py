@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from generator.checks import advise
 from generator.description import face_positions, outline
 from generator.errors import InputError
 from tests.helpers import worked
@@ -52,7 +53,7 @@ def test_a_half_point_keeps_more_than_half_of_the_cone():
         ({"centre_hole": 23.5, "work_diameter": 30}, ("point", "centre/point")),
         ({"form": "half", "flat_height": 0.05}, ("half", "centre/flat")),
         ({"form": "half", "flat_height": 4.3}, ("half", "centre/flat")),
-        ({"form": "half", "flat_height": 14}, ("cut", "centre/flat")),
+        ({"form": "half", "flat_height": 14}, ("half", "centre/flat")),
     ],
 )
 def test_a_spoilt_point_is_a_stop(point, key):
@@ -84,3 +85,25 @@ def test_a_point_that_cannot_be_is_a_fault_or_a_stop(point):
 def test_a_spoilt_shank_is_a_stop(tables, key):
     job = worked(DEAD, {"socket": {"taper": "Morse 3"}, "point": {"work_diameter": 14}, **tables})
     assert key in job.stops
+
+
+def test_a_flat_far_too_high_is_told_once_and_with_one_cure():
+    job = dead(form="half", flat_height=40)
+    (found,) = [f for f in advise(job.kind, job.params, job.findings) if f.severity == "stop"]
+    assert found.code == "half"
+    assert "more than" not in found.limit
+    assert "lets no tool past" in found.advice
+    assert [change.parameter for change in found.changes] == ["point.flat_height"]
+
+
+@pytest.mark.parametrize(
+    ("material", "words"), [("O1", "788 to 816"), ("silver steel 115CrV3", "780 to 820"), ("S355", "stays soft")]
+)
+def test_the_heat_that_hardens_is_that_of_the_steel(material, words):
+    """O1: startoolsupply.com, Starrett's page, 788 to 816 °C, oil; silver steel: data sheets, from memory."""
+    job = dead(material=material)
+    found = job.one("hardness")
+    assert words in found.title + found.advice
+    titles = [setup.title for setup in job.kind.order(job.choices, job.tool)]
+    assert any("hardened and tempered" in title for title in titles) == (material != "S355")
+    assert "Stub cut off" in titles

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from pydantic import ValidationError
 
 from generator.checks import check
 from generator.checks.advice import with_changes
 from generator.errors import InputError
 from generator.findings import count_stops
+from generator.tables import ring
 from tests.helpers import CENTRE, Worked, centre, of_params, read, worked
 
 RINGS = {0: ("688", "688"), 1: ("6001-2RS", "6000-2RS"), 2: ("6002-2RS", "6001-2RS"), 3: ("6003-2RS", "6001-2RS"),
@@ -427,3 +429,36 @@ def test_a_round_nut_has_a_common_thread_flats_for_a_spanner_and_is_locked(rear,
     # The wall is what is left beside the thread's crests, not beside the tap drill.
     left = job.one("flats_wall", "nut/flats").value
     assert left == pytest.approx((spanner - 0.2 - float(thread[1:].partition("x")[0])) / 2)
+
+
+@pytest.mark.parametrize("pair", [("6900-2RS", "688-2RS"), ("6900", "688")])
+def test_small_sealed_rings_get_a_spacer_that_keeps_its_wall(pair):
+    """The wall of 0.45 is a shop choice; the spacer must stand below the land, or it would rub the seal."""
+    job = worked(CENTRE, centre(pair, socket={"taper": "Morse 1"}))
+    assert job.one("wall", "spacer_1_inner").severity == "note"
+    assert job.choices.sizes["spacer_1/rear_outside"].high <= ring(pair[1]).inner_land_min_mm - 0.09
+
+
+def test_one_bearing_taken_twice_is_said_with_its_spacer():
+    stack = ("6003-2RS", {"spacer": 12})
+    job = worked(CENTRE, centre(stack))
+    assert "buy two 6003-2RS" in job.one("doubled").advice
+    assert [f for f in worked(CENTRE, centre(("6003-2RS", "6003-2RS"))).findings if f.code == "doubled"] == []
+
+
+@pytest.mark.parametrize(
+    ("loads", "stops"),
+    [({"thrust": 100000}, True), ({"thrust": 300}, False), ({"depth": 12, "feed": 1, "work_material": "C45"}, True)],
+)
+def test_static_safety_below_one_on_what_the_job_gives_is_a_stop(loads, stops):
+    """ISO 76: below a static safety of 1 the balls dent their raceways. Defaults alone never stop a job."""
+    job = worked(CENTRE, centre(loads=loads))
+    assert any(f.code == "static" and f.severity == "stop" for f in job.findings) == stops
+
+
+@pytest.mark.parametrize(
+    ("key", "value"), [("holder_width", 0), ("holder_width", 5000), ("tip_ahead", 0.1), ("work_diameter", 1500)]
+)
+def test_a_tool_or_work_of_no_lathe_is_a_fault_with_its_bounds(key, value):
+    with pytest.raises(ValidationError, match=r"must lie between \d[.\d]* and \d+ mm"):
+        worked(CENTRE, centre(passes={key: value}))

@@ -70,7 +70,7 @@ def centres(draw: Any) -> dict[str, Any]:
         | (draw(tables(ejector_depth=tenths(20, 250), ejector_nose_diameter=tenths(3, 60))) if wild else {}),
         "passes": {
             "holder_width": draw(tenths(4, 40)),
-            "tip_ahead": draw(tenths(0.1, 12)),
+            "tip_ahead": draw(tenths(0.5, 12)),
             "work_diameter": draw(tenths(2, 120)),
         }
         | (

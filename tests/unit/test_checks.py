@@ -101,7 +101,13 @@ GIVEN = {"work_length": 180, "work_material": "C45", "held": "chuck", "depth": 0
 
 
 @pytest.mark.parametrize(
-    ("loads", "words"), [(None, "from a default duty"), (GIVEN, "from the given duty"), ({"feed": 0.1}, "a default")]
+    ("loads", "words"),
+    [
+        (None, "from a default duty"),
+        (GIVEN, "from the given duty"),
+        ({"feed": 0.1}, "from a partly given duty"),
+        ({k: v for k, v in GIVEN.items() if k != "held"}, "the machine. By default: held."),
+    ],
 )
 def test_what_was_not_checked_is_always_said_and_on_which_duty_loads_rest(loads, words):
     job = worked("revolving-centre", centre(loads=loads) if loads else centre())

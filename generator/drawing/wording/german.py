@@ -118,6 +118,15 @@ GERMAN = Words(
         "Not checked: shock, unbalance, heat, the machine.":
             "Last, Axialkraft und Drehzahl zum Teil aus angenommenen Betriebsdaten gerechnet, keine Tragzahl. "
             "Nicht geprüft: Stoß, Unwucht, Wärme, die Maschine.",
+        "Load, thrust and speed reckoned from a partly given duty, no rating. "
+        "Not checked: shock, unbalance, heat, the machine.":
+            "Last, Axialkraft und Drehzahl aus teils gegebenen Betriebsdaten gerechnet, keine Tragzahl. "
+            "Nicht geprüft: Stoß, Unwucht, Wärme, die Maschine.",
+        "Load, thrust and speed reckoned in part from a partly given duty, no rating. "
+        "Not checked: shock, unbalance, heat, the machine.":
+            "Last, Axialkraft und Drehzahl zum Teil aus teils gegebenen Betriebsdaten gerechnet, keine Tragzahl. "
+            "Nicht geprüft: Stoß, Unwucht, Wärme, die Maschine.",
+        "By default:": "Angenommen:",
         "bore to the measured stack": "nach dem gemessenen Paket ausdrehen",
         "grind to measured gap": "auf den gemessenen Spalt schleifen",
         "turn all seats at one setting between centres": "alle Sitze in einer Aufspannung zwischen Spitzen drehen",
