@@ -171,9 +171,13 @@ def _mass_kg(part: Part) -> float:
     return volume_mm3(part) * (density or _STEEL_G_CM3) * 1e-6
 
 
+def _grams(mass_kg: float) -> str:
+    return f"{mass_kg * 1000:.0f} g" if mass_kg >= 0.0005 else "< 1 g"
+
+
 def _mass_text(mass_kg: float, manner: Manner) -> str:
     if manner.unit == "in":
         text = f"{mass_kg / _KG_PER_LB:.2f} lb"
     else:
-        text = f"{mass_kg:.2f} kg" if mass_kg >= 0.095 else f"{mass_kg * 1000:.0f} g"
+        text = f"{mass_kg:.2f} kg" if mass_kg >= 0.095 else _grams(mass_kg)
     return manner.marked(text)

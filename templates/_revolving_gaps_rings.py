@@ -32,7 +32,7 @@ def stack_gaps(choices: Choices) -> list[Gap]:
             "cover/rear",
             0.0,
             0.06,
-            "the cover holds the ring without squeezing its balls; ring widths of +0/-0.12 cannot hold this, so the "
+            "the cover holds the ring without squeezing its balls; ring widths of +0/-0.12 mm cannot hold this, so the "
             "pocket is bored to the rings as measured",
             PRACTICE,
             fit="body/pocket_1/depth",

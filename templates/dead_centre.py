@@ -147,7 +147,7 @@ def derive(params: Params) -> Choices:
     choices.size("work/shown", derived(work_shown_mm(point.work_diameter, mouth, angle / 2), "rule: drawn short"))
     if choices.names["form"] == "half":
         _derive_half(choices, point, mouth, head, tip)
-    derive_loads(choices, params.loads, point.work_diameter, cutting_speed_m_min=SLOW_M_MIN)
+    derive_loads(choices, params.loads, point.work_diameter, cutting_speed_m_min=SLOW_M_MIN, has_rings=False)
     return choices
 
 

@@ -57,12 +57,13 @@ def _wall_finding(part: Part, wall: Wall) -> Finding:
     if miss:
         advice = "Thin walls spring open under the tool and close on the rings."
         if severity == "warn":
-            advice = f"Right as drawn, too thin between {at_worst.outside} and {at_worst.inside} at worst. {advice}"
+            where = f"{_words(at_worst.outside)} and {_words(at_worst.inside)}"
+            advice = f"Right as drawn, too thin between {where} at worst. {advice}"
     return Finding(
         "wall",
         severity,
         part.name,
-        f"thinnest wall, between {wall.outside} and {wall.inside}",
+        f"thinnest wall, between {_words(wall.outside)} and {_words(wall.inside)}",
         wall.thickness_mm,
         f"at least {least:.2f}",
         source="common practice, no source",
@@ -72,6 +73,10 @@ def _wall_finding(part: Part, wall: Wall) -> Finding:
         worst_low=at_worst.thickness_mm,
         worst_high=wall.thickness_mm,
     )
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ")
 
 
 def _worst_wall(part: Part) -> Wall:
@@ -149,7 +154,7 @@ def _flats_findings(part: Part) -> Iterator[Finding]:
             "flats_wall",
             "stop" if thin else "note",
             f"{part.name}/{cross.name}",
-            f"wall between the flats and {bore.name}",
+            f"wall between the flats and {_words(bore.name)}",
             left,
             f"at least {part.least_wall_mm:.1f}",
             source="common practice, no source",

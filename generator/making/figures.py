@@ -61,10 +61,10 @@ class Figures:
 
 
 def _inches(found: re.Match[str]) -> str:
-    """One length or a range in inches, a place finer than it was given, and never coarser than a thousandth."""
+    """One length or a range in inches, two places finer than it was given, between a thousandth and a tenth of one."""
     first, between, second = found.groups()
     return f"{_inch(first)}{between}{_inch(second)} in" if second else f"{_inch(first)} in"
 
 
 def _inch(figure: str) -> str:
-    return text_of(float(figure), "in", min(4, max(3, len(figure.partition(".")[2]) + 1)))
+    return text_of(float(figure), "in", min(4, max(3, len(figure.partition(".")[2]) + 2)))

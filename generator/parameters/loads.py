@@ -76,9 +76,16 @@ class Loads(JobModel):
 
 
 def derive_loads(
-    choices: Choices, loads: Loads, work_diameter_mm: float | None, *, cutting_speed_m_min: float = CUTTING_SPEED_M_MIN
+    choices: Choices,
+    loads: Loads,
+    work_diameter_mm: float | None,
+    *,
+    cutting_speed_m_min: float = CUTTING_SPEED_M_MIN,
+    has_rings: bool = True,
 ) -> None:
     """Decide the duty: given values, marked defaults; nothing of the cut where no work diameter is known.
+
+    Safety and life are decided only where there are rings.
 
     Raises: InputError for a material without a row in the table of cutting forces, and for thrust beside pull.
     """
@@ -95,8 +102,9 @@ def derive_loads(
         value = getattr(loads, key)
         if value is not None:
             choices.decide(f"loads.{key}", value, value, "given", unit)
-    choices.decide("loads.safety", loads.safety, SAFETY, _RULES["safety"], "")
-    choices.decide("loads.life", loads.life, LIFE_H, _RULES["life"], "h")
+    if has_rings:
+        choices.decide("loads.safety", loads.safety, SAFETY, _RULES["safety"], "")
+        choices.decide("loads.life", loads.life, LIFE_H, _RULES["life"], "h")
     if diameter is None:
         return
     choices.decide("loads.work_diameter", loads.work_diameter, diameter, "the work's finished diameter")

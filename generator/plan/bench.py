@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterator, Sequence
 from itertools import groupby
 
 from generator.description import ChainResult, Tool
@@ -27,9 +28,11 @@ def order_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> TextPage 
     if not setups:
         return None
     figures = Figures(unit)
-    alone = [(setup,) for setup in setups]
-    shared, by_part = _sharing(setups), _sharing(setups, with_cautions=True)
-    for groups, full in ((alone, True), (shared, True), (shared, False), (by_part, False)):
+    alone: list[tuple[SetUp, ...]] = [(setup,) for setup in setups]
+    shared = _sharing(setups)
+    ways = [(alone, True), (shared, True), (shared, False)]
+    ways += [(_sharing(setups, parts), False) for parts in _longest_first(setups)]
+    for groups, full in ways:
         rows = tuple(_overview(tool, group, figures, full=full) for group in groups)
         if estimated_height_mm(rows, _ORDER_WIDTHS_MM) <= _ORDER_ROOM_MM:
             break
@@ -46,13 +49,20 @@ _ORDER_WIDTHS_MM = (8.0, 9.0, 79.0, 34.0, 16.0, 19.0, 15.0)
 _ORDER_ROOM_MM = 232.0
 
 
-def _sharing(setups: Sequence[SetUp], *, with_cautions: bool = False) -> list[tuple[SetUp, ...]]:
-    """Neighbouring set-ups of one part put together; those with a caution stay alone unless it is shortened."""
+def _longest_first(setups: Sequence[SetUp]) -> list[set[tuple[str, ...]]]:
+    """Growing sets of parts whose cautions no longer keep set-ups apart, those with most set-ups first."""
+    counts = Counter(setup.parts for setup in setups)
+    ordered = [parts for parts, _ in counts.most_common()]
+    return [set(ordered[: count + 1]) for count in range(len(ordered))]
+
+
+def _sharing(setups: Sequence[SetUp], packed: Collection[tuple[str, ...]] = ()) -> list[tuple[SetUp, ...]]:
+    """Neighbouring set-ups of one part put together; those with a caution stay alone unless the part is `packed`."""
     groups: list[tuple[SetUp, ...]] = []
     for setup in setups:
         before = groups[-1][-1] if groups else None
         if before is not None and before.parts == setup.parts and (
-            with_cautions or not (before.caution or setup.caution)
+            setup.parts in packed or not (before.caution or setup.caution)
         ):
             groups[-1] = (*groups[-1], setup)
         else:
@@ -206,7 +216,7 @@ def _gap_rows(chains: Sequence[ChainResult], figures: Figures) -> tuple[tuple[st
         (
             result.gap.title, _wanted(result, figures),
             f"{figures.bare(result.low_mm, 3)} to {figures.length(result.high_mm, 3)}", _fit_words(result, figures),
-            sentence(result.gap.why),
+            sentence(figures.prose(result.gap.why)),
         )
         for result in chains
         if result.gap.fit
@@ -262,14 +272,14 @@ def inspection_page(
     rows = inspection_rows(tool, chains, unit)
     for part in tool.made:
         mine = tuple(
-            (row.address.partition("/")[2], row.what, row.nominal, row.limits, row.instrument, "")
+            (_named(row.address), row.what, row.nominal, row.limits, row.instrument, "")
             for row in rows
             if row.address.partition("/")[0] == part.name
         )
         if mine:
             blocks.append(
                 Table(
-                    ("address", "what", "nominal", f"limits, {unit}", "with", "as made"), mine,
+                    ("size", "what", "nominal", f"limits, {unit}", "with", "as made"), mine,
                     (36.0, 38.0, 18.0, 36.0, 34.0, 18.0), (), (), part.title,
                 )
             )
@@ -282,6 +292,11 @@ def inspection_page(
         )
     )
     return TextPage("Inspection", tuple(blocks))
+
+
+def _named(address: str) -> str:
+    """What an address names on its part, in words."""
+    return address.partition("/")[2].replace("/", " ").replace("_", " ")
 
 
 def _promise_table(tool: Tool, setups: Sequence[SetUp], figures: Figures) -> Iterator[Table]:

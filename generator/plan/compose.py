@@ -57,10 +57,11 @@ def compose_plan(
     arrangement: Ink,
     unit: FileUnit = "mm",
     assembly: Ink | None = None,
+    title: str | None = None,
 ) -> Plan:
     """The whole plan: arrangement, assembly, a sheet for each made part, then the pages of text.
 
-    `part_sheets` is keyed by part name; sheets come in the order of the tool's parts.
+    `part_sheets` is keyed by part name; sheets come in the order of the tool's parts. `title` is the job's own.
     """
     sheets = [SheetPage(arrangement, "Arrangement")]
     sheets += [SheetPage(assembly, "Assembly")] if assembly is not None else []
@@ -76,8 +77,8 @@ def compose_plan(
         cautions_page(tool, findings),
     ]
     return Plan(
-        title=tool.title,
-        subtitle=_subtitle(job_name, findings),
+        title=title or tool.title,
+        subtitle=_subtitle(f"{job_name}, {tool.title.lower()}" if title else job_name, findings),
         number=words.number or job_name,
         date=words.date or "",
         author=words.drawn_by or words.owner or "",

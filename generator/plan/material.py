@@ -52,7 +52,12 @@ def _blank_cells(blank: StockRow | None, figures: Figures) -> tuple[str, str, st
     own = ", yours" if blank.is_own else ""
     short = "" if blank.enough else ", TOO SMALL"
     bar = f"{figures.length(blank.bar_mm)} round{own}{short}"
-    return bar, figures.length(blank.cut_mm, 1), f"{blank.mass_kg:.2f} kg"
+    return bar, figures.length(blank.cut_mm, 1), _mass(blank.mass_kg)
+
+
+def _mass(mass_kg: float) -> str:
+    """Kilograms, or grams where there are few."""
+    return f"{mass_kg:.2f} kg" if mass_kg >= 0.095 else f"{max(1, round(1000 * mass_kg))} g"
 
 
 def _sum(row: StockRow, figures: Figures) -> str:

@@ -154,7 +154,7 @@ def _defaults(choices: Choices, figures: Figures) -> Iterator[Block]:
     )
     if rows:
         yield Table(
-            ("", "address", "value", "where it comes from"), rows, (16.0, 52.0, 28.0, 84.0), (),
+            ("", "address", "value", "where it comes from"), rows, (15.0, 57.0, 26.0, 82.0), (),
             ("Measure what is marked default and write it into the job.",), "Defaults used",
         )
     unsure = (s.source for s in choices.sizes.values() if any(word in s.source for word in _UNSURE))

@@ -30,6 +30,8 @@ _SIDE_MM = 1.6
 _ROW_MM = 2.3
 _LEAST_COLUMN_MM = 9.0
 _AFTER_TABLE_MM = 4.0
+# Notes higher than this flow by themselves.
+_MOST_NOTES_MM = 60.0
 # Room that a heading wants below itself, so that it never stands alone at the foot of a page.
 _ROOM_MM = 32.0
 # A cell longer than this is measured, to see whether its row is higher than a page.
@@ -174,10 +176,19 @@ def _table(block: Table, page_height_mm: float) -> list[Any]:
     ]
     if heads:
         looks += [("BACKGROUND", (0, 0), (-1, 0), TINT), ("VALIGN", (0, 0), (-1, 0), "BOTTOM")]
-    grid = _grid(rows, _shared_widths(block.widths_mm, columns), looks, page_height_mm, repeat=heads) if rows else None
+    widths = _shared_widths(block.widths_mm, columns)
     notes = [lettered(note, "small") for note in block.notes]
+    # The last row stays with the notes, so that they never stand alone on a page.
+    short = bool(notes) and sum(note.wrap(TEXT_WIDTH_MM * mm, 1e6)[1] for note in notes) < _MOST_NOTES_MM * mm
+    split = len(rows) - 1 if short and len(rows) > heads + 1 else len(rows)
+    grid = _grid(rows[:split], widths, looks, page_height_mm, repeat=heads) if rows else None
+    last = _grid(rows[split:], widths, looks[:2], page_height_mm) if rows[split:] else None
     between = [Spacer(1, 1.5 * mm)] if notes else []
-    return [*_heading(block.title), *([grid] if grid else []), *between, *notes, Spacer(1, _AFTER_TABLE_MM * mm)]
+    tail = [*([last] if last else []), *between, *notes]
+    return [
+        *_heading(block.title), *([grid] if grid else []), *([KeepTogether(tail)] if last else tail),
+        Spacer(1, _AFTER_TABLE_MM * mm),
+    ]
 
 
 def _cells(texts: Sequence[str], sides: Sequence[Align], look: str) -> list[list[Any]]:

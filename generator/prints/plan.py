@@ -8,7 +8,7 @@ from typing import Any, BinaryIO
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageBreak, PageTemplate
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageBreak, PageTemplate, Spacer
 
 from generator.errors import OutputError
 from generator.ink.model import Ink
@@ -143,7 +143,11 @@ def _story(plan: Plan, text_height_mm: float) -> list[Any]:
         if isinstance(item, SheetPage):
             story.append(_FullSheet(item.ink))
             continue
-        story += [*head, lettered(item.title, "page title"), *flowables(item.blocks, text_height_mm)]
+        blocks = flowables(item.blocks, text_height_mm)
+        while blocks and isinstance(blocks[-1], Spacer):
+            # Room that does not fit below the last block would open a page of its own.
+            blocks.pop()
+        story += [*head, lettered(item.title, "page title"), *blocks]
         head = []
     return story
 

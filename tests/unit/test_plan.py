@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
@@ -90,7 +91,8 @@ def bench(job: str) -> Bench:
 
 
 def planned(
-    job: str, unit: Literal["mm", "in"] = "mm", extra: tuple[Finding, ...] = (), words: Words | None = None
+    job: str, unit: Literal["mm", "in"] = "mm", extra: tuple[Finding, ...] = (), words: Words | None = None,
+    title: str | None = None,
 ) -> Plan:
     at = bench(job)
     sheet = Ink(210.0, 297.0, (), (), ())
@@ -98,6 +100,7 @@ def planned(
     return compose_plan(
         "plan", words or Words(), at.tool, at.choices, (*at.findings, *extra), at.chains, at.setups, stock,
         settings_for(at.tool, at.choices, stock, unit), {part.name: sheet for part in at.tool.made}, sheet, unit,
+        title=title,
     )
 
 
@@ -133,6 +136,9 @@ def test_sheets_come_first_then_the_pages_in_order(job: str) -> None:
 
 def test_title_and_head_come_from_the_job() -> None:
     plan = planned("screw")
+    assert (plan.title, plan.subtitle) == ("Revolving centre", "Bench plan of plan")
+    named = planned("screw", title="Slim centre")
+    assert (named.title, named.subtitle) == ("Slim centre", "Bench plan of plan, revolving centre")
     assert (plan.number, plan.date, plan.author) == ("UM-7", "2026-02-03", "Upper Mill workshop")
     bare = planned("screw", words=Words(None, None, None, None))
     assert (bare.number, bare.date, bare.author) == ("plan", "", "")
@@ -153,7 +159,9 @@ def test_the_inspection_page_holds_every_toleranced_size_of_the_description(job:
             if size.derived or size.basic or size.general or address in fits:
                 continue
             assert f"{size.nominal_mm + size.lower_mm:.3f} to {size.nominal_mm + size.upper_mm:.3f}" in shown, address
-    assert all(row.address.partition("/")[2] in shown for row in inspection_rows(at.tool, at.chains))
+    names = [row.address.partition("/")[2] for row in inspection_rows(at.tool, at.chains)]
+    assert all(name.replace("/", " ").replace("_", " ") in shown for name in names)
+    assert not any("_" in text for text in shown.split())
 
 
 @pytest.mark.parametrize("job", JOBS)
@@ -268,7 +276,18 @@ def test_settings_and_order_of_work_take_one_page_each(job: str, unit: Literal["
     start = {title: next(i for i, text in enumerate(pages) if f"{title}\n" in text) for title in titles}
     for title, follower in (("Settings for the taper", "Order of work"), ("Order of work", "Operations, step by step")):
         assert start[follower] - start[title] == 1, title
-    assert all(len(text) > 60 for text in pages[start["Parts and bar to cut"] :])
+    foot = len(pages[start["Cautions"]].partition("page ")[0])
+    assert all(len(text) > foot + 120 for text in pages[start["Parts and bar to cut"] :])
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_the_operations_of_an_inch_plan_hold_no_millimetres(job: str) -> None:
+    plan = planned(job, "in")
+    operations = words_of(plan, "Operations, step by step")
+    assert not re.search(r"\d mm\b", operations + words_of(plan, "Order of work"))
+    assert "0.012 in over" in operations
+    assert "0.000 in" not in operations
+    assert "without a unit" not in operations
 
 
 def test_an_inch_plan_gives_inches() -> None:
