@@ -13,6 +13,7 @@ from generator.fittings.shank import hang_drawbar, hang_shank, seat_in_quill
 from templates._hardening import hardening_of
 from templates._revolving_gaps import gaps
 
+CASE_NOTE = "Point case-hardened 0.8 to 1.2 mm deep; thread, seats and collar left soft."
 CORNER = "R {:.1f} max"
 
 
@@ -120,7 +121,10 @@ def _hang_pocket(draft: PartDraft, choices: Choices, pockets: int) -> None:
 
 def _spindle(choices: Choices) -> Part:
     size, seats = choices.sizes, choices.counts["seats"]
-    draft = PartDraft("spindle", "Spindle", "shoulder", material=choices.names["spindle/material"], sectioned=False)
+    material = choices.names["spindle/material"]
+    way = hardening_of(material)
+    notes = (CASE_NOTE,) if way is not None and way.is_case else ()
+    draft = PartDraft("spindle", "Spindle", "shoulder", material=material, sectioned=False, notes=notes)
     draft.length("collar/length", "collar_front", "shoulder", 1, size["spindle/collar_length"])
     draft.length("nose/overhang", "point_end", "shoulder", 1, size["spindle/overhang"])
     nose_end, base = "point_end", size["spindle/nose"]
@@ -153,7 +157,6 @@ def _spindle(choices: Choices) -> Part:
             _hang_seat(draft, choices, seat, f"seat_{seat}_end", start)
             start = f"seat_{seat}_end"
     _hang_tail(draft, choices, start)
-    way = hardening_of(choices.names["spindle/material"])
     if way is not None:
         draft.zone("hardened", "point", "point_end", "tip", "hardness", way.hardness)
     draft.corner("seat_1", "shoulder", CORNER.format(choices.facts["seat_1/corner"]))

@@ -137,6 +137,8 @@ GERMAN = Words(
         "grind the point with the finished shank in the spindle's own taper":
             "Spitze schleifen, fertiger Schaft im Kegel der Hauptspindel",
         "Point hardened 60-63 HRC, ground last.": "Spitze gehärtet 60-63 HRC, zuletzt geschliffen.",
+        "Point case-hardened 0.8 to 1.2 mm deep; thread, seats and collar left soft.":
+            "Spitze einsatzgehärtet, Tiefe 0.8 bis 1.2 mm; Gewinde, Sitze und Bund weich.",
         "Body": "Körper",
         "Spindle": "Spindel",
         "Cover": "Deckel",
