@@ -69,7 +69,7 @@ class Duty:
         if not self.defaults:
             return ""
         if len(self.defaults) > FEW:
-            return " Rests in part on defaults." if self.is_given else " Rests on a default duty."
+            return " Rests on a default duty." if len(self.defaults) == len(DUTY) else " Rests in part on defaults."
         return f" Rests on defaults: {_named(self.defaults)}."
 
 
