@@ -16,6 +16,7 @@ from generator.drawing.arrangement_lines import Point, Segment, edges_of, wave
 from generator.drawing.arrangement_section import Circle, Section, Vertex
 from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, Tip, place_callouts
 from generator.drawing.base import Pen
+from generator.drawing.hatch_slope import free_slope
 from generator.drawing.neighbours import Window, clipped
 from generator.drawing.style import LARGE_TEXT_MM, scale_text
 
@@ -29,7 +30,6 @@ _WINDOWS_MM = ((60.0, 54.0), (80.0, 70.0))
 _RIM_MM = 4.0
 _ENLARGED = {1.0: 5.0, 2.0: 10.0, 0.5: 5.0, 0.2: 2.0, 0.1: 1.0}
 _HATCH_WIDER = 2.0
-_LONG_EDGE_MM, _ALONG_DEG = 3.0, 5.0
 _SHELF_MM = 9.0
 _TITLE_MM = 9.0
 _LETTER_MM = LARGE_TEXT_MM / 2 + 1.7
@@ -169,24 +169,6 @@ def spot_of_detail(section: Section, scale: float) -> Point:
     return ((box[0] + box[2]) / 2, box[1] - _FAR_OFF_MM / scale)
 
 
-def _slope(loops: Iterable[Sequence[Point]], angle_deg: float, scale: float) -> float:
-    """The slope of the view's hatch, turned aside where an edge that is long only here runs along it."""
-    edges = [
-        math.degrees(math.atan2(y1 - y0, x1 - x0))
-        for loop in loops
-        for (x0, y0), (x1, y1) in zip(loop, [*loop[1:], loop[0]], strict=True)
-        if math.hypot(x1 - x0, y1 - y0) * scale > _LONG_EDGE_MM
-    ]
-    return next(
-        (
-            angle
-            for angle in (angle_deg, angle_deg - 15.0, angle_deg + 15.0)
-            if all(abs((angle - edge + 90.0) % 180.0 - 90.0) > _ALONG_DEG for edge in edges)
-        ),
-        angle_deg,
-    )
-
-
 def draw_detail(pen: Pen, detail: Detail, section: Section, at: Point) -> None:
     """Draw the detail with its middle at a point of model space; the pen's scale is that of the detail."""
     (z0, r0), scale = detail.middle, detail.scale
@@ -199,7 +181,7 @@ def draw_detail(pen: Pen, detail: Detail, section: Section, at: Point) -> None:
         loops = [_cut_off(_flat(loop), detail.window) for loop in area.loops]
         kept = [moved(loop) for loop in loops if len(loop) > 2]
         if kept:
-            pen.hatch(kept, _slope(kept, area.style.angle_deg, scale), area.style.pitch_mm * _HATCH_WIDER)
+            pen.hatch(kept, free_slope(kept, area.style.angle_deg, scale), area.style.pitch_mm * _HATCH_WIDER)
     for segments, layer in ((section.narrow, "DIM"), (section.wide, "OUTLINE")):
         for segment in segments:
             piece = clipped(segment, detail.window)

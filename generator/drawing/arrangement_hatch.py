@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from generator.drawing.arrangement_profile import Placed, Point, loops_of, radii_at
@@ -36,7 +36,9 @@ class HatchStyle:
 
 def differ(a: HatchStyle, b: HatchStyle) -> bool:
     """True if two touching parts can be told apart by their hatches."""
-    if _turn(a, b) >= LEAST_TURN_DEG or a.solid is not b.solid:
+    if a.solid or b.solid:
+        return a.solid is not b.solid
+    if _turn(a, b) >= LEAST_TURN_DEG:
         return True
     return max(a.pitch_mm, b.pitch_mm) / min(a.pitch_mm, b.pitch_mm) >= LEAST_PITCH_RATIO
 
@@ -56,7 +58,9 @@ def hatch_styles(placed: Sequence[Placed], scale: float) -> dict[str, HatchStyle
         thickness = _thickness(loops) * scale
         met = [styles[other] for other in sorted(contacts.get(part.name, ())) if other in styles]
         choices = _choices(loops, _pitch(thickness), 3.0 / scale, thickness < THIN_MM)
-        turned = (c for c in choices if all(_turn(c, other) >= LEAST_TURN_DEG for other in met))
+        turned = (
+            c for c in choices if all(differ(c, other) and _turn(c, other) >= LEAST_TURN_DEG for other in met)
+        )
         apart = (c for c in choices if all(differ(c, other) for other in met))
         styles[part.name] = next(turned, None) or next(apart, choices[0])
     return styles
@@ -78,7 +82,10 @@ def _thickness(loops: list[list[Point]]) -> float:
 
 
 def _choices(loops: list[list[Point]], pitch: float, long_mm: float, solid: bool) -> list[HatchStyle]:
-    """Styles in the order in which they are wanted; no slope within 5 degrees of a long edge, in either half."""
+    """Styles in the order in which they are wanted; no slope within 5 degrees of a long edge, in either half.
+
+    A thin wall is filled, but hatched after all where what it touches is filled too.
+    """
     edges: set[float] = set()
     for loop in loops:
         for (x0, y0), (x1, y1) in zip(loop, [*loop[1:], loop[0]], strict=True):
@@ -92,8 +99,9 @@ def _choices(loops: list[list[Point]], pitch: float, long_mm: float, solid: bool
     ] or [45.0, 135.0]
     pairs = free[:2]
     pitches = [pitch, pitch * PITCH_RATIO, pitch * PITCH_RATIO**2]
-    styles = [HatchStyle(angle, p, solid) for p in pitches for angle in pairs]
-    return styles + [HatchStyle(angle, p, solid) for p in pitches[:2] for angle in free[2:]]
+    styles = [HatchStyle(angle, p) for p in pitches for angle in pairs]
+    styles += [HatchStyle(angle, p) for p in pitches[:2] for angle in free[2:]]
+    return [*(replace(style, solid=True) for style in styles), *styles] if solid else styles
 
 
 def touching(placed: Sequence[Placed], near_mm: float) -> dict[str, set[str]]:

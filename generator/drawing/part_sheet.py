@@ -28,6 +28,7 @@ from generator.drawing.dimension import (
 from generator.drawing.end_view import draw_end_view
 from generator.drawing.font import STYLE_NAME, WIDTH_FACTOR
 from generator.drawing.general_marks import draw_group, groups_of
+from generator.drawing.hatch_slope import free_slope
 from generator.drawing.labels import finish_label
 from generator.drawing.manner import Manner
 from generator.drawing.page_fit import Fit, fit_on, rooms_on
@@ -241,7 +242,7 @@ def _draw_detail(document: Any, pen: Pen, detail: Detail, hatch_angle_deg: float
     for start, end, layer in detail.lines:
         own.line(start, end, layer)
     if detail.cut:
-        own.hatch(detail.cut, hatch_angle_deg, _DETAIL_HATCH_MM)
+        own.hatch(detail.cut, free_slope(detail.cut, hatch_angle_deg, detail.scale), _DETAIL_HATCH_MM)
     for line in detail.dimensions:
         add_lane_dimension(document, own.space, line, detail.scale)
     for placed in detail.callouts:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from generator.description import Ball, Cross, Outline, Part, Zone, outline
 from generator.drawing.base import Pen, Point
+from generator.drawing.hatch_slope import free_slope
 from generator.drawing.meridian import (
     Half,
     ball_circles,
@@ -180,7 +181,7 @@ def _hatch(
                     polygons.append([view.at(z, half.sign * r) for z, r in corners])
     if polygons:
         chosen = pitch or hatch_pitch_mm(wall * pen.scale)
-        pen.hatch(polygons, -angle_deg if view.flip else angle_deg, chosen)
+        pen.hatch(polygons, free_slope(polygons, -angle_deg if view.flip else angle_deg, pen.scale), chosen)
 
 
 def _thickness(corners: Sequence[Point]) -> float:
