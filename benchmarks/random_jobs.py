@@ -27,6 +27,7 @@ from generator.errors import GeneratorError, InputError
 from generator.job.design import Design, inspect, work_out
 from generator.job.reader import read_job
 from generator.job.toml_write import value_text
+from generator.job.workshop import workshop_of
 from generator.kinds import load_kind, survey
 from generator.proof import Fault, document_of, proof_document
 from generator.tables.loader import load
@@ -158,7 +159,7 @@ def sheets_of(design: Design) -> Iterator[tuple[str, Any]]:
     from generator.titles import arrangement_block, manner_for, part_block, stock_texts
 
     job, tool = design.job, design.tool
-    stock = stock_for(tool, tuple(job.kind.order(design.choices, tool)), design.choices, job.unit)
+    stock = stock_for(tool, tuple(job.kind.order(design.choices, tool, workshop_of(job))), design.choices, job.unit)
     texts = stock_texts(stock, manner_for(design))
     yield "arrangement", arrangement(tool, arrangement_block(design), chains=chains(tool), stock=texts)
     for part in tool.made:

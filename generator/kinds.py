@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from generator.description import Tool
     from generator.description.choices import Choices
     from generator.findings import Finding
+    from generator.making.workshop import Workshop
     from generator.parameters.base import JobBase
 
 __all__ = ["Kind", "KindLine", "kinds", "load_kind", "survey", "use_templates"]
@@ -52,8 +53,8 @@ class Kind(Protocol):
         """Findings peculiar to the kind."""
         ...
 
-    def order(self, choices: Choices, tool: Tool) -> tuple[Any, ...]:
-        """The set-ups in which it is made."""
+    def order(self, choices: Choices, tool: Tool, workshop: Workshop) -> tuple[Any, ...]:
+        """The set-ups in which it is made with what stands in this shop."""
         ...
 
 

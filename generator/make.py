@@ -19,6 +19,7 @@ from generator.description import Part, Tool
 from generator.findings import Finding, by_severity
 from generator.job.design import Design, advised, inspect, work_out
 from generator.job.reader import Job
+from generator.job.workshop import workshop_of
 from generator.record import RECORD, record_text, strangers
 from generator.solid import worker
 from generator.swap import replacing
@@ -121,7 +122,7 @@ def _write_all(design: Design, folder: Path, anyway: bool, progress: Progress) -
         design = advised(inspect(design))
         if design.stops and not anyway:
             raise _RefusedError(design)
-        setups = tuple(job.kind.order(design.choices, tool))
+        setups = tuple(job.kind.order(design.choices, tool, workshop_of(job)))
         with _fixed_metadata():
             design = _write_papers(design, setups, names, folder, anyway, progress)
         progress("waiting for the solids")

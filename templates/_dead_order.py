@@ -5,13 +5,14 @@ from __future__ import annotations
 from generator.description import Choices, Part, Tool
 from generator.making.cuts import cut
 from generator.making.setups import SetUp, Step
+from generator.making.workshop import Workshop
 from templates._hardening import hardening_of, steps_of
 from templates._orders import Sequencer, drawbar_step, shank_steps
 
 __all__ = ["order"]
 
 
-def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
+def order(choices: Choices, tool: Tool, workshop: Workshop) -> tuple[SetUp, ...]:
     """Shank first, point last, ground true to the shank."""
     work, part = Sequencer(), tool.parts["centre"]
     _shank(work, choices, part)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from generator.description import Choices, Part, Tool
 from generator.making.cuts import cut
 from generator.making.setups import SetUp, Step
+from generator.making.workshop import Workshop
 from templates._orders import Sequencer, drawbar_step, shank_steps
 from templates._revolving_spindle_order import point_set_up, spindle_set_ups
 
 
-def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
+def order(choices: Choices, tool: Tool, workshop: Workshop) -> tuple[SetUp, ...]:
     """All set-ups, part by part, in the order in which the parts are wanted."""
     work, body = Sequencer(), tool.parts["body"]
     _shank_end(work, choices, body)

@@ -32,6 +32,7 @@ from generator.fittings.quill import (
 from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, morse_number, seat_in_quill
 from generator.fittings.sizes import derived, general, round_down, within
 from generator.making.setups import SetUp
+from generator.making.workshop import Workshop
 from generator.parameters.base import JobBase
 from generator.parameters.bounds import WorkDiameter
 from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
@@ -286,6 +287,6 @@ def _half_words(height: float, least: float, most: float) -> str:
     return "Light cuts, tool pressure downwards."
 
 
-def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
+def order(choices: Choices, tool: Tool, workshop: Workshop) -> tuple[SetUp, ...]:
     """Shank first, point last, ground true to the shank."""
-    return _dead_order.order(choices, tool)
+    return _dead_order.order(choices, tool, workshop)

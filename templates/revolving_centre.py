@@ -20,6 +20,7 @@ from pydantic import Field
 from generator.description import Choices, Tool
 from generator.findings import Finding
 from generator.making.setups import SetUp
+from generator.making.workshop import Workshop
 from generator.parameters.base import JobBase
 from generator.parameters.bounds import HolderWidth, TipAhead, WorkDiameter
 from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
@@ -173,6 +174,6 @@ def inspect(choices: Choices, tool: Tool) -> Iterable[Finding]:
     return _revolving_inspect.inspect(choices, tool)
 
 
-def order(choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
+def order(choices: Choices, tool: Tool, workshop: Workshop) -> tuple[SetUp, ...]:
     """The set-ups that keep pocket and point true to the taper."""
-    return _revolving_order.order(choices, tool)
+    return _revolving_order.order(choices, tool, workshop)

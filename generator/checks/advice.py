@@ -12,6 +12,7 @@ from generator.checks.verdict import check
 from generator.description import Choice
 from generator.errors import GeneratorError
 from generator.findings import Change, Finding
+from generator.making.workshop import Workshop
 
 __all__ = ["advise", "with_changes"]
 
@@ -63,13 +64,16 @@ def _set_spacer(stack: list[dict[str, Any]], index: int, value: float | str) -> 
             return
 
 
-def advise(kind: ModuleType, params: Any, findings: Sequence[Finding]) -> tuple[Finding, ...]:
+def advise(
+    kind: ModuleType, params: Any, findings: Sequence[Finding], workshop: Workshop | None = None
+) -> tuple[Finding, ...]:
     """The findings, each stop and warning with `changes` where one parameter could be found that clears it.
 
     Every proposal is tried, those that a check makes itself too: the finding must be gone or a note, and no stop may
     be new.
     """
-    bench = _Bench(kind, params, frozenset(finding.key for finding in findings if finding.severity == "stop"))
+    stops = frozenset(finding.key for finding in findings if finding.severity == "stop")
+    bench = _Bench(kind, params, stops, workshop)
     return tuple(
         replace(finding, changes=_changes(bench, finding)) if finding.severity != "note" and finding.miss else finding
         for finding in findings
@@ -79,8 +83,10 @@ def advise(kind: ModuleType, params: Any, findings: Sequence[Finding]) -> tuple[
 class _Bench:
     """One job on the bench: what it finds with one parameter changed, each change worked out once."""
 
-    def __init__(self, kind: ModuleType, params: Any, stops: frozenset[tuple[str, str]]) -> None:
-        self.kind, self.params, self.stops = kind, params, stops
+    def __init__(
+        self, kind: ModuleType, params: Any, stops: frozenset[tuple[str, str]], workshop: Workshop | None
+    ) -> None:
+        self.kind, self.params, self.stops, self.workshop = kind, params, stops, workshop
         self.parameters: Mapping[str, Choice] = kind.derive(params).parameters
         self._known: dict[tuple[str, float | str], tuple[Finding, ...] | None] = {}
 
@@ -90,7 +96,7 @@ class _Bench:
         if key not in self._known:
             try:
                 choices = self.kind.derive(with_changes(self.params, {parameter: value}))
-                self._known[key] = check(self.kind, choices, self.kind.build(choices))
+                self._known[key] = check(self.kind, choices, self.kind.build(choices), self.workshop)
             except (GeneratorError, ValueError):
                 self._known[key] = None
         return self._known[key]

@@ -12,6 +12,8 @@ from generator.description import Choices, Tool
 from generator.errors import GeometryError
 from generator.findings import Finding, by_severity
 from generator.making.order import compare
+from generator.making.usual import usual_workshop
+from generator.making.workshop import Workshop
 
 __all__ = ["BY_DEFAULT", "check", "unchecked"]
 
@@ -33,8 +35,13 @@ BY_DEFAULT = "By default:"
 _LOADS = "Load, thrust and speed reckoned{} from {} duty, no rating. Not checked: shock, unbalance, heat, the machine."
 
 
-def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]:
-    """Every finding: gaps, walls, bar, the kind's own, the order of work, defaults used, what was not checked."""
+def check(
+    kind: ModuleType, choices: Choices, tool: Tool, workshop: Workshop | None = None
+) -> tuple[Finding, ...]:
+    """Every finding: gaps, walls, bar, the kind's own, the order of work, defaults used, what was not checked.
+
+    The order of work is judged for this workshop, by default the usual one about a Morse 3 tailstock.
+    """
     found = list(gap_findings(tool, chains(tool)))
     found += wall_findings(tool)
     found += bar_finding(choices, tool)
@@ -44,7 +51,7 @@ def check(kind: ModuleType, choices: Choices, tool: Tool) -> tuple[Finding, ...]
         # What a kind itself stops, with limits of its own, is not told a second time by mere geometry.
         found = [finding for finding in found if finding.code != "cut" or finding.address not in stopped]
         found += own
-        order = kind.order(choices, tool)
+        order = kind.order(choices, tool, workshop or usual_workshop())
         found += compare(tool, order)
         found += bar_length_finding(choices, tool, order)
     except GeometryError as error:

@@ -12,6 +12,7 @@ from generator.description.choices import Choices
 from generator.errors import Fault, GeneratorError, GeometryError, InputError, TableError
 from generator.findings import Finding, by_severity, count_stops
 from generator.job.reader import Job, located
+from generator.job.workshop import workshop_of
 
 __all__ = ["Design", "advised", "choices_of", "inspect", "work_out"]
 
@@ -49,7 +50,7 @@ def inspect(design: Design) -> Design:
     from generator.checks import check
 
     job = design.job
-    found = _placed(job, lambda: check(cast("ModuleType", job.kind), design.choices, design.tool))
+    found = _placed(job, lambda: check(cast("ModuleType", job.kind), design.choices, design.tool, workshop_of(job)))
     return Design(job, design.choices, design.tool, by_severity(found))
 
 
@@ -58,7 +59,7 @@ def advised(design: Design) -> Design:
     from generator.checks import advise
 
     job = design.job
-    found = _placed(job, lambda: advise(cast("ModuleType", job.kind), job.params, design.findings))
+    found = _placed(job, lambda: advise(cast("ModuleType", job.kind), job.params, design.findings, workshop_of(job)))
     return Design(job, design.choices, design.tool, by_severity(found))
 
 

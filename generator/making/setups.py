@@ -7,11 +7,18 @@ from typing import Literal
 
 from generator.findings import PRACTICE
 
-__all__ = ["ONE_SETTING", "WAYS", "Earned", "SetUp", "Step", "Way", "earned"]
+__all__ = ["ONE_SETTING", "WAYS", "Earned", "SetUp", "Step", "Way", "Work", "earned"]
 
 Way = Literal[
     "", "bar", "three-jaw", "soft jaws", "four-jaw", "mandrel", "centres", "finished taper", "own bearings", "bench"
 ]
+
+Work = Literal[
+    "", "saw", "face", "centre", "rough", "turn", "taper", "groove", "thread", "part", "knurl", "drill", "ream", "bore",
+    "tap", "mill", "file", "grind", "harden", "temper", "case", "stop off", "lap", "press", "fit", "deburr", "indicate",
+    "measure", "hold", "mark",
+]
+"""Kinds of operation. "hold" is a step of clamping (steady, drawbar), "fit" trying one piece in another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,13 +26,23 @@ class Step:
     """One operation of a set-up: what to do, to which size, with which tool.
 
     Every figure carries its unit; the plan of an inch job turns what has "mm" behind it into inches. `cuts` are the
-    addresses of the sizes of the drawing that this operation brings within their limits.
+    addresses of the sizes of the drawing that this operation brings within their limits. `work` is the kind of
+    operation, from which speed, feed and cutter follow. `surface` is the address of what is cut where `cuts` does not
+    tell it ("body/front" for a facing cut), `diameter_mm` and `length_mm` what the tool goes over where no surface of
+    the drawing says so (a pilot hole). `allowance_mm` is what a roughing cut leaves on the diameter. `caution` is the
+    danger of this one operation.
     """
 
     text: str
     size: str = ""
     tool: str = ""
     cuts: tuple[str, ...] = ()
+    work: Work = ""
+    surface: str = ""
+    diameter_mm: float | None = None
+    length_mm: float | None = None
+    allowance_mm: float = 0.0
+    caution: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +70,12 @@ class SetUp:
     features that have their final size when the set-up is done. `located` is the way of locating; `earns_mm` and
     `earns_how` replace its usual figure. `leaves_mm` is length kept on the bar for this set-up and cut off later
     (carrier stub, chuck grip), with the reason.
+
+    `grips` is the address of the surface that jaws, collet, mandrel or socket hold ("body/taper"), "bar" for the bar
+    as sawn, "" where nothing grips; `grip_mm` is the length held and `out_mm` what sticks out of it. `support` is
+    what carries the free end: "", "centre", "steady". `indicate` says where the indicator goes, to what figure, and
+    whether that matters here. `before` says what may not be unclamped before what; `no_return` why there is no way
+    back from here, and is "" where there is one.
     """
 
     number: int
@@ -69,6 +92,13 @@ class SetUp:
     located: Way = ""
     leaves_mm: float = 0.0
     leaves_why: str = ""
+    grips: str = ""
+    grip_mm: float | None = None
+    out_mm: float | None = None
+    support: Literal["", "centre", "steady"] = ""
+    indicate: str = ""
+    before: str = ""
+    no_return: str = ""
 
 
 ONE_SETTING = Earned(0.003, 0.005, "cut in one setting: what the spindle bearings leave", PRACTICE)

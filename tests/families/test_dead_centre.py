@@ -7,6 +7,7 @@ import pytest
 from generator.checks import advise
 from generator.description import face_positions, outline
 from generator.errors import InputError
+from generator.making.usual import usual_workshop
 from tests.helpers import worked
 
 DEAD = "dead-centre"
@@ -104,6 +105,6 @@ def test_the_heat_that_hardens_is_that_of_the_steel(material, words):
     job = dead(material=material)
     found = job.one("hardness")
     assert words in found.title + found.advice
-    titles = [setup.title for setup in job.kind.order(job.choices, job.tool)]
+    titles = [setup.title for setup in job.kind.order(job.choices, job.tool, usual_workshop())]
     assert any("hardened and tempered" in title for title in titles) == (material != "S355")
     assert "Stub cut off" in titles

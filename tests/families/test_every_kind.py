@@ -16,6 +16,7 @@ from generator.drawing.requests import requests_of
 from generator.job.reader import find_job, read_job, shipped_jobs
 from generator.kinds import kinds, load_kind
 from generator.making.order import promises, twice_finished, unfinished, unknown_addresses
+from generator.making.usual import usual_workshop
 from tests.helpers import CENTRE, Worked, centre, of_params, worked
 
 DEAD = "dead-centre"
@@ -117,32 +118,33 @@ def test_cures_are_parameters_that_the_job_has(variant):
 
 
 def test_the_order_of_work_finishes_everything_once(variant):
-    order = variant.kind.order(variant.choices, variant.tool)
+    order = variant.kind.order(variant.choices, variant.tool, usual_workshop())
     assert unfinished(variant.tool, order) == ()
     assert twice_finished(order) == ()
     assert unknown_addresses(variant.tool, order) == ()
 
 
 def test_every_run_out_wanted_is_earned(variant):
-    kept = promises(variant.tool, variant.kind.order(variant.choices, variant.tool))
+    kept = promises(variant.tool, variant.kind.order(variant.choices, variant.tool, usual_workshop()))
     assert kept
     assert [p.address for p in kept if not p.is_kept] == []
 
 
 def test_set_ups_are_numbered_in_order_and_say_how_to_hold(variant):
-    order = variant.kind.order(variant.choices, variant.tool)
+    order = variant.kind.order(variant.choices, variant.tool, usual_workshop())
     assert [setup.number for setup in order] == list(range(1, len(order) + 1))
     assert all(setup.holding and setup.steps and setup.title for setup in order)
 
 
 def test_the_order_makes_every_part_that_is_made(variant):
-    made = {name for setup in variant.kind.order(variant.choices, variant.tool) for name in setup.parts}
+    order = variant.kind.order(variant.choices, variant.tool, usual_workshop())
+    made = {name for setup in order for name in setup.parts}
     assert made == {part.name for part in variant.tool.made}
 
 
 def test_every_size_on_a_sheet_is_cut_in_exactly_one_operation(variant):
     """A size on the drawing that no operation names is one that nobody cuts: common practice, no source."""
-    order = variant.kind.order(variant.choices, variant.tool)
+    order = variant.kind.order(variant.choices, variant.tool, usual_workshop())
     cuts = [address for setup in order for step in setup.steps for address in step.cuts]
     assert [address for address in cuts if cuts.count(address) > 1] == []
     wanted = set()
@@ -156,14 +158,14 @@ def test_every_size_on_a_sheet_is_cut_in_exactly_one_operation(variant):
 
 def test_every_figure_of_an_operation_has_its_unit(variant):
     bare = re.compile(r"(?<![\w.×])\d+\.\d+(?![\w.])(?!( to \d+(\.\d+)?)? (mm|deg|°C|N m))")
-    for setup in variant.kind.order(variant.choices, variant.tool):
+    for setup in variant.kind.order(variant.choices, variant.tool, usual_workshop()):
         for step in setup.steps:
             for text in (setup.title, setup.caution, step.text, step.size):
                 assert not bare.search(text), text
 
 
 def test_a_hard_point_is_hardened_before_it_is_finished(variant):
-    order = variant.kind.order(variant.choices, variant.tool)
+    order = variant.kind.order(variant.choices, variant.tool, usual_workshop())
     titles = [setup.title for setup in order]
     hard = next(n for n, title in enumerate(titles) if "hardened and tempered" in title)
     finished = next(n for n, setup in enumerate(order) if any(one.endswith("/point") for one in setup.finishes))

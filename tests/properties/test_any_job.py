@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from generator.description import Tool, face_forms, nominal_positions, outline, polygon, volume_mm3
 from generator.errors import GeometryError, InputError
 from generator.making.order import twice_finished, unfinished, unknown_addresses
+from generator.making.usual import usual_workshop
 from generator.solid.build import solid_of, volume_of_mm3
 from tests.helpers import Worked, worked
 from tests.properties.jobs import centres, dead_centres
@@ -95,7 +96,7 @@ def test_any_order_of_work_is_whole(drawn):
     job = accepted(*drawn)
     if job is None:
         return
-    order = job.kind.order(job.choices, job.tool)
+    order = job.kind.order(job.choices, job.tool, usual_workshop())
     assert (unfinished(job.tool, order), twice_finished(order), unknown_addresses(job.tool, order)) == ((), (), ())
 
 

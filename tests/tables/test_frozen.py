@@ -58,7 +58,7 @@ FROZEN = {
     "general_tolerances_angles": (20, "19c0e4103eb2bd0b"),
     "machines": (119, "b4b6a6b1f7ef7350"),
     "materials": (37, "443e9fa54a136137"),
-    "friction": (8, "0175ebc2d162ecd0"),
+    "friction": (8, "72c88ccb16710ffa"),
     "kienzle": (46, "00cf39010aea0547"),
     "cutting_force_by_feed": (48, "918cbeecd6868f78"),
     "cutting_force_simple": (5, "92d1c5f9b761fc25"),

@@ -20,7 +20,7 @@ def of_one(part):
 
 
 def kind(inspect):
-    return SimpleNamespace(inspect=inspect, order=lambda choices, tool: ())
+    return SimpleNamespace(inspect=inspect, order=lambda choices, tool, workshop: ())
 
 
 def test_stops_come_first_and_the_order_within_stays():

@@ -29,6 +29,7 @@ from generator.making.order import (
 from generator.making.settings import set_over_for, settings_for, tapers
 from generator.making.setups import WAYS, SetUp, Step, earned
 from generator.making.stock import carrier_room_mm, stock_for
+from generator.making.usual import usual_workshop
 from templates import dead_centre, revolving_centre
 from tests.sample import sample_tool
 
@@ -62,7 +63,7 @@ def designed(kind: ModuleType, text: str) -> tuple[Choices, Tool, tuple[SetUp, .
     params = kind.Params.model_validate(tomllib.loads(head + text), context={"unit": "mm"})
     choices = kind.derive(params)
     tool = kind.build(choices)
-    return choices, tool, kind.order(choices, tool)
+    return choices, tool, kind.order(choices, tool, usual_workshop())
 
 
 def sample_setups() -> tuple[SetUp, ...]:

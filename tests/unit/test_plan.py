@@ -21,6 +21,7 @@ from generator.making.inspection import inspection_rows
 from generator.making.settings import settings_for
 from generator.making.setups import SetUp
 from generator.making.stock import StockRow, stock_for
+from generator.making.usual import usual_workshop
 from generator.plan import compose_plan
 from generator.plan.compose import FOOTER
 from generator.prints.content import FindingBlock, Plan, SheetPage, TextPage
@@ -83,7 +84,7 @@ def bench(job: str) -> Bench:
     params = kind.Params.model_validate(given, context={"unit": "mm"})
     choices = kind.derive(params)
     tool = kind.build(choices)
-    setups = kind.order(choices, tool)
+    setups = kind.order(choices, tool, usual_workshop())
     return Bench(
         tool, choices, setups, tuple(chains(tool).values()), stock_for(tool, setups, choices),
         check(kind, choices, tool),

@@ -105,7 +105,7 @@ def inspect(choices, tool):
         yield Finding("head-long", "warn", "head.length", "head rather long", length, "at most 30", source="shop")
 
 
-def order(choices, tool):
+def order(choices, tool, workshop):
     return (
         SetUp(1, ("plug",), "Turn the plug", "between centres", "centre holes", "plug/front",
               ("plug/head", "plug/taper"), (Step("turn the head"), Step("turn the taper")), located="centres"),

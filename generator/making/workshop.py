@@ -1,0 +1,137 @@
+"""The shop as the making of a tool sees it: machine, dials, chucks, cutters, instruments, and how tapers are cut.
+
+Every figure has a value. Those that nobody gave are named in `Workshop.defaults`, so that a plan can say which of its
+numbers rest on them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+__all__ = [
+    "BoringBar", "Chuck", "Cutter", "Dial", "Drill", "Reamer", "Support", "TaperMethod", "Workshop",
+]
+
+TaperMethod = Literal["top slide", "set-over", "attachment", "bought shank"]
+Support = Literal["ball", "60-degree"]
+
+
+@dataclass(frozen=True, slots=True)
+class Dial:
+    """A graduated collar: how far the slide moves for one division and for one turn, in mm of travel.
+
+    `reads_diameter` is True where one division stands for twice the travel, as read on the work.
+    """
+
+    division_mm: float
+    turn_mm: float
+    reads_diameter: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """A drill: diameter, length of flute and over all in mm, and its shank ("straight", "Morse 2")."""
+
+    diameter_mm: float
+    flute_mm: float
+    overall_mm: float
+    shank: str = "straight"
+
+
+@dataclass(frozen=True, slots=True)
+class Reamer:
+    """A hand or machine reamer: diameter in mm and its class, usually H7."""
+
+    diameter_mm: float
+    tolerance_class: str = "H7"
+
+
+@dataclass(frozen=True, slots=True)
+class BoringBar:
+    """A boring bar: its diameter, least bore it enters and reach out of its holder in mm, and whether it is carbide."""
+
+    bar_mm: float
+    least_bore_mm: float
+    reach_mm: float
+    carbide: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cutter:
+    """A turning tool with its holder; lengths in mm, angles in degrees, seen from above.
+
+    `work` says what it does: "turn", "face", "part", "groove", "thread", "knurl". `approach_deg` is the angle from
+    the axis to the leading edge, `trailing_deg` from the finished surface to the trailing edge. `width_mm` is the
+    cutting width of a parting or grooving tool, `reach_mm` how deep it goes; both 0 for others. `tip_ahead_mm` is how
+    far the tip stands ahead of the shank's end, `tip_beside_mm` beside its flank towards the cut.
+    """
+
+    name: str
+    work: str
+    material: Literal["HSS", "carbide"]
+    shank_mm: float
+    nose_mm: float = 0.4
+    approach_deg: float = 93.0
+    trailing_deg: float = 32.0
+    tip_ahead_mm: float = 6.0
+    tip_beside_mm: float = 4.0
+    width_mm: float = 0.0
+    reach_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Chuck:
+    """A chuck: "three-jaw", "four-jaw" or "collet", what it swallows in mm, and the run-out it is known for in mm."""
+
+    kind: str
+    most_mm: float
+    run_out_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """What stands on the bench. Lengths in mm, speeds in turns a minute; tuples rise.
+
+    `speeds_rpm` holds every step of the gears or, where `has_steps` is False, the two ends of the range.
+    `attachment_mm` is the length a taper attachment covers, None without one. `sleeve_run_out_mm` is what socket and
+    sleeve add where work is held by its finished taper in the headstock. `taper_method` and the supports are how the
+    user wants tapers cut. `defaults` names the fields that nobody gave, `sources` whence each of those figures comes.
+    """
+
+    tailstock_taper: int
+    quill_travel_mm: float
+    centre_height_mm: float
+    between_centres_mm: float
+    speeds_rpm: tuple[float, ...]
+    has_steps: bool
+    cross_dial: Dial
+    top_dial: Dial
+    carriage_dial: Dial | None
+    quill_dial: Dial | None
+    top_slide_travel_mm: float
+    set_over_most_mm: float
+    attachment_mm: float | None
+    headstock_taper: int
+    spindle_bore_mm: float
+    sleeve_run_out_mm: float
+    chucks: tuple[Chuck, ...]
+    steady_most_mm: float | None
+    indicator_mm: float
+    micrometer_mm: float
+    drills: tuple[Drill, ...]
+    reamers: tuple[Reamer, ...]
+    taps: tuple[str, ...]
+    dies: tuple[str, ...]
+    cutters: tuple[Cutter, ...]
+    boring_bars: tuple[BoringBar, ...]
+    taper_method: TaperMethod = "top slide"
+    headstock_support: Support = "60-degree"
+    tailstock_support: Support = "ball"
+    defaults: frozenset[str] = frozenset()
+    sources: Mapping[str, str] = field(default_factory=dict)
+
+    def is_default(self, name: str) -> bool:
+        """True for a field that nobody gave."""
+        return name in self.defaults
