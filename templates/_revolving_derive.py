@@ -10,8 +10,9 @@ from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
 from generator.fittings.access import Passing, nose_end_needed_mm
 from generator.fittings.quill import derive_quill, mouth_mm, work_shown_mm
-from generator.fittings.ring import CHAMFER_ROOM_MM, derive_ring
+from generator.fittings.ring import derive_ring
 from generator.fittings.shank import derive_shank, morse_number
+from generator.fittings.shoulders import RUB_MM, chamfer_top_mm, face_size, shoulder_mm
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
 from generator.parameters.loads import derive_loads
 from templates._revolving_pockets import derive_pocket, derive_seats, derive_stack_lengths
@@ -98,9 +99,10 @@ def _derive_cover(choices: Choices, params: Params, stack: Stack) -> None:
         "spindle.collar_diameter",
         params.spindle.collar_diameter,
         _collar_mm(ring),
-        "between the ring's chamfer and its inner land",
+        "between the shoulder that the bearing wants and its inner land",
     )
-    choices.size("spindle/collar", within(collar, 0.0, -0.1, "spindle.collar_diameter"))
+    close = collar - 0.1 < shoulder_mm(ring) <= collar - 0.05
+    choices.size("spindle/collar", within(collar, 0.0, -0.05 if close else -0.1, "spindle.collar_diameter"))
     recess = round_up(ring.outside_mm + 2 * LEDGE_MM, 0.5)
     if style == "snap ring":
         recess = _circlip_recess(recess)
@@ -174,9 +176,10 @@ def _cover_thread(least_mm: float) -> tables.Thread:
 
 
 def _collar_mm(ring: tables.Ring) -> float:
-    """A shoulder that stands on the ring's face: above the chamfer, below the inner land."""
-    low, high = ring.bore_mm + 2 * ring.chamfer_mm + CHAMFER_ROOM_MM, ring.inner_land_min_mm
-    return round_down(max(low + 0.1, low + 0.6 * (high - low)), 0.1)
+    """A shoulder that stands on the inner ring's face: no lower than the bearing wants, below its land."""
+    low, high = max(shoulder_mm(ring), chamfer_top_mm(ring)), ring.inner_land_min_mm
+    middle = round_down(low + 0.6 * (high - low), 0.1)
+    return middle if middle - 0.1 >= low and middle < high - RUB_MM else face_size(ring, "").nominal_mm
 
 
 def _derive_barrel_diameter(choices: Choices, params: Params, stack: Stack) -> None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.checks.contacts import contact_findings
 from generator.description import Choices, Tool, nominal_positions, outline
 from generator.description.size import MEASURING_DOUBT_MM
 from generator.findings import Finding
 from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
-from generator.fittings.ring import CHAMFER_ROOM_MM
 from templates._hardening import hardness_finding
 from templates._points import mouth_finding, tip_finding
 from templates._revolving_mechanics import mechanics
@@ -24,7 +24,8 @@ def inspect(choices: Choices, tool: Tool) -> Iterator[Finding]:
     yield from access_finding(choices, tool)
     yield from _lever(choices)
     yield from _point(choices)
-    yield from _collar(choices)
+    yield from contact_findings(choices)
+    yield from _nose(choices)
     yield from body_walls(choices)
     yield from _retention(choices)
     yield from _rings(choices)
@@ -125,24 +126,9 @@ def _point(choices: Choices) -> Iterator[Finding]:
     yield tip_finding("spindle/tip", mouth, tip, choices.facts["point_half_deg"], ("spindle.tip",))
 
 
-def _collar(choices: Choices) -> Iterator[Finding]:
-    """The collar must stand on the ring's face: above its chamfer, below the land and the cage."""
-    collar, bore = choices.sizes["spindle/collar"], choices.sizes["ring_1/bore"]
-    low = bore.nominal_mm + 2 * choices.facts["seat_1/corner"] + CHAMFER_ROOM_MM
-    high = choices.sizes["ring_1/inner_land"].low
-    outside = max(low - collar.low, collar.high - high, 0.0)
-    yield Finding(
-        "collar",
-        "stop" if outside else "note",
-        "spindle/collar",
-        "collar on the front ring's face",
-        collar.nominal_mm,
-        f"{low:.1f} to {high:.1f}",
-        source="abutment: above the chamfer, below the inner land",
-        advice="A collar too small bears on the chamfer, too large it rubs the seal.",
-        miss=outside,
-        cures=("spindle.collar_diameter",),
-    )
+def _nose(choices: Choices) -> Iterator[Finding]:
+    """The cover goes on over the nose."""
+    collar = choices.sizes["spindle/collar"]
     nose = choices.sizes["spindle/nose"].nominal_mm
     over = max(0.0, nose - collar.nominal_mm)
     if over:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from generator import tables
 from generator.description import Choices, Size
 from generator.errors import Fault, InputError
+from generator.fittings.shoulders import face_size, shoulder_mm
 from generator.fittings.sizes import by_class, general, round_down, round_up, within
 from templates._revolving_stack import Stack
 from templates._revolving_walls import FLOOR_MM
@@ -83,51 +84,68 @@ def _room_for_spacer(choices: Choices, barrel_length_mm: float, stack: Stack) ->
     return max(0.0, round_down(room, 0.5))
 
 
-def _spacer_outside_mm(ring: tables.Ring, bore_mm: float, *, is_wanted: bool) -> float:
-    """Outside of a spacer that bears on the inner ring's face: half a millimetre clear of the land, less where thin.
+def _spacer_faces(stack: Stack, index: int, *, is_wanted: bool) -> tuple[Size, Size, bool]:
+    """Outside of a spacer at its front and its rear face, and whether its wall is thin.
 
-    Raises: InputError where the land is too narrow for any spacer.
+    Raises: InputError where a land is too narrow for any spacer.
     """
-    usual = round_down(ring.inner_land_min_mm - 0.5, 0.1)
-    if usual - bore_mm >= SLIM_MM:
-        return usual
-    tight = round_down(ring.inner_land_min_mm - 0.1, 0.05)
-    if is_wanted and tight - bore_mm < LEAST_FACE_MM:
-        rule = f"the face of its inner ring, {bore_mm:g} to {ring.inner_land_min_mm:.2f} mm, bears no spacer"
+    ahead, behind = stack.rings[index - 1].ring, stack.rings[index].ring
+    front = face_size(ahead, "rule: on the front bearing's inner ring, below its land")
+    rear = face_size(behind, "rule: on the rear bearing's inner ring, below its land")
+    most = round_down(behind.outside_mm - 0.8, 0.05)
+    if not stack.same_pocket(index) and front.nominal_mm > most:
+        usual = general(most, front.origin)
+        front = usual if usual.low >= shoulder_mm(ahead) else within(most, 0.0, -0.05, front.origin)
+    if rear.nominal_mm > front.nominal_mm:
+        rear = front
+    least = min(rear.nominal_mm, front.nominal_mm) - behind.bore_mm
+    if is_wanted and least < LEAST_FACE_MM:
+        rule = f"the face of its inner ring, {behind.bore_mm:g} to {rear.nominal_mm:.2f} mm, bears no spacer"
         cure = "take the open or shielded ring of this size: its inner land is wider"
-        raise InputError([Fault("stack", rule, ring.designation or f"{ring.bore_mm:g} mm bore", cure)])
-    return tight
+        raise InputError([Fault("stack", rule, behind.designation or f"{behind.bore_mm:g} mm bore", cure)])
+    slim = least < SLIM_MM
+    if slim:
+        front, rear = (
+            within(size.nominal_mm, 0.0, -0.05, size.origin) if size.general else size for size in (front, rear)
+        )
+    return front, rear, slim
 
 
 def _derive_spacer(choices: Choices, stack: Stack, index: int) -> None:
-    """Inner spacer between ring `index` and the next; an outer one too where both stand in one pocket."""
-    front, rear = stack.rings[index - 1].ring, stack.rings[index].ring
-    name = f"spacer_{index}"
-    front_od, rear_od = (
-        _spacer_outside_mm(ring, rear.bore_mm, is_wanted=bool(choices.counts[name])) for ring in (front, rear)
-    )
-    if not stack.same_pocket(index):
-        front_od = min(front_od, round_down(rear.outside_mm - 1.0, 0.05))
-    slim = min(front_od, rear_od) - rear.bore_mm < SLIM_MM
+    """Inner spacer between ring `index` and the next; an outer one too where both stand in one pocket.
+
+    It is stepped where one diameter would not do for both bearings.
+    """
+    ahead, rear, name = stack.rings[index - 1].ring, stack.rings[index].ring, f"spacer_{index}"
+    front_face, rear_face, slim = _spacer_faces(stack, index, is_wanted=bool(choices.counts[name]))
     bore = within(rear.bore_mm + 0.02, 0.03, 0.0, "rule: close on the seat, to keep its wall") if slim else within(
         rear.bore_mm + 0.1, 0.05, 0.0, "rule: slides on the seat"
     )
     choices.size(f"{name}/bore", bore)
-    for end, outside_mm, whose in (("front", front_od, "front"), ("rear", min(front_od, rear_od), "rear")):
-        rule = f"rule: below the {whose} ring's inner land"
-        size = within(outside_mm, 0.0, -0.05, rule) if slim else general(outside_mm, rule)
-        choices.size(f"{name}/{end}_outside", size)
-    length = choices.sizes[f"spacer_{index}/length"].nominal_mm
-    stepped = front_od - rear_od > 1.0 and length >= 4.0
-    choices.counts[f"spacer_{index}/stepped"] = int(stepped)
+    length = choices.sizes[f"{name}/length"].nominal_mm
+    step = front_face.nominal_mm - rear_face.nominal_mm
+    stepped = rear_face.low < shoulder_mm(ahead) if length < 4.0 or step <= 1.0 else True
+    stepped = stepped and step > 0.0
+    choices.counts[f"{name}/stepped"] = int(stepped)
+    choices.size(f"{name}/front_outside", front_face if stepped else rear_face)
+    choices.size(f"{name}/rear_outside", rear_face)
     if stepped:
-        choices.size(f"spacer_{index}/flange", general(round_down(length / 3, 0.5), "rule: a third of the length"))
-    elif front_od > rear_od:
-        choices.sizes[f"spacer_{index}/front_outside"] = choices.sizes[f"spacer_{index}/rear_outside"]
+        flange = round_down(length / 3, 0.5) or round_down(length / 3, 0.01)
+        choices.size(f"{name}/flange", general(flange, "rule: a third of the length"))
+    _derive_outer_spacer(choices, ahead, rear, index)
+
+
+def _derive_outer_spacer(choices: Choices, front: tables.Ring, rear: tables.Ring, index: int) -> None:
+    """The spacer between the outer rings, as long as the inner one."""
+    length = choices.sizes[f"spacer_{index}/length"].nominal_mm
     outside = rear.outside_mm - 0.1
     choices.size(f"spacer_{index}/outer_outside", within(outside, 0.0, -0.1, "rule: slides in the pocket"))
     inside = round_up(max(front.outer_land_max_mm, rear.outer_land_max_mm) + 0.4, 0.1)
-    choices.size(f"spacer_{index}/outer_inside", general(min(inside, outside - 2.0), "rule: beyond the outer lands"))
+    for ring in (front, rear):
+        if ring.housing_shoulder_mm is not None:
+            inside = min(inside, ring.housing_shoulder_mm - 0.2)
+    rule = "rule: beyond the outer lands, on the faces of the outer rings"
+    choices.size(f"spacer_{index}/outer_inside", general(min(inside, outside - 2.0), rule))
     choices.size(f"spacer_{index}/outer_length", within(length, 0.01, -0.01, f"stack.spacer_{index}"))
 
 

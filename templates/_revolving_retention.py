@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from generator import tables
 from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
+from generator.fittings.shoulders import face_size
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
 from templates._revolving_stack import Stack
 
@@ -193,9 +194,8 @@ def _derive_washer(choices: Choices, stack: Stack, thread: tables.Thread) -> flo
     """The clamp washer that presses the last inner ring and nothing else; returns its thickness."""
     last = stack.rings[-1].ring
     thickness = _washer_mm(thread)
-    outside = round_down(last.inner_land_min_mm - 0.5, 0.1)
     choices.size("washer/thickness", within(thickness, 0.1, -0.1, "rule: half the screw's diameter"))
-    choices.size("washer/outside", general(outside, "rule: below the last ring's inner land"))
+    choices.size("washer/outside", face_size(last, "rule: on the last bearing's inner ring, below its land"))
     choices.size("washer/bore", within(thread.major_mm + 0.4, 0.2, 0.0, "rule: clears the screw"))
     return thickness
 
@@ -225,12 +225,12 @@ def _derive_engagement(
 def _derive_nut(choices: Choices, stack: Stack) -> None:
     """A made round nut on a fine thread behind the last ring; the cartridge goes in from the front."""
     last = stack.rings[-1].ring
-    outside = round_down(last.inner_land_min_mm - 0.3, 0.1)
-    thread, across = _nut_thread(last.bore_mm, outside)
+    face = face_size(last, "rule: on the last bearing's inner ring, below its land")
+    thread, across = _nut_thread(last.bore_mm, face.nominal_mm)
     thickness = max(4.0, round_up(0.5 * thread.major_mm, 0.5))
     choices.names["nut/thread"] = thread.name
     choices.size("nut/thickness", general(thickness, "rule: half the thread's diameter"))
-    choices.size("nut/outside", general(outside, "rule: below the inner land"))
+    choices.size("nut/outside", face)
     choices.size("nut/minor", derived(thread.tap_drill_mm, "nut thread"))
     choices.size("nut/across", within(across, 0.0, -0.2, "rule: two flats for a common spanner"))
     choices.size("spindle/stud", derived(thread.major_mm, "nut thread"))
@@ -279,7 +279,7 @@ def _derive_circlip(choices: Choices, stack: Stack) -> None:
     choices.size(
         "shim/thickness", Size(1.0, 0.01, -0.01, "shop choice", "rule: measured stack", fitted="grind to measured gap")
     )
-    choices.size("shim/outside", general(round_down(last.inner_land_min_mm - 0.5, 0.1), "rule: below the inner land"))
+    choices.size("shim/outside", face_size(last, "rule: on the last bearing's inner ring, below its land"))
     choices.size("shim/bore", within(last.bore_mm + 0.1, 0.1, 0.0, "rule: slides on the seat"))
     choices.facts["tail"] = round_up(1.0 + clip.groove_width_mm + clip.edge_margin_mm + 0.5 + 1.0, 0.5)
     lugs = last.bore_mm + 2 * clip.lug_height_mm

@@ -19,10 +19,11 @@ __all__ = ["BY_DEFAULT", "check", "unchecked"]
 
 _ORDER = (
     "duty", "duty-default", "static", "thrust", "form", "wall", "flats_wall", "pocket_wall", "rim_wall", "groove_wall",
-    "floor_wall", "shank_wall", "head_wall", "cut", "fit_inner", "fit_outer", "clearance_left", "collar", "gap", "play",
-    "reading", "doubled", "measure", "hardness", "sealing", "assembly", "dismantling", "retention", "screw", "nut",
-    "stripping", "point", "flank", "half", "pressure", "access", "life", "strength", "half_strength", "lever",
-    "deflection", "offset", "runout", "lost_motion", "grip", "rubbing", "dead", "speed", "bar", "bar_length",
+    "floor_wall", "shank_wall", "head_wall", "cut", "fit_inner", "fit_outer", "clearance_left", "collar", "shoulder",
+    "housing_shoulder", "gap", "play", "reading", "doubled", "measure", "hardness", "sealing", "assembly",
+    "dismantling", "retention", "hold", "clamp", "screw", "nut", "stripping", "point", "flank", "half", "pressure",
+    "access", "life", "strength", "half_strength", "lever", "deflection", "offset", "runout", "lost_motion", "grip",
+    "rubbing", "dead", "speed", "bar", "bar_length",
 )
 """Load and thrust first, since shop tools die of them, not of hours; then what is cut, put together, run and made."""
 _RANK = {code: place for place, code in enumerate(_ORDER)}

@@ -6,12 +6,10 @@ from dataclasses import dataclass
 
 from generator import tables
 from generator.description import Choices, Part, PartDraft, Size, Term
+from generator.fittings.shoulders import chamfer_top_mm, face_from_mm, shoulder_mm
 from generator.fittings.sizes import derived
 
-__all__ = ["CHAMFER_ROOM_MM", "RingPlan", "derive_ring", "play_term", "ring_parts"]
-
-CHAMFER_ROOM_MM = 1.0
-"""How much larger than its least a ring's chamfer may turn out, on the diameter. From memory of ISO 582."""
+__all__ = ["RingPlan", "derive_ring", "play_term", "ring_parts"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +62,11 @@ def derive_ring(
     play_source = f"axial play from the largest ISO 5753 {group} clearance"
     choices.size(f"{name}/play", Size(0.0, half_play, -half_play, play_source))
     choices.size(f"{name}/ball", derived(ring.ball_diameter_mm, "ring"))
+    choices.facts[f"{name}/face_from"] = face_from_mm(ring)
+    choices.facts[f"{name}/chamfer_top"] = chamfer_top_mm(ring)
+    choices.facts[f"{name}/shoulder"] = shoulder_mm(ring)
+    if ring.housing_shoulder_mm is not None:
+        choices.facts[f"{name}/housing_shoulder"] = ring.housing_shoulder_mm
     choices.names[f"{name}/order"] = plan.order_text
     choices.names[f"{name}/label"] = plan.label
 
