@@ -12,7 +12,9 @@ from generator.ink.model import Ink
 from generator.making.settings import Setting
 from generator.making.setups import SetUp
 from generator.making.stock import StockRow
-from generator.plan.bench import assembly_page, inspection_page, operations_page, order_page
+from generator.plan.assembly import assembly_page
+from generator.plan.bench import operations_page, order_page
+from generator.plan.inspection import inspection_page
 from generator.plan.material import parts_page, settings_page
 from generator.plan.verdict import cautions_page, verdict_page
 from generator.prints.content import Plan, SheetPage, TextPage
