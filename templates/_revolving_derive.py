@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from generator import tables
+from generator.checks.hold import settle_clamping
 from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
 from generator.fittings.access import Passing, nose_end_needed_mm
@@ -25,7 +26,15 @@ if TYPE_CHECKING:
 
 LEDGE_MM = 1.5
 """Width of the ledge round the front ring that the cover stands on. Shop choice."""
-SPANNERS_MM = (13.0, 16.0, 17.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0, 60.0, 65.0, 70.0)
+_SHORTEST = "shortest that lets the holder past the barrel and leaves the spindle something to be held by"
+FLATS_ROOM_MM, HOLE_ROOM_MM, JAWS_ROOM_MM = 6.0, 4.0, 5.0
+"""Length of the nose that flats for a spanner, a tommy hole or soft jaws need. Shop choice."""
+FLATS_NOSE_MM = 8.0
+"""A thinner nose gets no flats, it is held in soft jaws. Shop choice."""
+SPANNERS_MM = (
+    5.5, 7.0, 8.0, 10.0, 11.0, 13.0, 16.0, 17.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0,
+    60.0, 65.0, 70.0,
+)  # fmt: skip
 """Widths across flats of common spanners (ISO 272 series, from memory)."""
 
 
@@ -63,6 +72,7 @@ def derive(params: Params) -> Choices:
     derive_pocket(choices, params, stack)
     _derive_flats(choices, params)
     derive_seats(choices, params, stack)
+    settle_clamping(choices)
     derive_loads(choices, params.loads, params.passes.work_diameter if params.passes is not None else None)
     return choices
 
@@ -272,7 +282,7 @@ def _derive_overhang(choices: Choices, params: Params, base: float, clearance: f
     """Shoulder to the cone's base: shortest that lets the holder past the barrel's front."""
     spindle, passes = params.spindle, params.passes
     collar_length = choices.sizes["spindle/collar_length"].nominal_mm
-    least = collar_length + 2.0
+    least = collar_length + _hold_room_mm(choices, spindle.hold)
     if choices.counts["slim"]:
         least += choices.sizes["spindle/slim_length"].nominal_mm
     if passes is None:
@@ -297,8 +307,15 @@ def _derive_overhang(choices: Choices, params: Params, base: float, clearance: f
     needed = nose_end_needed_mm(passing, obstacles, face_beyond)
     shortest = least if needed is None else max(least, needed + 0.25)
     return choices.decide(
-        "spindle.overhang", spindle.overhang, round_up(shortest, 0.5), "shortest that lets the holder past the barrel"
+        "spindle.overhang", spindle.overhang, round_up(shortest, 0.5), _SHORTEST
     )
+
+
+def _hold_room_mm(choices: Choices, given: str | None) -> float:
+    """How long the nose must be for something to hold the spindle by it while its screw or nut is drawn up."""
+    if given in ("none", "hole"):
+        return 2.0 if given == "none" else HOLE_ROOM_MM
+    return FLATS_ROOM_MM if choices.sizes["spindle/nose"].nominal_mm >= FLATS_NOSE_MM else JAWS_ROOM_MM
 
 
 def _derive_centre_hole(choices: Choices, passes: Passes, base: float) -> float:
@@ -322,10 +339,11 @@ def _derive_hold(choices: Choices, params: Params, nose: float, overhang: float)
     room = overhang - choices.sizes["spindle/collar_length"].nominal_mm
     if choices.counts["slim"]:
         room -= choices.sizes["spindle/slim_length"].nominal_mm
-    style = "flats" if room >= 6.0 and nose >= 8.0 else "none"
+    choices.facts["nose_room"] = room
+    style = "flats" if room >= FLATS_ROOM_MM and nose >= FLATS_NOSE_MM else "none"
     style = choices.decide("spindle.hold", params.spindle.hold, style, "flats where the nose has 6 mm of room", "")
-    if style != "none" and room < 4.0:
-        rule = f"the nose leaves {room:.1f} mm to hold it by, 4 are needed"
+    if style != "none" and room < HOLE_ROOM_MM:
+        rule = f"the nose leaves {room:.1f} mm to hold it by, {HOLE_ROOM_MM:g} are needed"
         raise InputError([Fault("spindle.hold", rule, f"'{style}'", 'choose hold = "none" or a longer overhang')])
     choices.names["hold"] = style
     width = min(8.0, round_down(room - 2.0, 0.5)) if style == "flats" else 4.0

@@ -9,9 +9,10 @@ from generator.checks.bearings import life_findings, speed_finding, static_findi
 from generator.checks.duty import Duty, duty_finding, duty_of
 from generator.checks.fits import fit_findings, play_finding
 from generator.checks.grip import drag_of_rings, grip_finding
+from generator.checks.hold import hold_finding
 from generator.checks.judged import not_run, try_out
 from generator.checks.points import pressure_finding
-from generator.checks.screw import nut_finding, screw_findings
+from generator.checks.screw import clamp_finding, nut_finding, screw_findings
 from generator.checks.spindle import Spindle, spindle_of
 from generator.checks.stiffness import deflection_finding, strength_finding
 from generator.checks.truth import truth_findings
@@ -43,6 +44,9 @@ def mechanics(choices: Choices, tool: Tool) -> Iterator[Finding]:
         yield from _unloaded(choices, spindle, duty, chains)
     yield from try_out("assembly", "tool", "order of assembly", assembly_finding(choices, tool))
     yield from try_out("dismantling", "body", "way out", dismantling_finding(choices))
+    yield from try_out("hold", "spindle/nose", "hold of the spindle", hold_finding(choices))
+    if choices.names["retention"] != "circlip":
+        yield from try_out("clamp", "stack", "pressure on the inner rings", clamp_finding(choices))
     if choices.names["retention"] == "screw":
         yield from try_out("screw", "screw", "screw", screw_findings(choices, chains.get("screw_engagement")))
     if choices.names["retention"] == "nut":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.checks.judged import Limit, Say, judged, told
-from generator.checks.screw import nut_torque_n_m, screw_torque_n_m
+from generator.checks.screw import torque_n_m
 from generator.checks.spindle import Held
 from generator.description import ChainResult, Choices, Tool
 from generator.findings import Finding
@@ -42,18 +42,18 @@ def assembly_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
 
 def way_together(choices: Choices) -> tuple[str, ...]:
     """How the rings are drawn up and when, one sentence each; the order of assembly does not tell it."""
-    hold = {"flats": "a spanner on the flats of the nose", "hole": "a tommy bar in the nose"}
-    by = hold.get(choices.names["hold"], "the nose in soft jaws")
+    by = choices.names["held_by"]
     style = choices.names["retention"]
     if style == "screw":
         return (
-            f"Tighten the screw on the bench, before the spindle enters the body, to {screw_torque_n_m(choices):.1f} "
-            f"N m, the spindle held by {by}.",
-            f"Re-tighten it, and take it out, with a {choices.names['key']} through the shank, the spindle held alike.",
+            f"Tighten the screw on the bench, before the spindle enters the body, to {torque_n_m(choices):.1f} "
+            f"N m, the spindle held by {by}; thread-locking compound of medium strength on the dry thread.",
+            f"Take it out with a {choices.names['key']} through the shank, "
+            + ("the spindle held by its nose." if by.startswith("the collar") else "the spindle held alike."),
         )
     if style == "nut":
         return (
-            f"Tighten the nut to {nut_torque_n_m(choices):.1f} N m by a spanner on its flats before the spindle enters "
+            f"Tighten the nut to {torque_n_m(choices):.1f} N m by a spanner on its flats before the spindle enters "
             f"the body, the spindle held by {by}; thread-locking compound of medium strength on the dry thread.",
         )
     return ("The circlip is sprung on before the spindle enters the body.",)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -501,3 +503,50 @@ def test_a_short_spacer_between_unequal_bores_stands_on_both_bearings():
     # A face of 14 to 14.6 mm would slip into the 17 mm bore of the bearing ahead.
     assert part.surface("flange").diameter.low >= 19.0
     assert at["spacer_1/flange"].nominal_mm < 3.0
+
+
+@pytest.mark.parametrize("retention", ["screw", "nut"])
+@pytest.mark.parametrize(("stack", "taper"), [(("6003-2RS", "6001-2RS"), 3), (("6206-2RS", "6205-2RS"), 5)])
+def test_what_draws_the_bearings_up_presses_no_face_beyond_what_it_bears(stack, taper, retention):
+    """Worked by hand: force by T = K F d with K 0.2; ring of steel between chamfer and outside; 0.3 of 305 MPa, C45."""
+    job = worked(CENTRE, centre(stack, socket={"taper": f"Morse {taper}"}, retention={"style": retention}))
+    last, size = ring(stack[-1]), job.choices.sizes
+    major = job.choices.facts["screw_major"] if retention == "screw" else size["spindle/stud"].nominal_mm
+    torque = float(re.search(r"[Tt]ighten to ([0-9.]+) N m", job.one(retention).advice)[1])
+    face = size["washer/outside" if retention == "screw" else "nut/outside"].low
+    area = math.pi / 4 * (face**2 - (last.bore_mm + 2 * last.chamfer_mm) ** 2)
+    assert torque * 1000 / (0.2 * major) / area <= 0.3 * 305 * 1.05
+    assert job.one("clamp").value <= 91.5
+
+
+def test_the_screw_of_the_demo_is_drawn_up_to_a_third_of_what_its_thread_bears():
+    job = worked(CENTRE, centre())
+    # M6 8.8 at 0.7 of its proof load: 20.1 mm2 x 580 x 0.7 = 8.2 kN, with K 0.2 about 9.8 N m (ISO 898-1).
+    torque = float(re.search(r"tighten to ([0-9.]+) N m", job.one("screw").advice)[1])
+    assert 0.2 * 9.8 < torque < 0.4 * 9.8
+
+
+@pytest.mark.parametrize("work", [6, 8, 14, 22, 80])
+@pytest.mark.parametrize(
+    ("stack", "taper"), [(("608", "608"), 1), (("6003-2RS", "6001-2RS"), 3), (("6208", "6207"), 6)]
+)
+def test_the_spindle_can_be_held_while_it_is_drawn_up(stack, taper, work):
+    data = centre(stack, socket={"taper": f"Morse {taper}"}, passes={"work_diameter": work, "tip_ahead": 12})
+    job = worked(CENTRE, data)
+    found = job.one("hold")
+    assert (found.severity, found.unit) == ("note", "N m")
+    assert found.value <= float(found.limit.split()[-1])
+    # A spanner is 5 to 6 mm wide at least where it is thin; soft jaws want 4 (common practice, no source).
+    assert job.choices.facts["nose_room"] >= 5.0
+
+
+def test_a_nose_too_short_to_be_held_leaves_the_collar_to_the_jaws_and_a_bar_too_thin_is_a_stop():
+    large = {"socket": {"taper": "Morse 6"}, "passes": {"work_diameter": 80}}
+    short = worked(CENTRE, centre(("6208", "6207"), **large, spindle={"overhang": 10}))
+    assert "held by the collar in soft jaws" in short.tool.put_together[0]
+    thin = worked(CENTRE, centre(("6208", "6207"), **large, spindle={"hold": "hole", "nose_diameter": 6}))
+    # A bar of 1.5 mm, bent at both sides of the nose: 2 x 500 x pi / 32 x 1.5^3, strength of materials.
+    found = thin.one("hold")
+    assert (found.severity, float(found.limit.removeprefix("at most ")) <= 2 * 0.5 * math.pi / 32 * 1.5**3) == (
+        "stop", True)
+    assert "spindle.nose_diameter" in found.cures
