@@ -16,6 +16,7 @@ from generator.plan.assembly import assembly_page
 from generator.plan.bench import operations_page, order_page
 from generator.plan.inspection import inspection_page
 from generator.plan.material import parts_page, settings_page
+from generator.plan.rescue import rescue_page
 from generator.plan.verdict import cautions_page, verdict_page
 from generator.prints.content import Plan, SheetPage, TextPage
 from generator.units import FileUnit
@@ -74,6 +75,7 @@ def compose_plan(
         order_page(tool, setups, unit),
         operations_page(tool, setups, unit),
         assembly_page(tool, chains, unit),
+        rescue_page(tool, chains, unit),
         inspection_page(tool, setups, chains, unit),
         verdict_page(findings, choices, unit),
         cautions_page(tool, findings),
