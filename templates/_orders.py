@@ -94,6 +94,8 @@ class Sequencer:
         name = part.name
         surfaces = [s.name for s in part.surfaces] + [z.name for z in part.zones]
         first, last = part.lengths[0], part.origin_face
+        milled = [one for one in part.lengths[1:] if one.face in {f for c in part.cross for f in (c.near, c.far)}]
+        milled = [one for one in milled if one.face not in {f for s in part.surfaces for f in (s.near, s.far)}]
         self.add(
             name,
             f"{part.title}: outside and bore at one setting",
@@ -101,7 +103,7 @@ class Sequencer:
             "bar",
             "bar",
             f"{name}/{last}",
-            [*surfaces, last, *(length.face for length in part.lengths[1:])],
+            [*surfaces, last, *(length.face for length in part.lengths[1:] if length not in milled)],
             [*_turned(part), Step("part off, 0.3 mm over")],
         )
         self.add(
@@ -123,11 +125,11 @@ class Sequencer:
         )
         if part.cross:
             sizes = [f"{cross.name}/{key}" for cross in part.cross for key in cross.sizes]
-            step = cut(part, "mill or file two flats", sizes)
+            step = cut(part, "mill or file two flats", [*sizes, *(length.name for length in milled)])
             located = f"{name}/{part.surfaces[0].name}"
             self.bench(
-                name, f"{part.title}: flats", located, "", [cross.name for cross in part.cross], step,
-                "vice, soft jaws",
+                name, f"{part.title}: flats", located, "", [*(cross.name for cross in part.cross), *(length.face for length in milled)],
+                step, "vice, soft jaws",
             )  # fmt: skip
 
     def done(self) -> tuple[SetUp, ...]:

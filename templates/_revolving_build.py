@@ -196,7 +196,11 @@ def _hang_tail(draft: PartDraft, choices: Choices, start: str) -> None:
         draft.length("stud/length", "end", end, -1, size["spindle/stud_length"])
         stop = draft.chamfer("end_chamfer", "outside", "end", 1, size["spindle/stud"], size["spindle/end_chamfer"])
         draft.cylinder("stud", "outside", stop, end, replace(size["spindle/stud"], derived=True), role="thread")
-        draft.zone("stud_thread", "stud", "end", end, "thread", choices.names["nut/thread"])
+        draft.length("stud_relief/width", "relief_end", end, -1, size["spindle/stud_relief_width"])
+        groove = size["spindle/stud_relief"]
+        draft.cylinder("stud_relief", "outside groove", "relief_end", end, groove, role="relief")
+        draft.corner("stud_relief", end, choices.names["spindle/stud_relief_corner"])
+        draft.zone("stud_thread", "stud", "end", "relief_end", "thread", f"{choices.names['nut/thread']}-6g")
         return
     stop = draft.chamfer("end_chamfer", "outside", end, 1, seat, size["spindle/end_chamfer"])
     _hang_seat(draft, choices, last, stop, start)
@@ -219,7 +223,7 @@ def _hang_tail(draft: PartDraft, choices: Choices, start: str) -> None:
         role="drill point",
     )
     draft.place("drill_tip", "drill_point", replace(size["tapped_hole/minor"], nominal_mm=0.0 * seat.nominal_mm))
-    draft.zone("thread", "tapped_hole", end, "thread_end", "thread", choices.names["tapped_hole/thread"])
+    draft.zone("thread", "tapped_hole", end, "thread_end", "thread", f"{choices.names['tapped_hole/thread']}-6H")
 
 
 def _add_rings(choices: Choices, parts: list[Part], seats: list[Seat]) -> None:
@@ -288,8 +292,9 @@ def _add_retention(choices: Choices, parts: list[Part], seats: list[Seat]) -> No
         draft.length("thickness", "rear", "front", -1, size["nut/thickness"])
         draft.cylinder("outside", "outside", "rear", "front", size["nut/outside"])
         draft.cylinder("bore", "inside", "rear", "front", size["nut/minor"], role="thread")
-        draft.zone("thread", "bore", "rear", "front", "thread", choices.names["nut/thread"])
-        draft.crossing("flats", "flats", "rear", "front", across=size["nut/across"])
+        draft.length("flats/flange", "flange", "front", -1, size["nut/flange"])
+        draft.zone("thread", "bore", "rear", "front", "thread", f"{choices.names['nut/thread']}-6H")
+        draft.crossing("flats", "flats", "rear", "flange", across=size["nut/across"])
         parts.append(draft.done())
         seats.append(Seat("nut", "front", last, "rear"))
     else:

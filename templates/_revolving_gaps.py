@@ -171,6 +171,16 @@ def _retention_gaps(choices: Choices) -> list[Gap]:
                 cures=("body.floor_recess_depth",),
             ),
             Gap(
+                "nut_threads",
+                "full threads of the nut beyond the stud's relief",
+                "nut/rear",
+                "spindle/relief_end",
+                3.0 * choices.facts["nut_pitch"],
+                None,
+                "three full threads must bear at least",
+                PRACTICE,
+            ),
+            Gap(
                 "nut_on_thread",
                 "stud beyond the nut",
                 "spindle/end",

@@ -10,6 +10,7 @@ from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
 from generator.fittings.shoulders import face_size
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
+from generator.tables.loader import load
 from templates._revolving_stack import Stack
 
 if TYPE_CHECKING:
@@ -32,6 +33,10 @@ NUT_SPANNERS_MM = (
 """Widths across flats of common spanners (ISO 272 series, from memory)."""
 NUT_WALL_MM = 1.1
 """Least wall from the thread's crests to a flat, 1.0 when the flats are 0.2 under. Common practice, no source."""
+NUT_FLANGE_MM = 1.5
+"""How much of a nut is left round behind its flats, on the bearing's side. Shop choice."""
+NUT_PITCHES = 3.5
+"""Full threads of a nut that bear at least, beyond the relief of its stud. Shop choice."""
 HEAD_GAP_MM = 0.25
 """Air round a screw's head in the bore it passes, per side. Shop choice."""
 LEAST_BORE_MM = 2.5
@@ -227,9 +232,14 @@ def _derive_nut(choices: Choices, stack: Stack) -> None:
     last = stack.rings[-1].ring
     face = face_size(last, "rule: on the last bearing's inner ring, below its land")
     thread, across = _nut_thread(last.bore_mm, face.nominal_mm)
-    thickness = max(4.0, round_up(0.5 * thread.major_mm, 0.5))
+    relief = _derive_stud_relief(choices, thread)
+    thickness = max(
+        5.0, round_up(0.5 * thread.major_mm + NUT_FLANGE_MM, 0.5), round_up(relief + NUT_PITCHES * thread.pitch_mm, 0.5)
+    )
     choices.names["nut/thread"] = thread.name
-    choices.size("nut/thickness", general(thickness, "rule: half the thread's diameter"))
+    choices.facts["nut_pitch"] = thread.pitch_mm
+    choices.size("nut/thickness", general(thickness, "rule: half the thread's diameter beyond the flange"))
+    choices.size("nut/flange", general(NUT_FLANGE_MM, "rule: left round, so that the whole face bears"))
     choices.size("nut/outside", face)
     choices.size("nut/minor", derived(thread.tap_drill_mm, "nut thread"))
     choices.size("nut/across", within(across, 0.0, -0.2, "rule: two flats for a common spanner"))
@@ -239,6 +249,21 @@ def _derive_nut(choices: Choices, stack: Stack) -> None:
     choices.size("spindle/stud_length", general(stud, "rule: nut, and a millimetre beyond it"))
     choices.facts["tail"] = round_up(stud + 0.2 + WIDTH_MM * len(stack.rings), 0.5)
     choices.facts["tail_diameter"] = choices.sizes["nut/outside"].nominal_mm
+
+
+def _derive_stud_relief(choices: Choices, thread: tables.Thread) -> float:
+    """The relief between the stud's thread and the seat, where the threading tool runs out; returns its width.
+
+    Source: DIN 76-1 form A, table thread_reliefs; the next coarser row where the pitch is finer than any.
+    """
+    rows = load("thread_reliefs").rows
+    row = next(row for row in rows if row.number("pitch_mm") >= thread.pitch_mm - 1e-9)
+    width, less = row.number("width_min_mm"), row.number("diameter_less_mm")
+    wider = row.number("width_max_mm") - width
+    choices.size("spindle/stud_relief_width", within(width, min(0.5, wider), 0.0, "nut thread", row.source))
+    choices.size("spindle/stud_relief", within(thread.major_mm - less, 0.0, -0.1, "nut thread", row.source))
+    choices.names["spindle/stud_relief_corner"] = f"R {row.number('radius_mm'):g}"
+    return width
 
 
 def _nut_thread(bore_mm: float, outside_mm: float) -> tuple[tables.Thread, float]:

@@ -115,10 +115,11 @@ def _diameters(work: Sequencer, choices: Choices, spindle: Part) -> None:
 def _tail(choices: Choices, spindle: Part, turned: list[str]) -> list[Step]:
     """What holds the rings from behind, where it is turned; adds what it finishes to `turned`."""
     if choices.names["retention"] == "nut":
-        turned += ["stud", "stud_thread"]
+        turned += ["stud", "stud_relief", "stud_thread"]
         stud = f"dia {choices.sizes['spindle/stud'].nominal_mm:g} mm"
         return [
             cut(spindle, "turn the stud", ["stud/length"], also=stud),
+            cut(spindle, "cut the thread's relief", ["stud_relief/diameter", "stud_relief/width"]),
             cut(spindle, "screw-cut the stud, try the nut", ["stud_thread"]),
         ]
     if choices.names["retention"] == "circlip":

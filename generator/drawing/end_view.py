@@ -81,8 +81,11 @@ def end_view_of(view: View, wanted: Requests, scale: float) -> tuple[EndView | N
         return None, wanted
     seen_from = max(by_end, key=lambda end: (len(by_end[end]), end))
     shown = by_end[seen_from][:2]
-    rounds = [d for d in wanted.diameters if any(_is_cut_off(view, d, cross) for cross in shown)][:1]
-    told = {_address(view, cross) for cross in shown} | {d.address for d in rounds}
+    told = {_address(view, cross) for cross in shown}
+    rounds = [
+        d for d in wanted.diameters if d.address not in told and any(_is_cut_off(view, d, cross) for cross in shown)
+    ][:1]
+    told |= {d.address for d in rounds}
     left = Requests(
         wanted.lengths,
         tuple(d for d in wanted.diameters if d.address not in told),

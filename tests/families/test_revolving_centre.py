@@ -425,7 +425,10 @@ def test_a_job_read_twice_is_worked_out_alike():
 def test_a_round_nut_has_a_common_thread_flats_for_a_spanner_and_is_locked(rear, thread, spanner):
     job = worked(CENTRE, centre(("6003-2RS", rear), retention={"style": "nut"}))
     zone = job.tool.parts["nut"].zones[0]
-    assert zone.text == thread
+    assert zone.text == f"{thread}-6H"
+    # The flats stop short of the bearing: the whole round of the nut bears on it.
+    flats = job.tool.parts["nut"].cross[0]
+    assert (flats.near, flats.far) == ("rear", "flange")
     assert job.choices.sizes["nut/across"].nominal_mm == spanner
     assert "Thread-locking compound" in job.one("nut").advice
     # The wall is what is left beside the thread's crests, not beside the tap drill.
@@ -550,3 +553,25 @@ def test_a_nose_too_short_to_be_held_leaves_the_collar_to_the_jaws_and_a_bar_too
     assert (found.severity, float(found.limit.removeprefix("at most ")) <= 2 * 0.5 * math.pi / 32 * 1.5**3) == (
         "stop", True)
     assert "spindle.nose_diameter" in found.cures
+
+
+# DIN 76-1, run-out grooves of outside threads, regular: width at least 1.6, 2.1, 3.2 and diameter d - 1.2, d - 1.6,
+# d - 2.3 for pitches 0.75, 1 and 1.5; classes 6g and 6H: ISO 965-1. All from memory.
+@pytest.mark.parametrize(("stack", "pitch", "width", "less"), [
+    (("6003-2RS", "608"), 0.75, 1.6, 1.2), (("6003-2RS", "6001-2RS"), 1.0, 2.1, 1.6), (("6208", "6207"), 1.5, 3.2, 2.3),
+])
+def test_a_stud_has_a_relief_at_its_root_and_says_its_class(stack, pitch, width, less):
+    job = worked(CENTRE, centre(stack, socket={"taper": "Morse 5"}, retention={"style": "nut"}))
+    spindle, size = job.tool.parts["spindle"], job.choices.sizes
+    groove = spindle.surface("stud_relief")
+    major = size["spindle/stud"].nominal_mm
+    assert groove.diameter.nominal_mm == pytest.approx(major - less)
+    assert size["spindle/stud_relief_width"].low == pytest.approx(width)
+    zone = next(zone for zone in spindle.zones if zone.name == "stud_thread")
+    assert zone.text in {f"M{major:g}x{pitch:g}-6g"}
+    assert zone.far == groove.near
+    assert job.one("gap", "nut_threads").severity == "note"
+
+
+def test_a_tapped_hole_says_its_class():
+    assert worked(CENTRE, centre()).tool.parts["spindle"].zones[0].text == "M6-6H"
