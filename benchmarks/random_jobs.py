@@ -151,17 +151,29 @@ class Result:
 
 
 def sheets_of(design: Design) -> Iterator[tuple[str, Any]]:
-    """Name and sheet of the arrangement and of each made part."""
+    """Name and sheet of the arrangement, of the assembly where there is one, and of each made part."""
     from generator.checks import chains
     from generator.drawing.arrangement import arrangement
+    from generator.drawing.assembly_sheet import Joining, assembly_sheet
     from generator.drawing.part_sheet import part_sheet
+    from generator.making.assembly import assembly_moves
     from generator.making.stock import stock_for
-    from generator.titles import arrangement_block, manner_for, part_block, stock_texts
+    from generator.titles import (
+        arrangement_block,
+        assembly_block,
+        is_assembled,
+        manner_for,
+        part_block,
+        stock_texts,
+    )
 
     job, tool = design.job, design.tool
     stock = stock_for(tool, tuple(job.kind.order(design.choices, tool, workshop_of(job))), design.choices, job.unit)
     texts = stock_texts(stock, manner_for(design))
     yield "arrangement", arrangement(tool, arrangement_block(design), chains=chains(tool), stock=texts)
+    if is_assembled(tool):
+        steps = [Joining(move.pieces, move.title, move.into, move.side, move.contacts) for move in assembly_moves(tool)]
+        yield "assembly", assembly_sheet(tool, assembly_block(design), steps)
     for part in tool.made:
         yield part.name, part_sheet(part, part_block(design, part, stock))
 

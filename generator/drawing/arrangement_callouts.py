@@ -23,6 +23,7 @@ GAP_LETTERS = "ABCDEFGH"
 _DOT_CLEAR_MM = 1.0
 _LEAST_CLEAR_MM = 0.8
 _OFF_AXIS_MM = 2.0
+_DOT_IN_MM = 1.2
 _WORD_CLEAR_MM = 0.9
 _TIPS_APART_MM = 2.0
 _TIPS_PER_SIDE = 3
@@ -128,7 +129,7 @@ def _apart(tips: Iterable[Tip]) -> list[Tip]:
 
 
 def _tips(part: Placed, scene: Scene, grid: Grid, scale: float) -> list[Tip]:
-    """Places in one part for the dot of a leader; where none is wide enough, places on its edge for an arrow."""
+    """Places in one part for the dot of a leader, those clear of every line if there are any."""
     found: list[Tip] = []
     edges: list[Tip] = []
     for side in (1, -1):
@@ -148,7 +149,7 @@ def _tips(part: Placed, scene: Scene, grid: Grid, scale: float) -> list[Tip]:
                     cost = 0.8 * max(0.0, _DOT_CLEAR_MM + 0.6 - clear)
                     found.append(Tip(point, side, "dot", cost))
             if outer - inner > 1e-3:
-                edges.append(Tip((z * scale, side * outer), side, "arrow", 2.0))
+                edges.append(Tip((z * scale, side * (outer + inner) / 2), side, "dot", 2.0))
     return found or edges
 
 
@@ -253,7 +254,7 @@ def _common(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, floa
 
 
 def gap_callouts(gaps: Sequence[LetteredGap], scale: float) -> list[Callout]:
-    """A letter for each gap, with an arrow to it from either row."""
+    """A letter for each gap, its leader from either row with a dot in the gap: an arrow would lie across its lines."""
     size = LARGE_TEXT_MM / 2 + 1.7
     found = []
     for gap in gaps:
@@ -261,7 +262,7 @@ def gap_callouts(gaps: Sequence[LetteredGap], scale: float) -> list[Callout]:
         for side in (-1, 1):
             before = 0.0 if side < 0 else 0.4
             points = enumerate(gap.points)
-            tips += _apart(Tip((z * scale, side * r * scale), side, "arrow", 0.3 * k + before) for k, (z, r) in points)
+            tips += _apart(Tip((z * scale, side * r * scale), side, "dot", 0.3 * k + before) for k, (z, r) in points)
         found.append(Callout(gap.letter, size, size, tuple(tips)))
     return found
 
@@ -287,7 +288,7 @@ def name_neighbours(
         if word is not None:
             words.append(word)
         else:
-            callouts.append(_word_outside(neighbour, own, scale))
+            callouts.append(_word_outside(neighbour, own, grid, scale))
     return words, callouts
 
 
@@ -349,8 +350,8 @@ def _steps(start: float, stop: float, step: float) -> list[float]:
     return [start + step * k for k in range(count + 1)] if count >= 0 else []
 
 
-def _word_outside(neighbour: Neighbour, own: Sequence[Sequence[Point]], scale: float) -> Callout:
-    """The name as a callout, its arrow on the longest lines of the neighbour, above or below."""
+def _word_outside(neighbour: Neighbour, own: Sequence[Sequence[Point]], grid: Grid, scale: float) -> Callout:
+    """The name as a callout, its arrow on the longest lines of the neighbour, or its dot just inside them."""
     tips = []
     for side in (1, -1):
         lines = [line for line in neighbour.lines if side * (line[1] + line[3]) >= 0]
@@ -361,5 +362,10 @@ def _word_outside(neighbour: Neighbour, own: Sequence[Sequence[Point]], scale: f
                 point = (x0 + share * (x1 - x0), y0 + share * (y1 - y0))
                 cost = 0.5 * rank + (3.0 if inside(point, own) else 0.0)
                 tips.append(Tip((point[0] * scale, point[1] * scale), side, "arrow", cost, slope))
+                within = (point[0], point[1] - side * _DOT_IN_MM / scale)
+                spot = (within[0] * scale, within[1] * scale)
+                is_own = inside(within, neighbour.loops) and not inside(within, own)
+                if is_own and grid.clearance(*spot, _DOT_CLEAR_MM) >= _LEAST_CLEAR_MM:
+                    tips.append(Tip(spot, side, "dot", cost + 2.0))
     half = text_width_mm(neighbour.title, TEXT_MM) / 2
     return Callout(neighbour.title, half, TEXT_MM / 2 + 0.4, tuple(tips), is_round=False)

@@ -144,7 +144,7 @@ def _letters(detail: Detail, hatch_deg: Sequence[float]) -> list[Spot]:
     for gap in detail.gaps:
         places = [((z - z0) * own, (r - r0) * own) for z, r in gap.points]
         inside = [(x, y) for x, y in places if abs(x) < wide - 1.0 and abs(y) < high - 1.0]
-        tips = tuple(Tip(place, side, "arrow", 0.3 * k) for side in (1, -1) for k, place in enumerate(inside))
+        tips = tuple(Tip(place, side, "dot", 0.3 * k) for side in (1, -1) for k, place in enumerate(inside))
         callouts.append(Callout(gap.letter, _LETTER_MM, _LETTER_MM, tips))
     return place_callouts(callouts, shelves, Obstacles((), (), tuple(hatch_deg)))
 

@@ -217,9 +217,12 @@ def _placed(
         if neighbour.name not in turned
         for x0, y0, x1, y1 in neighbour.lines
     )
+    strokes = [(x0 * scale, y0 * scale, x1 * scale, y1 * scale) for x0, y0, x1, y1 in scene.strokes()]
+    axis = (scene.box[0] * scale, 0.0, scene.box[2] * scale, 0.0)
+    obstacles = Obstacles((), passing, hatches, [*strokes, axis, *drawn])
     spots: list[Spot] = []
     while True:
-        spots = place_callouts(callouts, (levels.above, levels.below), Obstacles((), passing, hatches), spots)
+        spots = place_callouts(callouts, (levels.above, levels.below), obstacles, spots)
         words, named = name_neighbours(scene, scale, spots, drawn)
         called = {callout.text for callout in callouts}
         lost = [callout for callout in named if callout.text not in called]

@@ -167,7 +167,7 @@ def _point_angle(part: Placed, name: str, scale: float, manner: Manner) -> Leade
             side * slope,
         )
         for side in (1, -1)
-        for k, share in enumerate((0.5, 0.3, 0.7))
+        for k, share in enumerate((0.5, 0.3, 0.7, 0.15, 0.85))
         if _is_drawn(part.half(side), z0 + share * (z1 - z0), r0 + share * (r1 - r0))
     )
     if not tips:

@@ -13,6 +13,7 @@ from generator.drawing.arrangement_lines import Segment
 from generator.drawing.arrangement_tables import Table, draw_table, short_list_table
 from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, Tip, place_callouts
 from generator.drawing.base import Pen, Point, new_document
+from generator.drawing.dimension import add_dimension_style
 from generator.drawing.exploded import Joining, exploded, relation_word, target_of
 from generator.drawing.pictorial import Picture, draw_picture, on_paper, picture_of, size_of, strokes_of
 from generator.drawing.pictorial_bodies import Body, bodies_of, seals_of
@@ -324,6 +325,7 @@ def _order_height_mm(lines: Sequence[str]) -> float:
 def _drawn(draft: _Draft, block: TitleBlock, bodies: Sequence[Body]) -> AssemblySheet:
     page, scale = draft.page, draft.scale
     document = new_document()
+    add_dimension_style(document, scale, block.manner)
     pen = Pen(document.modelspace(), scale)
     box = draft.picture.box
     draw_picture(pen, draft.picture, ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2), 1.0)

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.drawing.arrangement_lines import Box, Segment, segment_hits_box, segments_cross
+from generator.drawing.style import ARROW_MM
 
 __all__ = ["CROSSING", "Pin", "Row", "RowMaker", "Shelf", "wanted_place"]
 
@@ -20,6 +21,8 @@ _LEAST_TURN_DEG = 2.0
 _TIPS_APART_MM = 4.0
 _OFF_UPRIGHT_MM = 1.0
 _FAN = 0.55
+# A line through an arrow head is a fault, but leaders that cross are a worse one.
+_HEAD_CROSSED = 60.0
 
 CROSSING = 100.0
 """What a fault weighs; blemishes weigh a few, a millimetre of leader a little."""
@@ -38,7 +41,10 @@ class Shelf:
 
 @dataclass(frozen=True, slots=True)
 class Pin:
-    """One callout by one of its tips: where the tip is, half width and height of what stands in the row, its cost."""
+    """One callout by one of its tips: where the tip is, half width and height of what stands in the row, its cost.
+
+    `near` are lines that could run through its arrow head, `short_mm` is how far the leader ends before the row.
+    """
 
     x: float
     y: float
@@ -49,6 +55,8 @@ class Pin:
     slope_deg: float | None
     number: int | None
     wanted: float
+    near: tuple[Segment, ...] = ()
+    short_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +157,13 @@ class RowMaker:
             room[other] -= width
         return found
 
+    def is_crossed(self, pin: Pin, x: float) -> bool:
+        """True where a line runs through the arrow head of a callout that stands at x."""
+        if not pin.near:
+            return False
+        head = _head(pin, x, self.shelf.y - self.shelf.side * pin.short_mm)
+        return any(segments_cross(head, line) for line in pin.near)
+
     def _single(self, pin: Pin, x: float) -> float:
         """Faults of one callout by itself."""
         shelf = self.shelf
@@ -167,6 +182,7 @@ class RowMaker:
             leader = (pin.x, pin.y, x, shelf.y)
             total += sum(CROSSING for box in self.boxes if segment_hits_box(leader, box))
             total += sum(1.5 for line in self.lines if segments_cross(leader, line))
+        total += _HEAD_CROSSED * self.is_crossed(pin, x)
         if pin.is_dot or pin.slope_deg is not None:
             angle = math.degrees(math.atan2(shelf.y - pin.y, x - pin.x)) % 180.0
             if pin.is_dot:
@@ -177,6 +193,13 @@ class RowMaker:
             if pin.slope_deg is not None and abs((angle - pin.slope_deg + 90.0) % 180.0 - 90.0) < 20.0:
                 total += 15.0
         return total
+
+
+def _head(pin: Pin, x: float, y: float) -> Segment:
+    """The middle of the arrow head at a tip, its leader coming from (x, y)."""
+    length = math.hypot(x - pin.x, y - pin.y) or 1.0
+    ux, uy = (x - pin.x) / length, (y - pin.y) / length
+    return (pin.x + 0.5 * ux, pin.y + 0.5 * uy, pin.x + ARROW_MM * ux, pin.y + ARROW_MM * uy)
 
 
 def _pairs(

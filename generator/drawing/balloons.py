@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from generator.drawing.arrangement_lines import Box, Point, Segment, segment_hits_box, segments_cross
 from generator.drawing.balloon_rows import CROSSING, Pin, Row, RowMaker, Shelf, wanted_place
+from generator.drawing.style import ARROW_MM
 
 __all__ = ["Callout", "Obstacles", "Shelf", "Spot", "Tip", "crossings", "faults_of", "place_callouts"]
 
@@ -50,18 +51,23 @@ class Callout:
 
 @dataclass(frozen=True, slots=True)
 class Obstacles:
-    """What leaders and callouts keep off: boxes of words (never), lines they should rather not cross."""
+    """What leaders and callouts keep off: boxes of words (never), lines they should rather not cross.
+
+    No `strokes` of the view shall run through an arrow head.
+    """
 
     boxes: tuple[Box, ...] = ()
     lines: tuple[Segment, ...] = ()
     hatch_deg: tuple[float, ...] = (45.0, 135.0)
+    strokes: Sequence[Segment] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
     """A callout in its place: its middle, the box round it, and its leader from the tip to the callout's edge.
 
-    The leader is aimed at the centre of a circle, or at the near side of words.
+    The leader is aimed at the centre of a circle, or at the near side of words; `is_crossed` where a line of the view
+    runs through its arrow head.
     """
 
     callout: Callout
@@ -69,6 +75,7 @@ class Spot:
     centre: Point
     box: Box
     leader: Segment
+    is_crossed: bool = False
 
 
 def _spot(callout: Callout, tip: Tip, centre: Point) -> Spot:
@@ -81,6 +88,15 @@ def _spot(callout: Callout, tip: Tip, centre: Point) -> Spot:
     else:
         leader = (tx, ty, x, y - math.copysign(h + _OFF_WORDS_MM, y - ty))
     return Spot(callout, tip, centre, (x - w, y - h, x + w, y + h), leader)
+
+
+def _is_near(line: Segment, x: float, y: float) -> bool:
+    """True for a line that an arrow head at a point could meet."""
+    x0, y0, x1, y1 = line
+    reach = ARROW_MM
+    return (
+        min(x0, x1) < x + reach and x - reach < max(x0, x1) and min(y0, y1) < y + reach and y - reach < max(y0, y1)
+    )
 
 
 Members = tuple[tuple[int, int], ...]
@@ -100,6 +116,7 @@ class _Search:
 
     callouts: Sequence[Callout]
     makers: Mapping[int, RowMaker]
+    strokes: Sequence[Segment]
     pins: list[list[Pin]] = field(init=False)
     floor: list[float] = field(init=False)
     known: dict[tuple[int, Members], Row | float] = field(default_factory=dict)
@@ -115,7 +132,9 @@ class _Search:
     def _pin(self, callout: Callout, tip: Tip) -> Pin:
         (x, y), w, h = tip.point, callout.half_width_mm, callout.half_height_mm
         wanted = wanted_place(x, y, self.makers[tip.side].shelf) if tip.side in self.makers else x
-        return Pin(x, y, w, h, tip.cost, tip.end == "dot", tip.slope_deg, callout.number, wanted)
+        near = tuple(line for line in self.strokes if _is_near(line, x, y)) if tip.end == "arrow" else ()
+        short = 0.0 if callout.is_round else h + _OFF_WORDS_MM
+        return Pin(x, y, w, h, tip.cost, tip.end == "dot", tip.slope_deg, callout.number, wanted, near, short)
 
     def rows(self, chosen: Sequence[int], most: float = math.inf) -> list[tuple[Members, Row]] | None:
         """The row on each shelf, with the callouts (index, tip) that stand in it; None if they cost over `most`."""
@@ -159,7 +178,8 @@ class _Search:
         for (members, row), maker in zip(self.rows(chosen) or (), self.makers.values(), strict=True):
             for (i, t), x in zip(members, row.places, strict=True):
                 callout = self.callouts[i]
-                found[i] = _spot(callout, callout.tips[t], (x, maker.shelf.y))
+                spot = _spot(callout, callout.tips[t], (x, maker.shelf.y))
+                found[i] = replace(spot, is_crossed=maker.is_crossed(self.pins[i][t], x))
         return [found[i] for i in range(len(chosen))]
 
 
@@ -174,7 +194,7 @@ def place_callouts(
     if not callouts:
         return []
     makers = {s.side: RowMaker(s, obstacles.boxes, obstacles.lines, obstacles.hatch_deg) for s in shelves}
-    search = _Search(callouts, makers)
+    search = _Search(callouts, makers, obstacles.strokes)
     tips = [[t for t, tip in enumerate(c.tips) if tip.side in makers] for c in callouts]
     begun = {spot.callout.text: spot.tip for spot in before}
     cheapest = [_cheapest(c, own, makers, begun.get(c.text)) for c, own in zip(callouts, tips, strict=True)]
@@ -244,8 +264,12 @@ def _in_order(
 
 
 def faults_of(spots: Sequence[Spot], shelves: Sequence[Shelf]) -> int:
-    """How many faults a layout has: leaders that cross, callouts beyond the end of their row or on an upright line."""
-    count = len(crossings(spots))
+    """How many faults a layout has.
+
+    Leaders that cross, callouts beyond the end of their row or on an upright line,
+    arrow heads with a line through them.
+    """
+    count = len(crossings(spots)) + sum(spot.is_crossed for spot in spots)
     for shelf in shelves:
         for spot in spots:
             if spot.tip.side == shelf.side:

@@ -50,7 +50,7 @@ def new_document() -> Any:
     document.appids.add(ATTACH_APP)
     header = document.header
     header["$LTSCALE"], header["$PSLTSCALE"], header["$LWDISPLAY"] = 1.0, 1, 1
-    header["$DIMASSOC"], header["$TEXTSTYLE"] = 1, STYLE_NAME
+    header["$DIMASSOC"], header["$TEXTSTYLE"], header["$DIMSTYLE"] = 1, STYLE_NAME, "Standard"
     return document
 
 

@@ -8,19 +8,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from generator.drawing.boxes import Box, Line
 from generator.drawing.font import text_width_mm
 from generator.drawing.room import Room
-from generator.drawing.style import CLEAR_MM, FRAME_HEIGHT_MM, LARGE_TEXT_MM, TEXT_GAP_MM, TEXT_MM
+from generator.drawing.style import ARROW_MM, CLEAR_MM, FRAME_HEIGHT_MM, LARGE_TEXT_MM, TEXT_GAP_MM, TEXT_MM
 from generator.drawing.wanted import Callout
 
 __all__ = [
     "FINISH_KNEE_MM",
     "FINISH_LEFT_MM",
     "FINISH_RISE_MM",
+    "HEADLESS",
     "TAPER_SYMBOL_MM",
     "LaneEdge",
     "PlacedCallout",
@@ -32,6 +33,8 @@ __all__ = [
 
 Point = tuple[float, float]
 
+HEADLESS = ("datum", "letter", "centre")
+"""Kinds of callouts whose leaders end without an arrow."""
 FINISH_RISE_MM = 10.5
 FINISH_LEFT_MM = 2.9
 FINISH_KNEE_MM = 6.1
@@ -42,6 +45,8 @@ _TIP_APART_MM = 8.0
 _TIPS_SHORT_OF_ENDS = 0.12 / 0.76
 _TRIES = 9
 _PATIENT_TRIES = 3
+_MOST_CROSSED = 99
+_THIN_WALL_MM = ARROW_MM + 0.5
 # A finish further off than this is better said in a note.
 _MOST_FOR_FINISH = 8.0
 _MOST_FOR_CORNER = 9.0
@@ -50,13 +55,17 @@ _MOST_FOR_FRAME = 20.0
 
 @dataclass(frozen=True, slots=True)
 class PlacedCallout:
-    """A callout with its leader from tip to text, the box of its words or symbol, and where the reference line runs."""
+    """A callout with its leader from tip to text, the box of its words or symbol, and where the reference line runs.
+
+    `is_crossed` where a line of the view runs through its arrow head.
+    """
 
     callout: Callout
     points: tuple[Point, ...]
     box: Box
     reference: Line | None
     stands: bool = False
+    is_crossed: bool = False
 
     def lines(self) -> list[Line]:
         """Leader and reference line."""
@@ -125,27 +134,42 @@ def place_callouts(
     A finish is the first thing to give way on a crowded sheet, because words in a note say it as well.
     """
     order = sorted(callouts, key=_difficulty)
+    best: tuple[list[PlacedCallout], list[Callout]] | None = None
+    crossed_before = _MOST_CROSSED
     for attempt in range(_TRIES):
-        room.reset()
-        placed: list[PlacedCallout] = []
-        left_over: list[Callout] = []
-        pushed = dict.fromkeys(lanes, 0.0)
         if attempt >= _PATIENT_TRIES:
             order.sort(key=_can_be_told)
-        for callout in order:
-            best = _Search(callout, scale, room, lanes, placed, pushed).best()
-            if best is not None:
-                placed.append(best)
-                room.take(best.box, best.lines())
-                pushed = {sign: max(pushed[sign], edge.push(best, sign)) for sign, edge in lanes.items()}
-            elif _can_be_told(callout):
-                left_over.append(callout)
-            else:
-                order = [callout, *(c for c in order if c is not callout)]
+        found, stuck = _placed_in(order, scale, room, lanes)
+        if found is not None:
+            crossed = [placed.callout for placed in found[0] if placed.is_crossed]
+            if len(crossed) < crossed_before:
+                best, crossed_before = found, len(crossed)
+            if not crossed or attempt >= _PATIENT_TRIES:
                 break
+            stuck = crossed[0]
+        order = [one for one in order if one is stuck] + [one for one in order if one is not stuck]
+    return best
+
+
+def _placed_in(
+    order: Sequence[Callout], scale: float, room: Room, lanes: dict[int, LaneEdge]
+) -> tuple[tuple[list[PlacedCallout], list[Callout]] | None, Callout | None]:
+    """The callouts placed one by one, and those left for the notes; or None and the one that found no place."""
+    room.reset()
+    placed: list[PlacedCallout] = []
+    left_over: list[Callout] = []
+    pushed = dict.fromkeys(lanes, 0.0)
+    for callout in order:
+        best = _Search(callout, scale, room, lanes, placed, pushed).best()
+        if best is not None:
+            placed.append(best)
+            room.take(best.box, best.lines())
+            pushed = {sign: max(pushed[sign], edge.push(best, sign)) for sign, edge in lanes.items()}
+        elif _can_be_told(callout):
+            left_over.append(callout)
         else:
-            return placed, left_over
-    return None
+            return None, callout
+    return (placed, left_over), None
 
 
 def _can_be_told(callout: Callout) -> bool:
@@ -186,6 +210,11 @@ class _Search:
         self.tips = [(z * scale, abs(r) * scale) for z, r in callout.tips]
         self.below_only = [r < 0 for _, r in callout.tips]
         self.skies = [{s: max(r, room.sky_at(x, s)) for s in (1, -1)} for x, r in self.tips]
+        # Where a wall is thinner than an arrow head is long, the leader comes through the bore from the far side.
+        self.led_to = [
+            (x, -r if callout.is_inside and 0.0 < sky[1] - r < _THIN_WALL_MM and r > _THIN_WALL_MM else r)
+            for (x, r), sky in zip(self.tips, self.skies, strict=True)
+        ]
         self.shape = "frame" if callout.kind in ("frame", "centre") else "datum" if callout.kind == "datum" else "words"
 
     def best(self) -> PlacedCallout | None:
@@ -204,19 +233,20 @@ class _Search:
         from generator.drawing.ways import Asked, best_place
 
         asked = Asked(
-            self.shape, self.width, self.height, self.below, self.tips, self.skies,
-            [(not low, self.callout.kind != "letter") for low in self.below_only],
-            [{sign: self._tip_cost(x, sign * r) for sign in (1, -1)} for x, r in self.tips],
-            _most(self.callout), self.callout.is_inside,
+            self.shape, self.width, self.height, self.below, self.led_to, self.skies,
+            [(not low and self.callout.side >= 0, self.callout.side <= 0) for low in self.below_only],
+            [{sign: self._tip_cost(x, sign * r) for sign in (1, -1)} for x, r in self.led_to],
+            _most(self.callout), self.callout.is_inside, self.callout.kind not in HEADLESS,
         )  # fmt: skip
         spans = {sign: edge.spans for sign, edge in self.lanes.items()}
         place = best_place(asked, self.room, spans, self.pushed)
         if place is None:
             return None
-        return self._place(place.tip, place.sign, place.hand, (place.knee, place.y), Box(*place.box))
+        found = self._place(place.tip, place.sign, place.hand, (place.knee, place.y), Box(*place.box))
+        return replace(found, is_crossed=place.is_crossed)
 
     def _place(self, index: int, sign: int, hand: int, knee: Point, box: Box) -> PlacedCallout:
-        tip = (self.tips[index][0], sign * self.tips[index][1])
+        tip = (self.led_to[index][0], sign * self.led_to[index][1])
         if self.shape == "datum":
             end = (tip[0], box.bottom if sign > 0 else box.top)
             return PlacedCallout(self.callout, (tip, end), box, None)

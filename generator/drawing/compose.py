@@ -27,7 +27,7 @@ from generator.drawing.style import (
     FIRST_LANE_MM,
 )
 from generator.drawing.view_room import room_round, sky_of
-from generator.drawing.views import View, look_at
+from generator.drawing.views import View, look_at, treated_line
 from generator.drawing.wanted import Callout, CentreHole, Diameter, LengthLine, Requests
 
 __all__ = ["BEFORE_END_MM", "Composition", "compose", "compositions"]
@@ -87,7 +87,7 @@ def compositions(
     details, wanted = details_of(view, wanted, scale, needed_only=needed_only)
     left, right, called = _by_end(view, wanted.diameters, scale)
     ends = _end_sides(left, right, called, scale)
-    callouts = [*wanted.callouts, *(diameter_callout(d) for d in called)]
+    callouts = [*_on_treated_lines(view, wanted.callouts, scale), *(diameter_callout(d) for d in called)]
     callouts += [_centre_callout(view, hole, scale, wanted.manner) for hole in centres]
     beside = end_view.box.right - end_view.box.left + END_VIEW_APART_MM if end_view is not None else 0.0
     for sides in level_sides(view, wanted.lengths, scale):
@@ -105,6 +105,21 @@ def compositions(
             found = _assemble(part, view, wanted, scale, sides, ends, told[0])
             found = replace(found, in_words=tuple(told[1]), details=tuple(details))
             yield _with_end_view(found, end_view, projection) if end_view is not None else found
+
+
+def _on_treated_lines(view: View, callouts: Iterable[Callout], scale: float) -> Iterator[Callout]:
+    """The callouts, those of treated stretches led to the line along the stretch, which stands on one side only."""
+    lines = {
+        f"{view.part.name}/{zone.name}": pieces[0]
+        for zone in view.part.zones
+        if zone.form not in ("thread", "knurl") and (pieces := treated_line(view, zone, scale))
+    }
+    for callout in callouts:
+        if callout.address in lines:
+            (z0, y0), (z1, y1) = lines[callout.address]
+            tips = tuple((z0 + share * (z1 - z0), abs(y0 + share * (y1 - y0))) for share in (0.5, 0.3, 0.7, 0.15, 0.85))
+            callout = replace(callout, tips=tips, side=1 if y0 + y1 > 0 else -1)
+        yield callout
 
 
 def _centre_callout(view: View, hole: CentreHole, scale: float, manner: Manner) -> Callout:

@@ -10,11 +10,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, product
 
-from generator.drawing.boxes import Box, Line, union
+from generator.drawing.boxes import Box, Line, crosses, hits, overlaps, union
 from generator.drawing.callouts import PlacedCallout, size_of
 from generator.drawing.font import text_width_mm
+from generator.drawing.heads import head_at
 from generator.drawing.labels import words_label
 from generator.drawing.lane_lines import DimensionLine, diameter_callout, lane_item
 from generator.drawing.lanes import Side, lay_out
@@ -39,6 +40,9 @@ _FIRST_LANE_MM = 5.0
 _COLUMN_MM = 7.0
 _ROW_MM = 3.0
 _SPOTS_APART_MM = 400.0
+_STEEP_LEANS = (0.8, 0.4, 0.1, -0.3)
+_TIP_SHIFTS_MM = (0.8, -0.8)
+_RISES_MM = (0.0, 5.0, -5.0, 9.0, -9.0, 13.0, -13.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +95,7 @@ class Detail:
         tips = tuple(
             (z + reach * math.cos(math.radians(a)), r + reach * math.sin(math.radians(a))) for a in leans
         )
-        return Callout(f"detail/{self.letter}", "letter", words_label(self.letter), tips, is_inside=True)
+        return Callout(f"detail/{self.letter}", "letter", words_label(self.letter), tips, is_inside=True, side=1)
 
 
 def details_of(
@@ -189,7 +193,9 @@ def _lay_out(
     frame = Box(window.z0 * own, (window.r0 + shift[1]) * own, window.z1 * own, (window.r1 + shift[1]) * own)
     dimensions = list(_lanes(view.upper, side, lengths, window, frame, own, shift))
     low, high = [f(x for d in dimensions for x in (d.placed.low, d.placed.high)) for f in (min, max)]
-    placed = list(_columns(callouts, frame, own, shift))
+    shown = tuple(_shown_lines(view, window, shift))
+    drawn = [Line((a[0] * own, a[1] * own), (b[0] * own, b[1] * own)) for a, b, _ in shown]
+    placed = _clear_of(drawn, list(_columns(callouts, frame, own, shift)), [d.reach() for d in dimensions])
     boxes = [frame, *(d.reach() for d in dimensions), *(c.box for c in placed)]
     whole = union(boxes)
     letter = LETTERS[index]
@@ -197,7 +203,6 @@ def _lay_out(
     title = ((frame.left + frame.right - text_width_mm(words, LARGE_TEXT_MM)) / 2, whole.top + 2.5)
     head = Box(title[0], title[1] - 1.5, title[0] + text_width_mm(words, LARGE_TEXT_MM), title[1] + LARGE_TEXT_MM)
     box = union((whole, head, Box(low, whole.bottom, high, whole.top))).grown(CLEAR_MM)
-    shown = tuple(_shown_lines(view, window, shift))
     cut = tuple(_cut_areas(view, window, shift))
     return Detail(letter, own, window, shift, tuple(dimensions), tuple(placed), box, title, shown, cut)
 
@@ -246,6 +251,50 @@ def _columns(
                 callout = replace(callout, measured=((a, b + shift[1]), (c, d + shift[1])))
             reference = Line((left, y), (left + width, y))
             yield PlacedCallout(callout, (tip, (knee, y)), box, reference)
+
+
+def _clear_of(drawn: Sequence[Line], placed: list[PlacedCallout], taken: Sequence[Box]) -> list[PlacedCallout]:
+    """The callouts with steeper leaders where a line of the detail would run through an arrow head."""
+    for index, one in enumerate(placed):
+        others = [other for other in placed if other is not one]
+        lines = [line for other in others for line in other.lines()]
+        boxes = [*taken, *(other.box for other in others)]
+        for way in (one, *_steeper(one, drawn)):
+            is_apart = way is one or not (_meets(way.lines(), lines) or any(_is_near(way, box) for box in boxes))
+            if is_apart and not _meets([head_at(*way.points)], drawn):
+                placed[index] = way
+                break
+    return placed
+
+
+def _steeper(placed: PlacedCallout, drawn: Sequence[Line]) -> Iterator[PlacedCallout]:
+    """The same callout with its leader bent nearer to the tip, and elsewhere on a level line that it points at."""
+    (x, y), (knee, first) = placed.points
+    hand = 1.0 if knee > x else -1.0
+    shifts = [s for s in _TIP_SHIFTS_MM if any(_is_on(line, x + s, y) for line in drawn)]
+    for rise, lean, shift in product(_RISES_MM, _STEEP_LEANS, (0.0, *shifts)):
+        box, level, tip = placed.box.moved(0.0, rise), first + rise, (x + shift, y)
+        if abs(level - y) < _LEAST_SLANT_MM:
+            continue
+        bend = (tip[0] + hand * lean * abs(level - y), level)
+        line = Line((min(box.left, bend[0]), level), (max(box.right, bend[0]), level))
+        yield replace(placed, points=(tip, bend), box=box, reference=line)
+
+
+def _is_near(placed: PlacedCallout, box: Box) -> bool:
+    """True where a callout, leader and all, comes too near to a box."""
+    area = box.grown(CLEAR_MM)
+    return overlaps(placed.box, area) or any(hits(line, area) for line in placed.lines())
+
+
+def _meets(lines: Iterable[Line], others: Sequence[Line]) -> bool:
+    return any(crosses(line, other) for line in lines for other in others)
+
+
+def _is_on(level: Line, x: float, y: float) -> bool:
+    """True where a point lies within a level line, off its ends."""
+    (x0, y0), (x1, y1) = level.start, level.end
+    return abs(y0 - y) + abs(y1 - y) < 0.01 and min(x0, x1) + 0.5 < x < max(x0, x1) - 0.5
 
 
 def _bases(top: float, heights: Sequence[float], unders: Sequence[float]) -> list[float]:

@@ -8,10 +8,13 @@ definition points are in mm of model space.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 from generator.drawing.base import Pen, Point
+from generator.drawing.boxes import Line
 from generator.drawing.font import STYLE_NAME
+from generator.drawing.heads import broken
 from generator.drawing.labels import Label, Redrawn
 from generator.drawing.lane_lines import DimensionLine
 from generator.drawing.manner import METRIC, Manner
@@ -152,8 +155,10 @@ def _overrides(redrawn: Redrawn, measured: float) -> dict[str, Any]:
     return found
 
 
-def add_lane_dimension(document: Any, space: Any, line: DimensionLine, scale: float) -> Any:
-    """A length or an end diameter in its lane."""
+def add_lane_dimension(
+    document: Any, space: Any, line: DimensionLine, scale: float, heads: Sequence[Line] = ()
+) -> Any:
+    """A length or an end diameter in its lane, its extension lines broken where they meet one of the arrow heads."""
     block = document.blocks.new_anonymous_block(type_char="D")
     picture = Picture(Pen(block, scale))
     placed, request = line.placed, line.request
@@ -163,8 +168,9 @@ def add_lane_dimension(document: Any, space: Any, line: DimensionLine, scale: fl
         return (across, along) if line.upright else (along, across)
 
     over = line.at + line.outward * OVERSHOOT_MM
-    picture.line(point(low, line.root_low), point(low, over))
-    picture.line(point(high, line.root_high), point(high, over))
+    for along, root in ((low, line.root_low), (high, line.root_high)):
+        for start_of, end_of in broken(point(along, root), point(along, over), heads):
+            picture.line(start_of, end_of)
     picture.line(point(min(placed.low, low), line.at), point(max(placed.high, high), line.at))
     turn = 90.0 if line.upright else 0.0
     inward = 0.0 if placed.arrows_inside else 180.0

@@ -14,7 +14,7 @@ from typing import Any
 from generator.description import Part, outline
 from generator.drawing.base import Pen, Point, new_document
 from generator.drawing.boxes import Box
-from generator.drawing.callouts import TAPER_SYMBOL_MM, PlacedCallout, frame_cells
+from generator.drawing.callouts import HEADLESS, TAPER_SYMBOL_MM, PlacedCallout, frame_cells
 from generator.drawing.compose import BEFORE_END_MM, Composition, compositions
 from generator.drawing.details import Detail
 from generator.drawing.dimension import (
@@ -29,6 +29,7 @@ from generator.drawing.end_view import draw_end_view
 from generator.drawing.font import STYLE_NAME, WIDTH_FACTOR
 from generator.drawing.general_marks import draw_group, groups_of
 from generator.drawing.hatch_slope import free_slope
+from generator.drawing.heads import heads_of
 from generator.drawing.labels import finish_label
 from generator.drawing.manner import Manner
 from generator.drawing.page_fit import Fit, fit_on, rooms_on
@@ -211,8 +212,9 @@ def _draw(found: Composition, fit: Fit, block: TitleBlock, hatch_angle_deg: floa
     _gauge_planes(pen, found)
     if found.end_view is not None:
         draw_end_view(pen, found.end_view)
+    heads = heads_of(found.dimensions, found.callouts)
     for line in found.dimensions:
-        add_lane_dimension(document, space, line, scale)
+        add_lane_dimension(document, space, line, scale, heads)
     for placed in found.callouts:
         _draw_callout(document, space, placed, scale)
     for detail in found.details:
@@ -243,8 +245,9 @@ def _draw_detail(document: Any, pen: Pen, detail: Detail, hatch_angle_deg: float
         own.line(start, end, layer)
     if detail.cut:
         own.hatch(detail.cut, free_slope(detail.cut, hatch_angle_deg, detail.scale), _DETAIL_HATCH_MM)
+    heads = heads_of(detail.dimensions, detail.callouts)
     for line in detail.dimensions:
-        add_lane_dimension(document, own.space, line, detail.scale)
+        add_lane_dimension(document, own.space, line, detail.scale, heads)
     for placed in detail.callouts:
         _draw_callout(document, own.space, placed, detail.scale)
     words = f"{detail.letter} ({scale_text(detail.scale)})"
@@ -284,7 +287,7 @@ def _draw_leader(picture: Picture, placed: PlacedCallout) -> None:
     points = [picture.at(*p) for p in placed.points]
     kind = placed.callout.kind
     is_datum = kind == "datum"
-    picture.pen.leader(points, end="none" if kind in ("datum", "letter", "centre") else "arrow")
+    picture.pen.leader(points, end="none" if kind in HEADLESS else "arrow")
     if placed.reference is not None:
         picture.line(placed.reference.start, placed.reference.end)
     if is_datum:

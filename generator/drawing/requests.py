@@ -265,10 +265,13 @@ def _across_flats(shape: Shape, cross: Cross, address: str, size: Size) -> Callo
     half = size.nominal_mm / 2
     radius = shape.upper.outer_radius((near + far) / 2)
     chord = max(0.0, radius**2 - half**2) ** 0.5
-    y = half if is_edge_on(shape.part, cross) else chord
+    in_front = not is_edge_on(shape.part, cross)
+    y = chord if in_front else half
     tips = tuple((near + share * (far - near), y) for share in (0.5, 0.25, 0.75))
+    if in_front:
+        # On the ends of a flat that faces the viewer, where its long edges lie too close under the outline.
+        tips += ((far, 0.4 * chord), (near, 0.4 * chord))
     middle = (near + far) / 2
     ends = ((middle, -half), (middle, half))
-    in_front = not is_edge_on(shape.part, cross)
     label = label_of(size, shape.manner.words.across_flats, manner=shape.manner)
     return Callout(address, "size", label, tips, ends, size, is_inside=in_front)

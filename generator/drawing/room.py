@@ -24,7 +24,10 @@ LEADERS_APART_MM = 1.5
 
 
 class Room:
-    """The outline of both halves, upright extension lines, other dimension lines, and areas already taken."""
+    """The outline of both halves, upright extension lines, other dimension lines, and areas already taken.
+
+    `drawn` is every line of the view, which a leader may cross but no arrow head.
+    """
 
     def __init__(
         self,
@@ -32,8 +35,10 @@ class Room:
         uprights: Mapping[int, Iterable[float]],
         lines: Iterable[Line],
         boxes: Iterable[Box],
+        drawn: Iterable[Line] = (),
     ) -> None:
         self._skies = skies
+        self._drawn: list[Row] = [(*n.start, *n.end) for n in drawn]
         self._uprights = {sign: sorted(set(places)) for sign, places in uprights.items()}
         every = list(lines)
         self._rows: list[Row] = [(*n.start, *n.end) for n in every]
@@ -43,7 +48,7 @@ class Room:
         self.start = min(x for path in skies.values() for x, _ in path)
         self.end = max(x for path in skies.values() for x, _ in path)
         self._bins = {sign: _binned(path, self.start) for sign, path in skies.items()}
-        self.tables: dict[int, Any] = {}
+        self.tables: dict[int | str, Any] = {}
         self._mark = (len(self._boxes), 0)
 
     def reset(self) -> None:
@@ -105,6 +110,15 @@ class Room:
     def line_rows(self) -> list[Row]:
         """Dimension lines and centre lines from end to end."""
         return self._rows
+
+    def drawn_array(self) -> Any:
+        """Lines of the view from end to end, as an array of rows."""
+        if "drawn" not in self.tables:
+            # Brings numpy, which nothing that only describes a part should have to load.
+            import numpy as np
+
+            self.tables["drawn"] = np.array(self._drawn, dtype=float).reshape(-1, 4)
+        return self.tables["drawn"]
 
     def leader_rows(self) -> list[Row]:
         """Leaders taken, from end to end."""

@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Any
 
+from generator.drawing.base import Pen, Point
 from generator.drawing.boxes import Box, Line
 from generator.drawing.details import Detail
 from generator.drawing.lanes import Side
 from generator.drawing.meridian import ball_circles
 from generator.drawing.room import Room
 from generator.drawing.style import CENTRE_PAST_MM
-from generator.drawing.views import View, treated_line
+from generator.drawing.views import View, draw_view, treated_line
 from generator.drawing.wanted import Diameter
 
-__all__ = ["room_round", "sky_of"]
+__all__ = ["drawn_lines", "room_round", "sky_of"]
 
 # Callouts may hang over an end of the view by this much between the labels of its diameters.
 END_ROOM_MM = 4.0
 _FAR_MM = 300.0
+_CHORDS = 24
+_LONGER_MM = 0.15
 
 
 def room_round(
@@ -52,7 +59,52 @@ def room_round(
             x, y, reach = z * scale, sign * r * scale, radius * scale
             boxes.append(Box(x - reach, y - reach, x + reach, y + reach))
     skies = {h.sign: [(z * scale, r * scale) for z, r in h.outer_path()] for h in (view.upper, view.lower)}
-    return Room(skies, uprights, lines, boxes)
+    return Room(skies, uprights, lines, boxes, drawn_lines(view, scale, details))
+
+
+@dataclass(frozen=True, slots=True)
+class _Tracer(Pen):
+    """A pen that draws nothing but keeps the straight pieces of what it is asked to draw."""
+
+    pieces: list[Line] = field(default_factory=list)
+
+    def line(self, start: Point, end: Point, layer: str = "OUTLINE") -> Any:
+        """Keep a straight line."""
+        self.pieces.append(Line(start, end))
+
+    def polyline(self, points: Sequence[Point], layer: str = "OUTLINE", *, closed: bool = False) -> Any:
+        """Keep the pieces of a polyline."""
+        self.pieces.extend(Line(a, b) for a, b in pairwise([*points, points[0]] if closed else points))
+
+    def circle(self, centre: Point, radius: float, layer: str = "OUTLINE") -> Any:
+        """Keep a circle as its chords."""
+        ways = [2 * math.pi * i / _CHORDS for i in range(_CHORDS)]
+        spots = [(centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a)) for a in ways]
+        self.polyline(spots, closed=True)
+
+    def hatch(self, *_: Any, **__: Any) -> Any:
+        """Hatch lines are no hindrance."""
+
+
+def drawn_lines(view: View, scale: float, details: Sequence[Detail] = ()) -> list[Line]:
+    """Every line of the view in mm on paper, hatch and axis left out: what must not run through an arrow head."""
+    pen = _Tracer(None, scale)
+    draw_view(pen, view, centre_line=False)
+    for surface in view.part.surfaces:
+        if surface.role == "taper":
+            z, reach = view.shape.z_of[surface.at], surface.diameter.nominal_mm / 2 + CENTRE_PAST_MM / scale
+            pen.line((z, -reach), (z, reach), "CENTRE")
+    for detail in details:
+        pen.circle(detail.window.middle, detail.window.reach, "DIM")
+    return [_lengthened(piece, scale) for piece in pen.pieces]
+
+
+def _lengthened(piece: Line, scale: float) -> Line:
+    """A piece in mm on paper, a little longer at both ends, so that nothing slips through where two pieces meet."""
+    (x0, y0), (x1, y1) = piece.start, piece.end
+    length = math.hypot(x1 - x0, y1 - y0) * scale or 1.0
+    dx, dy = (_LONGER_MM * (b - a) * scale / length for a, b in ((x0, x1), (y0, y1)))
+    return Line((x0 * scale - dx, y0 * scale - dy), (x1 * scale + dx, y1 * scale + dy))
 
 
 def _lines_across(view: View, scale: float, details: Sequence[Detail]) -> Iterator[Line]:

@@ -53,6 +53,7 @@ class Callout:
     kind: "size" (a real dimension between `measured` points), "angle", "words", "taper", "finish", "frame", "datum",
     "letter" (of a detail), "centre" (a centre hole: `cells` are its meaning and its end).
     `horizontal` says that the size is measured along the axis. `cells` are the frame's kind, value and datum letter.
+    `side` is +1 or -1 where only the upper or the lower half shows what is pointed at.
     """
 
     address: str
@@ -64,6 +65,7 @@ class Callout:
     horizontal: bool = False
     is_inside: bool = False
     cells: tuple[str, ...] = ()
+    side: int = 0
 
 
 @dataclass(frozen=True, slots=True)

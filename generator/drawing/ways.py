@@ -14,14 +14,14 @@ from typing import Any
 import numpy as np
 
 from generator.drawing.room import BIN_MM, LEADERS_APART_MM, UPRIGHT_APART_MM, Room
-from generator.drawing.style import CLEAR_MM
+from generator.drawing.style import ARROW_MM, CLEAR_MM
 
 __all__ = ["Asked", "Place", "best_place"]
 
 _LEAST_RISE_MM = 5.0
 _OFF_OUTLINE_MM = 1.2
 _RISES = (0.0, 2.5, 5.0, 7.5, 10.0, 12.5, 15.0, 18.0, 22.0, 26.0, 31.0, 37.0, 44.0, 52.0, 62.0, 75.0, 90.0)
-_LEANS = (0.45, 0.9, 0.15, 1.6)
+_LEANS = (0.45, 0.9, 0.15, 1.6, 0.06)
 _SHOULDERS = {"words": (0.0, 12.0, 28.0), "frame": (4.0, 11.0, 20.0, 32.0, 50.0), "datum": (0.0,)}
 _MOST_TIPS = 5
 _COST_TIP = 0.3
@@ -32,6 +32,11 @@ _COST_LEFT = 0.1
 _COST_PUSH = 0.7
 _COST_OVERHANG = 0.08
 _COST_EXTENSION = 0.8
+# A line of the view through an arrow head is a fault; an extension line is broken there, which is a blemish.
+_COST_HEAD_CROSSED = 14.0
+_COST_HEAD_ON_EXTENSION = 2.5
+# The stretch of an arrow head that no line may cross, from its tip.
+_HEAD_MM = (0.5, ARROW_MM)
 _CHUNK = 250
 
 Column = Any
@@ -55,6 +60,7 @@ class Asked:
     tip_costs: Sequence[Mapping[int, float]]
     most: float
     is_inside: bool
+    has_head: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +74,7 @@ class Place:
     y: float
     box: tuple[float, float, float, float]
     cost: float
+    is_crossed: bool = False
 
 
 @cache
@@ -109,6 +116,7 @@ def best_place(
     order = worth[_is_free(room, box[:, worth], sign[worth])]
     order = order[np.argsort(cost[order], kind="stable")]
     ends = np.stack([x, r, sign, hand, knee, y])
+    drawn = _near_tips(asked, room) if asked.has_head else None
     best: Place | None = None
     for first in range(0, len(order), _CHUNK):
         chunk = order[first : first + _CHUNK]
@@ -116,13 +124,15 @@ def best_place(
             break
         leaders = _leaders(asked.shape, ends[:, chunk], box[:, chunk])
         total = cost[chunk] + _leader_cost(leaders, sign[chunk], room, spans, pushed, is_inside=asked.is_inside)
+        crossed, extensions = _through_head(leaders[0], sign[chunk], room, drawn)
+        total += _COST_HEAD_CROSSED * crossed + _COST_HEAD_ON_EXTENSION * extensions
         i = int(np.argmin(total))
         if total[i] <= asked.most and np.isfinite(total[i]) and (best is None or total[i] < best.cost):
             n = chunk[i]
             found = tuple(float(value) for value in box[:, n])
             best = Place(
                 int(tip[n]), int(sign[n]), int(hand[n]), float(knee[n]), float(y[n]),
-                (found[0], found[1], found[2], found[3]), float(total[i]),
+                (found[0], found[1], found[2], found[3]), float(total[i]), bool(crossed[i]),
             )  # fmt: skip
     return best
 
@@ -183,6 +193,35 @@ def _leader_cost(
     if not is_inside:
         bad |= _runs_through(leaders[0], sign, room)
     return np.where(bad, np.inf, cost)
+
+
+def _near_tips(asked: Asked, room: Room) -> Column:
+    """The lines of the view that come near enough to a tip to run through its arrow head."""
+    rows = room.drawn_array()
+    x, r = (column[:, None] for column in np.array(asked.tips, dtype=float).T)
+    left, right = np.minimum(rows[:, 0], rows[:, 2]), np.maximum(rows[:, 0], rows[:, 2])
+    low, high = np.minimum(rows[:, 1], rows[:, 3]), np.maximum(rows[:, 1], rows[:, 3])
+    across = (left < x + ARROW_MM) & (x - ARROW_MM < right)
+    up = [(low < y + ARROW_MM) & (y - ARROW_MM < high) for y in (r, -r)]
+    return rows[(across & (up[0] | up[1])).any(axis=0)]
+
+
+def _through_head(piece: Column, sign: Column, room: Room, drawn: Column | None) -> tuple[Column, Column]:
+    """Whether a line of the view runs through the arrow head at each tip, and how many extension lines do."""
+    if drawn is None:
+        return np.zeros(len(sign), dtype=bool), np.zeros(len(sign))
+    x0, y0, x1, y1 = piece
+    length = np.maximum(np.hypot(x1 - x0, y1 - y0), _HEAD_MM[1])
+    near, far = _HEAD_MM[0] / length, _HEAD_MM[1] / length
+    head = np.stack([x0 + near * (x1 - x0), y0 + near * (y1 - y0), x0 + far * (x1 - x0), y0 + far * (y1 - y0)])
+    lines = np.array(room.line_rows()).reshape(-1, 4)
+    extensions = _crossing(head, lines).sum(axis=1)
+    low, high = np.minimum(head[0], head[2]), np.maximum(head[0], head[2])
+    for one in (1, -1):
+        places = np.array(room.uprights(one))
+        between = np.searchsorted(places, high, "left") - np.searchsorted(places, low, "right")
+        extensions = extensions + np.where(sign == one, np.maximum(0, between), 0)
+    return _crossing(head, drawn).any(axis=1), extensions
 
 
 def _hit(piece: Column, boxes: Column) -> Column:

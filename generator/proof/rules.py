@@ -89,7 +89,7 @@ RULES: Mapping[str, Rule] = MappingProxyType({
     "text-over-line": Rule("No line runs through or against a text.", _READABLE),
     "text-over-arrow": Rule("No arrow head or dot touches a text.", _READABLE),
     "text-over-hatch": Rule("Hatch breaks around text.", "ISO 128-3 at second hand (KG p. 88)"),
-    "line-through-arrow": Rule("No line runs through an arrow head.", "common practice, no source", "remark"),
+    "line-through-arrow": Rule("No line runs through an arrow head.", "common practice, no source"),
     "dimension-lines-cross": Rule("Dimension lines do not cross.", "ISO 129-1 at second hand (KG p. 56)", "remark"),
     "dimension-lines-close": Rule(
         "Parallel dimension lines keep 7 mm, the first 10 mm from the outline.", "KG p. 56; 7 mm from memory", "remark"
