@@ -127,10 +127,8 @@ class Sequencer:
             sizes = [f"{cross.name}/{key}" for cross in part.cross for key in cross.sizes]
             step = cut(part, "mill or file two flats", [*sizes, *(length.name for length in milled)])
             located = f"{name}/{part.surfaces[0].name}"
-            self.bench(
-                name, f"{part.title}: flats", located, "", [*(cross.name for cross in part.cross), *(length.face for length in milled)],
-                step, "vice, soft jaws",
-            )  # fmt: skip
+            finished = [*(cross.name for cross in part.cross), *(length.face for length in milled)]
+            self.bench(name, f"{part.title}: flats", located, "", finished, step, "vice, soft jaws")
 
     def done(self) -> tuple[SetUp, ...]:
         """All set-ups in order."""

@@ -81,7 +81,11 @@ def _hang_pocket(draft: PartDraft, choices: Choices, pockets: int) -> None:
     size = choices.sizes
     if choices.names["cover_style"] == "screwed":
         draft.cylinder("cover_recess", "inside", "ledge", "front", size["body/cover_recess"], role="thread")
-        draft.zone("cover_thread", "cover_recess", "ledge", "front", "thread", choices.names["cover/thread"])
+        draft.length("thread_relief/width", "thread_relief_end", "ledge", 1, size["body/thread_relief_width"])
+        groove = size["body/thread_relief"]
+        draft.cylinder("thread_relief", "inside groove", "ledge", "thread_relief_end", groove, role="relief")
+        thread = f"{choices.names['cover/thread']}-6H"
+        draft.zone("cover_thread", "cover_recess", "thread_relief_end", "front", "thread", thread)
     else:
         draft.cylinder(
             "cover_recess", "inside", "ledge", "front", size["body/cover_recess"], role="pocket", finish_ra_um=1.6
@@ -343,13 +347,17 @@ def _clip(choices: Choices) -> Part:
 def _add_cover(choices: Choices, parts: list[Part], seats: list[Seat]) -> None:
     size, style = choices.sizes, choices.names["cover_style"]
     draft = PartDraft("cover", "Cover", "rear", material="C45")
-    draft.length("thickness", "front", "rear", 1, size["cover/thickness"])
+    edge = "rim_start" if style == "screwed" else "front"
+    draft.length("thickness", "front", "rear", 1, size["cover/height" if style == "screwed" else "cover/thickness"])
     draft.length("relief_depth", "relief_bottom", "rear", 1, size["cover/relief_depth"])
-    draft.cylinder("outside", "outside", "rear", "front", size["cover/outside"], finish_ra_um=3.2)
+    draft.cylinder("outside", "outside", "rear", edge, size["cover/outside"], finish_ra_um=3.2)
     draft.cylinder("relief", "inside", "rear", "relief_bottom", size["cover/relief"], role="relief")
     draft.cylinder("bore", "inside", "relief_bottom", "front", size["cover/bore"])
     if style == "screwed":
-        draft.zone("thread", "outside", "rear", "front", "thread", choices.names["cover/thread"])
+        draft.length("rim/place", edge, "rear", 1, size["cover/thickness"])
+        draft.cylinder("rim", "outside", edge, "front", size["cover/rim"])
+        draft.crossing("flats", "flats", edge, "front", across=size["cover/across"])
+        draft.zone("thread", "outside", "rear", edge, "thread", f"{choices.names['cover/thread']}-6g")
     parts.append(draft.done())
     seats.append(
         Seat("cover", "rear", "ring_1_outer", "front") if style == "screwed" else Seat("cover", "rear", "body", "ledge")

@@ -18,6 +18,7 @@ from generator.fittings.sizes import by_class, derived, general, round_down, rou
 from generator.parameters.loads import derive_loads
 from templates._revolving_pockets import derive_pocket, derive_seats, derive_stack_lengths
 from templates._revolving_retention import derive_retention
+from templates._revolving_screwed import SPANNERS_MM, cover_thread, derive_screwed, threaded_mm
 from templates._revolving_stack import Stack, read_stack
 from templates._revolving_walls import POCKET_WALL_MM, RIM_WALL_MM, least_barrel_mm
 
@@ -31,11 +32,6 @@ FLATS_ROOM_MM, HOLE_ROOM_MM, JAWS_ROOM_MM = 6.0, 4.0, 5.0
 """Length of the nose that flats for a spanner, a tommy hole or soft jaws need. Shop choice."""
 FLATS_NOSE_MM = 8.0
 """A thinner nose gets no flats, it is held in soft jaws. Shop choice."""
-SPANNERS_MM = (
-    5.5, 7.0, 8.0, 10.0, 11.0, 13.0, 16.0, 17.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0,
-    60.0, 65.0, 70.0,
-)  # fmt: skip
-"""Widths across flats of common spanners (ISO 272 series, from memory)."""
 
 
 def derive(params: Params) -> Choices:
@@ -99,10 +95,13 @@ def _derive_cover(choices: Choices, params: Params, stack: Stack) -> None:
     gap = choices.decide(
         "cover.gap", params.cover.gap, 0.2, "0.1 to 0.2 per side for a shop-made cover, common practice, no source"
     )
+    screwed = style == "screwed"
+    thread = cover_thread(ring.outside_mm + 1.0) if screwed else None
     thickness = choices.decide(
         "cover.thickness",
         params.cover.thickness,
-        max(2.5, round_up(0.08 * ring.outside_mm, 0.5)),
+        max(2.5, round_up(0.08 * ring.outside_mm, 0.5)) if thread is None else threaded_mm(thread),
+        "the thread's relief and four pitches" if screwed else
         "a twelfth of the front ring's outside diameter, 2.5 at least",
     )
     collar = choices.decide(
@@ -116,12 +115,8 @@ def _derive_cover(choices: Choices, params: Params, stack: Stack) -> None:
     recess = round_up(ring.outside_mm + 2 * LEDGE_MM, 0.5)
     if style == "snap ring":
         recess = _circlip_recess(recess)
-    if style == "screwed":
-        thread = _cover_thread(ring.outside_mm + 1.0)
-        choices.names["cover/thread"] = thread.name
-        recess = thread.major_mm
-        choices.size("cover/outside", derived(recess, "cover thread"))
-        choices.size("body/cover_recess", derived(thread.tap_drill_mm, "cover thread"))
+    if thread is not None:
+        recess = derive_screwed(choices, thread, thickness, collar + 2 * gap)
     else:
         fit = "p6" if style == "pressed" else "g6"
         choices.size("cover/outside", by_class(recess, fit, "rule: front ring and a ledge"))
@@ -169,20 +164,6 @@ def _derive_snap_ring(choices: Choices, recess: float, style: str) -> None:
         choices.size("snap/thickness", within(clip.thickness_mm, 0.0, -0.06, "DIN 472", clip.source))
         choices.size("snap/inside", derived(recess - 2 * clip.radial_width_mm, "DIN 472"))
     choices.size("body/recess_depth", within(round_up(depth, 0.1), 0.1, 0.0, "rule: cover and what holds it"))
-
-
-def _cover_thread(least_mm: float) -> tables.Thread:
-    """The smallest fine thread whose tap drill clears the front ring."""
-    for major in (*range(10, 49, 1), *range(50, 101, 5)):
-        for pitch in ("1", "1.5"):
-            try:
-                thread = tables.thread(f"M{major}x{pitch}")
-            except TableError:
-                continue
-            if thread.tap_drill_mm >= least_mm:
-                return thread
-    rule = f"no fine thread in the table has a tap drill of {least_mm:.1f} mm or more"
-    raise InputError([Fault("cover.style", rule, "'screwed'", 'choose style = "pressed"')])
 
 
 def _collar_mm(ring: tables.Ring) -> float:
@@ -252,8 +233,8 @@ def _derive_point(choices: Choices, params: Params, stack: Stack) -> None:
     )
     choices.size("spindle/nose", general(nose, "spindle.nose_diameter"))
     choices.size("spindle/tip", within(tip, 0.0, -min(0.3, tip / 2), "spindle.tip"))
-    recess_depth = choices.sizes["body/recess_depth"].nominal_mm
-    choices.size("spindle/collar_length", general(round_up(recess_depth + 1.0, 0.5), "rule: stands clear of the cover"))
+    clear = round_up(_cover_front_mm(choices) + 1.0, 0.5)
+    choices.size("spindle/collar_length", general(clear, "rule: stands clear of the cover"))
     slim = _derive_slim(choices, params)
     overhang = _derive_overhang(choices, params, slim or nose, clearance)
     choices.size("spindle/overhang", general(overhang, "spindle.overhang"))
@@ -304,11 +285,19 @@ def _derive_overhang(choices: Choices, params: Params, base: float, clearance: f
         (recess_depth, choices.sizes["body/barrel"].nominal_mm / 2),
         (collar_length, choices.sizes["spindle/collar"].nominal_mm / 2),
     ]
+    if "cover/rim" in choices.sizes:
+        obstacles.append((_cover_front_mm(choices), choices.sizes["cover/rim"].nominal_mm / 2))
     needed = nose_end_needed_mm(passing, obstacles, face_beyond)
     shortest = least if needed is None else max(least, needed + 0.25)
     return choices.decide(
         "spindle.overhang", spindle.overhang, round_up(shortest, 0.5), _SHORTEST
     )
+
+
+def _cover_front_mm(choices: Choices) -> float:
+    """How far in front of the spindle's shoulder barrel and cover reach."""
+    recess = choices.sizes["body/recess_depth"].nominal_mm
+    return max(recess, choices.sizes["cover/height"].nominal_mm + 0.3) if "cover/height" in choices.sizes else recess
 
 
 def _hold_room_mm(choices: Choices, given: str | None) -> float:

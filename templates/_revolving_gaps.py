@@ -14,6 +14,7 @@ from templates._revolving_gaps_rings import (
     stack_gaps,
 )
 from templates._revolving_retention import KEY_GRIP_MM
+from templates._revolving_screwed import screwed_gaps
 
 
 def gaps(choices: Choices) -> tuple[Gap, ...]:
@@ -44,7 +45,7 @@ def _cover_gaps(choices: Choices) -> list[Gap]:
         Gap(
             "cover_room",
             "cover within its recess",
-            "cover/front",
+            "cover/rim_start" if choices.names["cover_style"] == "screwed" else "cover/front",
             "body/front",
             0.0,
             1.0 if _is_washer(choices) else None,
@@ -107,6 +108,8 @@ def _cover_gaps(choices: Choices) -> list[Gap]:
             PRACTICE,
         ),
     ]
+    if choices.names["cover_style"] == "screwed":
+        gaps += screwed_gaps(choices)
     if choices.names["cover_style"] == "snap ring":
         gaps.append(
             Gap(

@@ -76,9 +76,10 @@ def _front_and_pocket(work: Sequencer, choices: Choices, body: Part) -> None:
         bored = f"dia {choices.sizes['body/cover_recess'].nominal_mm:g} mm"
         steps += [
             cut(body, "bore cover recess for its thread", ["recess/depth"], also=bored),
+            cut(body, "cut the thread's relief at the ledge", ["thread_relief/diameter", "thread_relief/width"]),
             cut(body, "screw-cut for the cover", ["cover_thread"]),
         ]
-        names.append("cover_thread")
+        names += ["cover_thread", "thread_relief"]
     else:
         steps.append(cut(body, "bore cover recess", ["cover_recess/diameter", "recess/depth"]))
     if choices.names["cover_style"] == "snap ring":

@@ -42,46 +42,83 @@ def assembly_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
 
 def way_together(choices: Choices) -> tuple[str, ...]:
     """How the rings are drawn up and when, one sentence each; the order of assembly does not tell it."""
-    by = choices.names["held_by"]
-    style = choices.names["retention"]
-    if style == "screw":
-        return (
-            f"Tighten the screw on the bench, before the spindle enters the body, to {torque_n_m(choices):.1f} "
-            f"N m, the spindle held by {by}; thread-locking compound of medium strength on the dry thread.",
-            f"Take it out with a {choices.names['key']} through the shank, "
-            + ("the spindle held by its nose." if by.startswith("the collar") else "the spindle held alike."),
-        )
+    return (*_drawn_up(choices), *_cover_on(choices))
+
+
+def _drawn_up(choices: Choices) -> tuple[str, ...]:
+    by, style = choices.names["held_by"], choices.names["retention"]
+    if style == "circlip":
+        return ("The circlip is sprung on before the spindle enters the body.",)
+    torque = f"{torque_n_m(choices):.1f} N m"
+    lock = "thread-locking compound of medium strength on the dry thread"
     if style == "nut":
         return (
-            f"Tighten the nut to {torque_n_m(choices):.1f} N m by a spanner on its flats before the spindle enters "
-            f"the body, the spindle held by {by}; thread-locking compound of medium strength on the dry thread.",
+            f"Tighten the nut to {torque} by a spanner on its flats before the spindle enters the body, the spindle "
+            f"held by {by}; {lock}.",
         )
-    return ("The circlip is sprung on before the spindle enters the body.",)
+    held = "the spindle held by its nose" if by.startswith("the collar") else "the spindle held alike"
+    return (
+        f"Tighten the screw on the bench, before the spindle enters the body, to {torque}, the spindle held by {by}; "
+        f"{lock}.",
+        f"Take it out with a {choices.names['key']} through the shank, {held}.",
+    )
+
+
+def _cover_on(choices: Choices) -> tuple[str, ...]:
+    if choices.names["cover_style"] != "screwed":
+        return ()
+    return (
+        f"Screw the cover down on the outer ring hand-tight, by a spanner of {choices.names['cover/spanner']} on the "
+        "flats of its rim; thread-locking compound of low strength on the dry thread keeps it there.",
+    )
 
 
 def way_apart(choices: Choices) -> tuple[str, ...]:
-    """The way apart step by step where the cover cannot be drawn off first; empty where it can."""
-    cover, style = choices.names["cover_style"], choices.names["retention"]
+    """The way apart step by step where it is more than the cover drawn off first; empty where it is not."""
+    cover = choices.names["cover_style"]
+    if cover == "screwed":
+        return _screwed_apart(choices)
     if cover not in {"pressed", "stuck"}:
         return ()
     steps = ["Warm the front of the body to about 100 °C, no more: seals and grease."] if cover == "stuck" else []
-    if style == "screw":
-        steps.append(f"Screw out with the {choices.names['key']} through the shank, the spindle held by its nose.")
-    push = (
-        "Soft rod, a little thinner than the bore, through the shank on the spindle's end and press or drive"
-        if choices.counts["through"] else
-        "No rod reaches the spindle from behind: grip its nose and draw with a sliding hammer"
-    )  # fmt: skip
     lost = (
         "the balls take the push: gently and warm the rings may serve again, driven hard they are scrap"
         if cover == "stuck" else
         "the balls take the push and are dented: count these rings as scrap, spindle and cover serve again"
     )  # fmt: skip
-    steps.append(f"{push}: spindle, rings and cover come out together, towards the work side.")
+    steps += _screw_out(choices)
+    steps.append(f"{_push(choices)}: spindle, rings and cover come out together, towards the work side.")
     steps.append(f"The front ring drives the cover off, and {lost}.")
-    behind = {"screw": "Washer", "nut": "Nut (warm it: its thread is locked)", "circlip": "Circlip, shim"}[style]
-    steps.append(f"{behind}, rings and spacers off the spindle, towards the tailstock side.")
+    steps.append(_off_the_spindle(choices))
     return tuple(steps)
+
+
+def _screwed_apart(choices: Choices) -> tuple[str, ...]:
+    """The way apart of a tool whose cover is screwed in and locked."""
+    return (
+        f"Screw the cover off by a spanner of {choices.names['cover/spanner']} on its rim; warm the rim a little if "
+        "the compound holds it, no more than 100 °C: seals and grease.",
+        *_screw_out(choices),
+        f"{_push(choices)}: spindle and rings come out together, towards the work side.",
+        _off_the_spindle(choices),
+    )
+
+
+def _screw_out(choices: Choices) -> list[str]:
+    if choices.names["retention"] != "screw":
+        return []
+    return [f"Screw out with the {choices.names['key']} through the shank, the spindle held by its nose."]
+
+
+def _push(choices: Choices) -> str:
+    if choices.counts["through"]:
+        return "Soft rod, a little thinner than the bore, through the shank on the spindle's end and press or drive"
+    return "No rod reaches the spindle from behind: grip its nose and draw with a sliding hammer"
+
+
+def _off_the_spindle(choices: Choices) -> str:
+    behind = {"screw": "Washer", "nut": "Nut (warm it: its thread is locked)", "circlip": "Circlip, shim"}
+    return f"{behind[choices.names['retention']]}, rings and spacers off the spindle, towards the tailstock side."
 
 
 def dismantling_finding(choices: Choices) -> Iterator[Finding]:

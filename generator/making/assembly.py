@@ -19,8 +19,8 @@ _TOUCH_MM = 0.06
 _FACES_MM = 0.15
 """Faces that overlap by less than this only touch: outlines are nominal, places follow measured widths."""
 
-_THREAD_SHARE = 0.8
-"""A screw passes its thread: its radius is taken at less than the core. Shop choice."""
+_THREAD_SHARE, _THREAD_DEEP_MM = 0.8, 1.0
+"""A screw passes its thread: its radius is taken at less than the core, by no more than the deepest. Shop choice."""
 
 _CONE_STEP_MM = 1.0
 
@@ -67,6 +67,9 @@ def assembly_moves(tool: Tool) -> tuple[Move, ...]:
     core = _core(tool, pieces)
     turning = [piece for piece in pieces if tool.turning.intersection(piece.parts) and piece is not core]
     others = [piece for piece in pieces if piece is not core and piece not in turning]
+    carried = _carried(tool, turning, others)
+    turning = [piece for piece in pieces if piece in turning or piece in carried]
+    others = [piece for piece in others if piece not in carried]
     whole = _together(turning) if len(turning) > 1 else None
     if whole is not None:
         out, stuck = _take_out([core, *others, whole], core)
@@ -77,6 +80,18 @@ def assembly_moves(tool: Tool) -> tuple[Move, ...]:
             return (*moves, *_moves(tool, core, out, [], (whole, inner_core.title)))
     out, stuck = _take_out(pieces, core)
     return tuple(_moves(tool, core, out, stuck))
+
+
+def _carried(tool: Tool, turning: Sequence[_Piece], others: Sequence[_Piece]) -> list[_Piece]:
+    """What does not turn but stands between two pieces that do, as a spacer between outer rings: it goes with them."""
+    names = {name for piece in turning for name in piece.parts}
+    found = []
+    for piece in others:
+        seats = [seat for seat in tool.seats if {seat.part, seat.on_part} & set(piece.parts)]
+        others_met = [name for seat in seats for name in (seat.part, seat.on_part) if name not in piece.parts]
+        if len(others_met) > 1 and names.issuperset(others_met):
+            found.append(piece)
+    return found
 
 
 def _pieces(tool: Tool) -> list[_Piece]:
@@ -114,7 +129,7 @@ def _slices(part: Part, shift: float, flipped: bool) -> Iterator[_Slice]:
         for edge in _over(found.outer, near, far):
             radii = _radius(edge, near), _radius(edge, far)
             outer = min(radii) if edge.name in lead_ins else max(radii)
-            outer *= _THREAD_SHARE if edge.name in threads else 1.0
+            outer = max(_THREAD_SHARE * outer, outer - _THREAD_DEEP_MM) if edge.name in threads else outer
         for edge in _over(found.inner, near, far):
             inner = min(_radius(edge, near), _radius(edge, far))
         if outer > inner:

@@ -13,6 +13,7 @@ from generator.checks import check
 from generator.checks.advice import with_changes
 from generator.errors import InputError
 from generator.findings import count_stops
+from generator.making.assembly import assembly_moves
 from generator.tables import ring
 from tests.helpers import CENTRE, Worked, centre, of_params, read, worked
 
@@ -575,3 +576,54 @@ def test_a_stud_has_a_relief_at_its_root_and_says_its_class(stack, pitch, width,
 
 def test_a_tapped_hole_says_its_class():
     assert worked(CENTRE, centre()).tool.parts["spindle"].zones[0].text == "M6-6H"
+
+
+@pytest.mark.parametrize("retention", ["screw", "nut", "circlip"])
+@pytest.mark.parametrize("cover", ["pressed", "stuck", "snap ring", "screwed"])
+@pytest.mark.parametrize(("taper", "stack"), [
+    (1, ("6000-2RS", "6000-2RS")), (1, ("688", "688")), (3, ("6003-2RS", "6003-2RS")), (3, ("6003-2RS", "6001-2RS")),
+    (3, ("6003-2RS", "6003-2RS", "6001-2RS")),
+])
+def test_everything_that_is_drawn_up_goes_on_the_spindle_before_the_spindle_enters_the_body(
+    taper, stack, cover, retention
+):
+    """What the words of the assembly sheet say first must come first in its order too."""
+    job = worked(CENTRE, centre(stack, socket={"taper": f"Morse {taper}"}, cover={"style": cover},
+                                retention={"style": retention}))
+    moves = assembly_moves(job.tool)
+    entered = next(n for n, move in enumerate(moves) if move.title == "Spindle with all that turns")
+    assert {move.into for move in moves[:entered]} == {"Spindle"}
+    drawn_up = {"screw": "Cap screw", "nut": "Round nut", "circlip": "Circlip"}[retention]
+    assert [move.title for move in moves[:entered]][-1] == drawn_up
+    assert sum(move.title.startswith("Bearing") for move in moves[:entered]) == len(stack)
+    assert "before the spindle enters the body" in job.tool.put_together[0]
+    assert all(move.side for move in moves)
+
+
+def test_a_screwed_cover_has_flats_a_relief_and_says_how_it_is_turned_and_locked():
+    """DIN 76-1, short groove of an inside thread of 1.5 mm pitch: 3.8 wide, d + 0.5; from memory."""
+    job = worked(CENTRE, centre(cover={"style": "screwed"}))
+    body, cover = job.tool.parts["body"], job.tool.parts["cover"]
+    groove, thread = body.surface("thread_relief"), next(zone for zone in body.zones if zone.name == "cover_thread")
+    major = float(re.match(r"M(\d+)x1\.5-6H", thread.text)[1])
+    assert (groove.near, groove.far, groove.role) == ("ledge", thread.near, "relief")
+    assert groove.diameter.nominal_mm == pytest.approx(major + 0.5)
+    assert job.choices.sizes["body/thread_relief_width"].nominal_mm == 3.8
+    flats = cover.cross[0]
+    assert (flats.kind, flats.far) == ("flats", "front")
+    across = flats.sizes["across"]
+    assert across.low - cover.surface("bore").diameter.high >= 2 * 1.9
+    assert cover.surface("rim").diameter.high < groove.diameter.nominal_mm - 1.0
+    for gap in ("cover_threads", "cover_spanner", "cover_room"):
+        assert job.one("gap", gap).severity == "note"
+    together, apart = job.tool.put_together[-1], job.tool.take_apart[0]
+    assert f"spanner of {across.nominal_mm:g} mm" in together
+    assert f"spanner of {across.nominal_mm:g} mm" in apart
+    assert "thread-locking compound of low strength" in together
+
+
+def test_the_holder_passes_the_rim_of_a_screwed_cover():
+    job = worked(CENTRE, centre(cover={"style": "screwed"}, passes={"tip_ahead": 1}))
+    assert job.one("access").severity == "note"
+    closer = with_changes(job.params, {"spindle.overhang": job.value("spindle.overhang") - 1.0})
+    assert [f.key for f in of_params(CENTRE, closer).findings if f.severity != "note"] != []
