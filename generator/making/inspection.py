@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from generator.description import ChainResult, Part, Size, Surface, Tool
+from generator.description import ChainResult, Length, Part, Relation, Size, Surface, Tool, outline
 from generator.making.figures import Figures
 from generator.units import FileUnit
 
@@ -14,13 +14,20 @@ __all__ = ["InspectionRow", "RingRow", "bought_rings", "inspection_rows"]
 
 @dataclass(frozen=True, slots=True)
 class InspectionRow:
-    """One thing to measure: where, what, how large, within which limits (in the unit of the job), with what."""
+    """One characteristic to measure: where, what, how large, within which limits (in the unit of the job), with what.
+
+    `number` counts the characteristics of one part from 1, as balloons do. `low_mm` and `high_mm` are the limits as
+    figures, None where a reading is no length (a thread, the share of a cone that bears).
+    """
 
     address: str
     what: str
     nominal: str
     limits: str
     instrument: str
+    number: int = 0
+    low_mm: float | None = None
+    high_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +43,17 @@ class RingRow:
 
 
 def inspection_rows(tool: Tool, chains: Sequence[ChainResult] = (), unit: FileUnit = "mm") -> tuple[InspectionRow, ...]:
-    """What on the made parts matters and a shop's own instruments can measure, part by part.
+    """What on the made parts matters and a shop's own instruments can measure, part by part, numbered in each.
 
-    Sizes that the general tolerance governs are left to a caliper and to the drawing.
+    Sizes that the general tolerance governs are left to a caliper and to the drawing. Run-outs come last.
     """
     figures = Figures(unit)
     fits = {result.gap.fit: result for result in chains if result.gap.fit}
-    return tuple(row for part in tool.made for row in _of_part(part, figures, fits))
+    return tuple(
+        replace(row, number=number)
+        for part in tool.made
+        for number, row in enumerate(_of_part(part, figures, fits), start=1)
+    )
 
 
 def _of_part(part: Part, figures: Figures, fits: dict[str, ChainResult]) -> Iterator[InspectionRow]:
@@ -55,7 +66,7 @@ def _of_part(part: Part, figures: Figures, fits: dict[str, ChainResult]) -> Iter
             continue
         address = f"{part.name}/{length.name}"
         words = f"{_plain(length.face)} from {_plain(length.from_face)}"
-        yield _sized(address, words, length.size, figures, _length_gauge(length.size), fits.get(address))
+        yield _sized(address, words, length.size, figures, _length_gauge(part, length), fits.get(address))
     for cross in part.cross:
         for name, size in cross.sizes.items():
             if not _is_left_out(size):
@@ -63,6 +74,17 @@ def _of_part(part: Part, figures: Figures, fits: dict[str, ChainResult]) -> Iter
     for zone in part.zones:
         if zone.form == "thread":
             yield InspectionRow(f"{part.name}/{zone.name}", "thread", zone.text, "", "its mate, or a gauge")
+    for relation in part.relations:
+        yield _run_out(part, relation, figures)
+
+
+def _run_out(part: Part, relation: Relation, figures: Figures) -> InspectionRow:
+    """A run-out as the indicator shows it, at three places of the surface."""
+    return InspectionRow(
+        f"{part.name}/{relation.surface}/{relation.kind}", f"{relation.kind} to {_plain(relation.datum)}", "",
+        f"{figures.bare(relation.limit_mm, 3)} or less", "dial test indicator, three places", 0, 0.0,
+        relation.limit_mm,
+    )
 
 
 def _of_surface(part: Part, surface: Surface, figures: Figures) -> InspectionRow | None:
@@ -83,12 +105,13 @@ def _sized(
     address: str, what: str, size: Size, figures: Figures, gauge: str, fit: ChainResult | None = None
 ) -> InspectionRow:
     limits = _limits(size, figures)
+    low, high = size.low, size.high
     if fit is not None and fit.fit_low_mm is not None and fit.fit_high_mm is not None:
         low, high = sorted((fit.fit_low_mm, fit.fit_high_mm))
         limits = f"fit: {figures.bare(low, 3)} to {figures.bare(high, 3)}"
     elif size.fitted:
         limits = f"{size.fitted} ({limits})"
-    return InspectionRow(address, what, figures.bare(size.nominal_mm, 3), limits, gauge)
+    return InspectionRow(address, what, figures.bare(size.nominal_mm, 3), limits, gauge, 0, low, high)
 
 
 def _limits(size: Size, figures: Figures) -> str:
@@ -114,8 +137,16 @@ def _inside_gauge(size: Size) -> str:
     return "bore gauge"
 
 
-def _length_gauge(size: Size) -> str:
-    return "depth micrometer" if _width(size) <= 0.12 else "caliper"
+def _length_gauge(part: Part, length: Length) -> str:
+    """How a length is reached: over all, down into a hole, or from a plane that only a socket shows."""
+    faces = {length.face, length.from_face}
+    if any(surface.role == "taper" and surface.at in faces for surface in part.surfaces):
+        return "pushed home in a gauge or the quill: caliper from its face"
+    if _width(length.size) > 0.12:
+        return "caliper"
+    whole = outline(part)
+    ends = {round(whole.z_of[face], 6) for face in faces}
+    return "micrometer" if ends == {round(whole.near_z, 6), round(whole.far_z, 6)} else "depth micrometer"
 
 
 def _plain(name: str) -> str:

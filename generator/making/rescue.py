@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from generator.description import ChainResult, Length, Part, Surface, Tool
 from generator.findings import PRACTICE
 from generator.making.cuts import limits_text
-from generator.making.missed import Broken, broken_by, miss_of, recut_for
+from generator.making.missed import Broken, broken_by, miss_of, recut_for, sized
 from generator.making.rescue_fits import Held, fit_ways, held_by
 
-__all__ = ["MISSES_MM", "Ladder", "Rung", "ladders"]
+__all__ = ["MISSES_MM", "Ladder", "Rung", "ladders", "rung_of"]
 
 MISSES_MM = (0.02, 0.05, 0.1, 0.5)
 """How far beyond the limit: a slip of the dial, of the eye, of a division, of the hand. Common practice, no source."""
@@ -56,6 +56,18 @@ def ladders(tool: Tool, chains: Sequence[ChainResult], drawer: Sequence[tuple[st
     return tuple(one for one in found if one is not None and any(rung.verdict != "still good" for rung in one.rungs))
 
 
+def rung_of(
+    tool: Tool, chains: Sequence[ChainResult], address: str, over_mm: float, drawer: Sequence[tuple[str, float]] = ()
+) -> Rung | None:
+    """The rung for one size that came out beyond its limit by this much; None where nothing depends on the size."""
+    part = tool.parts[address.partition("/")[0]]
+    item, sign = sized(part, address), miss_of(tool, address)
+    if item is None or not sign or item not in tuple(_critical(part, chains)):
+        return None
+    held = held_by(tool, part, item) if isinstance(item, Surface) else None
+    return Rung(over_mm, *_judge(tool, chains, part, item, (address, over_mm, sign), held, drawer))
+
+
 def _critical(part: Part, chains: Sequence[ChainResult]) -> Iterator[Surface | Length]:
     met = {term.address for result in chains for term in result.contributors}
     for surface in part.surfaces:
@@ -76,10 +88,8 @@ def _ladder(
     sign = miss_of(tool, address)
     if not sign:
         return None
-    held = held_by(tool, part, item) if isinstance(item, Surface) else None
-    rungs = tuple(
-        Rung(over, *_judge(tool, chains, part, item, (address, over, sign), held, drawer)) for over in MISSES_MM
-    )
+    found = (rung_of(tool, chains, address, over, drawer) for over in MISSES_MM)
+    rungs = tuple(rung for rung in found if rung is not None)
     words = f"{item.name.replace('_', ' ').replace('/', ' ')}{' diameter' if isinstance(item, Surface) else ''}"
     return Ladder(address, words, limits_text(size), _direction(item, sign), rungs)
 

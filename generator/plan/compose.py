@@ -12,9 +12,12 @@ from generator.ink.model import Ink
 from generator.making.settings import Setting
 from generator.making.setups import SetUp
 from generator.making.stock import StockRow
+from generator.making.usual import usual_workshop
+from generator.making.workshop import Workshop
 from generator.plan.assembly import assembly_page
 from generator.plan.bench import operations_page, order_page
-from generator.plan.inspection import inspection_page
+from generator.plan.commissioning import commissioning_page
+from generator.plan.inspection import inspection_pages
 from generator.plan.material import parts_page, settings_page
 from generator.plan.rescue import rescue_page
 from generator.plan.verdict import cautions_page, verdict_page
@@ -61,6 +64,7 @@ def compose_plan(
     unit: FileUnit = "mm",
     assembly: Ink | None = None,
     title: str | None = None,
+    workshop: Workshop | None = None,
 ) -> Plan:
     """The whole plan: arrangement, assembly, a sheet for each made part, then the pages of text.
 
@@ -76,7 +80,8 @@ def compose_plan(
         operations_page(tool, setups, unit),
         assembly_page(tool, chains, unit),
         rescue_page(tool, chains, unit),
-        inspection_page(tool, setups, chains, unit),
+        *inspection_pages(tool, setups, chains, unit),
+        commissioning_page(tool, findings, workshop or usual_workshop(), unit),
         verdict_page(findings, choices, unit),
         cautions_page(tool, findings),
     ]

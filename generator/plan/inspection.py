@@ -1,51 +1,73 @@
-"""Page of what to measure on the finished parts, with room for what was found."""
+"""Pages of what to measure on the finished parts, with room for what was found."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from generator.description import ChainResult, Tool
+from generator.description import ChainResult, Part, Tool
 from generator.making.figures import Figures
-from generator.making.inspection import inspection_rows
+from generator.making.inspection import InspectionRow, inspection_rows
 from generator.making.order import Promise, promises
 from generator.making.setups import SetUp
 from generator.plan.wording import plain, run_out
 from generator.prints.content import Block, Paragraph, Table, TextPage
 from generator.units import FileUnit
 
-__all__ = ["inspection_page"]
+__all__ = ["inspection_pages"]
+
+_ROWS_OF_A_PAGE = 22
+"""Rows of characteristics that fill a page at the size in which it is written upon."""
 
 
-def inspection_page(
+def inspection_pages(
     tool: Tool, setups: Sequence[SetUp], chains: Sequence[ChainResult], unit: FileUnit
-) -> TextPage:
-    """What to measure on every made part, with empty columns for what was found."""
-    blocks: list[Block] = [
-        Paragraph("Sizes without limits of their own: caliper, to the general tolerance of the drawing.", "small")
-    ]
+) -> tuple[TextPage, ...]:
+    """What to measure on every made part, with empty columns for what was found; small parts share a page."""
     rows = inspection_rows(tool, chains, unit)
+    earned = tuple(_promise_table(tool, setups, Figures(unit)))
+    pages = []
+    for group in _groups(tool, rows):
+        blocks: list[Block] = [_table(part, rows, unit) for part in group]
+        pages.append(TextPage("Inspection: " + ", ".join(part.title.lower() for part in group), (*blocks, _BELOW)))
+    if earned and pages:
+        pages[-1] = TextPage(pages[-1].title, (*pages[-1].blocks[:-1], *earned, _BELOW))
+    return tuple(pages)
+
+
+_BELOW = Paragraph(
+    "Numbers are those of the balloons and of the inspection file. Sizes without limits of their own: caliper, to the "
+    "general tolerance. Measure at 20 °C, part and instrument alike; run-out at three places.",
+    "small",
+)
+
+
+def _groups(tool: Tool, rows: Sequence[InspectionRow]) -> Iterator[list[Part]]:
+    """Parts that share a page, in the order of the tool."""
+    group: list[Part] = []
+    filled = 0
     for part in tool.made:
-        mine = tuple(
-            (_named(row.address), row.what, row.nominal, row.limits, row.instrument, "")
-            for row in rows
-            if row.address.partition("/")[0] == part.name
-        )
-        if mine:
-            blocks.append(
-                Table(
-                    ("size", "what", "nominal", f"limits, {unit}", "with", "as made"), mine,
-                    (36.0, 38.0, 18.0, 36.0, 34.0, 18.0), (), (), part.title,
-                )
-            )
-    blocks += _promise_table(tool, setups, Figures(unit))
-    blocks.append(
-        Paragraph(
-            "Measure at 20 °C, part and instrument alike. Run-out at three places, each written down. "
-            "Offset standing still, run-out when turning and play are three different numbers.",
-            "small",
-        )
+        count = sum(row.address.partition("/")[0] == part.name for row in rows)
+        if not count:
+            continue
+        if group and filled + count > _ROWS_OF_A_PAGE:
+            yield group
+            group, filled = [], 0
+        group.append(part)
+        filled += count + 2
+    if group:
+        yield group
+
+
+def _table(part: Part, rows: Sequence[InspectionRow], unit: FileUnit) -> Table:
+    mine = tuple(
+        (str(row.number), _named(row.address), row.what, row.nominal, row.limits, row.instrument, "", "")
+        for row in rows
+        if row.address.partition("/")[0] == part.name
     )
-    return TextPage("Inspection", tuple(blocks))
+    return Table(
+        ("no.", "size", "what", "nominal", f"limits, {unit}", "with", "reads", "ok"), mine,
+        (9.0, 30.0, 32.0, 16.0, 34.0, 31.0, 19.0, 9.0), ("right",), (), part.title,
+    )
 
 
 def _named(address: str) -> str:
@@ -58,11 +80,11 @@ def _promise_table(tool: Tool, setups: Sequence[SetUp], figures: Figures) -> Ite
     rows = tuple(_promise_row(one, figures) for one in promises(tool, setups))
     if rows:
         yield Table(
-            ("surface", "run-out wanted", "earned", "by", "as made"), rows, (32.0, 40.0, 34.0, 56.0, 18.0), (),
+            ("surface", "run-out wanted", "earned", "by"), rows, (36.0, 44.0, 38.0, 62.0), (),
             ("Earned run-out is common practice, no source; the indicator decides.",), "Run-out, wanted and earned",
         )
 
 
 def _promise_row(one: Promise, figures: Figures) -> tuple[str, ...]:
     wanted = f"{figures.length(one.relation.limit_mm, 3)}, to {plain(one.relation.datum)}"
-    return plain(one.address), wanted, run_out(figures, one.low_mm, one.high_mm), one.how, ""
+    return plain(one.address), wanted, run_out(figures, one.low_mm, one.high_mm), one.how

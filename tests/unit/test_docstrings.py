@@ -22,7 +22,12 @@ MACHINERY = {
 # These gather what the description or other functions hold; what they rest on is named there.
 GATHERERS = {
     "making/assembly": {"assembly_moves"},
+    "making/commissioning": {"truths"},
     "making/inspection": {"bought_rings", "inspection_rows"},
+    "making/missed": {"broken_by", "face_moves", "miss_of", "recut_for", "shift_of", "sized"},
+    "making/readings": {"as_made", "inspection_table", "judge", "read_readings"},
+    "making/rescue": {"ladders", "rung_of"},
+    "making/rescue_fits": {"fit_ways", "held_by"},
     "making/order": {
         "compare", "must_finish", "promises", "transfers", "twice_finished", "unfinished", "unknown_addresses",
     },
@@ -51,6 +56,10 @@ TOLD = {
     "units": {"value"},  # a bare number in the unit of the file
     "access": {"obstacles"},  # pairs of place and radius
     "loader": {"key"},  # cells of any column
+    "missed": {"missed", "moved"},  # sizes by address, in mm
+    "readings": {"drawer", "readings"},  # sizes by name or address, in mm
+    "rescue": {"drawer"},
+    "rescue_fits": {"drawer"},
 }
 
 
