@@ -142,6 +142,7 @@ def _write_papers(
 ) -> Design:
     """Sheets, profiles, picture and plan; the design with what the proof of the sheets found."""
     from generator.checks import chains
+    from generator.making.readings import inspection_table
     from generator.making.stock import stock_for
     from generator.prints.svg import svg_text
 
@@ -155,6 +156,8 @@ def _write_papers(
             raise _RefusedError(design)
         # Once more, so that every sheet carries the mark; what is wrong with them is known by now.
         drawn = _draw_sheets(design, gaps, stock, names["dxf"], folder, progress)
+    table = inspection_table(tool, tuple(gaps.values()), job.unit)
+    (folder / f"{job.name}-inspection.csv").write_text(table, encoding="utf-8", newline="\n")
     for part in tool.made:
         _write_profile(design, part, folder / names["profile"][part.name])
     progress("plan")
@@ -250,7 +253,7 @@ def _write_plan(
     plan = compose_plan(
         job.name, job.params.sheet, tool, design.choices, design.findings, tuple(gaps.values()), setups, stock,
         settings, drawn.parts, drawn.whole, job.unit, drawn.assembly,
-        job.params.title,
+        job.params.title, workshop_of(job),
     )
     # Through memory, so that a full disk is met in one place only.
     printed = BytesIO()

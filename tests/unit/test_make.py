@@ -29,7 +29,8 @@ from tests.unit.tiny_kind import JOB, write_tiny
 ROOT = Path(__file__).parents[2]
 STOPPED = JOB + "length = 45\n"
 FILES = {
-    "plug-1.step", "plug-1-plug.step", "plug-1.dxf", "plug-1-plug.dxf", "plug-1-plug-profile.dxf", "plug-1.pdf", "plug-1-inspection.csv",
+    "plug-1.step", "plug-1-plug.step", "plug-1.dxf", "plug-1-plug.dxf", "plug-1-plug-profile.dxf", "plug-1.pdf",
+    "plug-1-inspection.csv",
     "plug-1.svg", RECORD,
 }
 
