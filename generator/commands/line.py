@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 from generator.errors import GeneratorError, InputError, OutputError
 
 if TYPE_CHECKING:
+    from generator.job.design import Design
     from generator.job.reader import Job
     from generator.job.shop import ShopFile
 
@@ -214,6 +215,9 @@ def _add_check(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
     parser = _add(commands, "check", "say what is right and wrong with a job", parents, _check)
     parser.add_argument("job", metavar="JOB", help="job file, or the name of a shipped job such as demo")
     parser.add_argument("--all", action="store_true", help="notes with all their details, not in a line each")
+    parser.add_argument(
+        "--readings", type=Path, metavar="FILE", help="the inspection table that make wrote, filled in: what it means"
+    )
 
 
 def _add_make(commands: Any, parents: list[argparse.ArgumentParser]) -> None:
@@ -287,11 +291,27 @@ def _check(options: argparse.Namespace) -> int:
 
     use_templates(options.templates)
     design = advised(inspect(work_out(_read(options.job, _shop(options)))))
+    if options.readings is not None:
+        return _hold_readings(options, design)
     if options.json:
         _print_json(design_data(design))
     else:
         _say(report_lines(design, terminal_width(), all_details=options.all))
     return STOP if design.stops else DONE
+
+
+def _hold_readings(options: argparse.Namespace, design: Design) -> int:
+    """Print what the readings of a filled table mean for this design."""
+    from generator.commands.readings import inspected, readings_data, readings_lines
+    from generator.commands.report import design_data, verdict
+    from generator.commands.width import terminal_width
+
+    found = inspected(design, options.readings)
+    if options.json:
+        _print_json({**design_data(design), "inspection": readings_data(found)})
+    else:
+        _say([*readings_lines(found, design, terminal_width()), f"The design itself: {verdict(design)}"])
+    return DONE if found.is_right and not design.stops else STOP
 
 
 def _make(options: argparse.Namespace) -> int:

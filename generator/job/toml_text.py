@@ -20,7 +20,7 @@ from generator.errors import Fault, InputError
 from generator.job.places import Path, address, line_of, lines_by_path
 from generator.parameters.fields import short
 
-__all__ = ["LARGEST_FILE_BYTES", "LONGEST_TEXT", "TomlText", "read_file", "read_text"]
+__all__ = ["LARGEST_FILE_BYTES", "LONGEST_TEXT", "TomlText", "file_text", "read_file", "read_text"]
 
 LARGEST_FILE_BYTES = 200_000
 LONGEST_TEXT = 1000
@@ -54,8 +54,12 @@ class TomlText:
 
 def read_file(path: FilePath, what: str = "job file") -> TomlText:
     """The data of a file. Raises InputError for a file that is missing, too large, not UTF-8 or not TOML."""
-    source = path.name
-    return read_text(_decode(_read_bytes(path, what), source, what), source, what)
+    return read_text(file_text(path, what), path.name, what)
+
+
+def file_text(path: FilePath, what: str) -> str:
+    """The text of a file. Raises InputError for a file that is missing, too large or not UTF-8."""
+    return _decode(_read_bytes(path, what), path.name, what)
 
 
 def read_text(text: str, source: str, what: str = "job file") -> TomlText:
@@ -74,9 +78,15 @@ def read_text(text: str, source: str, what: str = "job file") -> TomlText:
     return TomlText(text, source, data, lines, tuple(faults))
 
 
+def _a(what: str) -> str:
+    """The thing with its article."""
+    return f"{'an' if what[:1] in 'aeiou' else 'a'} {what}"
+
+
 def _read_bytes(path: FilePath, what: str) -> bytes:
     shown = short(str(path), 120)
-    cure = f'give the path of a {what}; "tailstock new" writes one'
+    writer = "make" if what == "inspection table" else "new"
+    cure = f'give the path of {_a(what)}; "tailstock {writer}" writes one'
     try:
         with path.open("rb") as stream:
             status = os.fstat(stream.fileno())

@@ -141,8 +141,10 @@ def _largest_gap_mm() -> float:
 def _bond(gap_mm: float) -> str:
     """Which compound fills this gap, and how the bearing is kept central while it cures."""
     grade = next((name for most, name in _grades() if gap_mm <= most + _CLOSE_MM), "")
-    central = "" if gap_mm <= BOND_BEST_MM else ", held central with shims while it cures"
-    return f"retaining compound, {grade}: fills up to {gap_mm:.3f} mm{central}" if grade else "no compound fills that"
+    central = "" if gap_mm <= BOND_BEST_MM else ", held central by shims while it cures"
+    if not grade:
+        return "no compound fills that"
+    return f"bond it with compound, {grade}: fills up to {gap_mm:.3f} mm{central}"
 
 
 def _other_bearing(part: Part, surface: Surface, held: Held, came_out_mm: float) -> Iterator[str]:

@@ -299,7 +299,7 @@ def test_make_writes_into_outputs_by_the_jobs_name(capsys):
     write()
     code, out, err = tell(capsys, "make", "job.toml")
     assert (code, err) == (0, "")
-    assert "outputs/plug-1: 8 files" in out
+    assert "outputs/plug-1: 9 files" in out
     assert Path("outputs/plug-1/plug-1.pdf").stat().st_size > 10_000
     again = tell(capsys, "make", "job.toml", "--json", "--out", "other")
     assert json.loads(again[1])["folder"] == "other"
@@ -314,7 +314,7 @@ def test_make_refuses_a_stop_and_writes_it_anyway(capsys):
     assert files_here() == ["job.toml"]
     code, out, _ = tell(capsys, "make", "job.toml", "--out", "a", "--anyway")
     assert code == 1
-    assert "a: 8 files" in out
+    assert "a: 9 files" in out
     assert Path("a/record.json").exists()
 
 
