@@ -7,7 +7,7 @@ from generator.making.cuts import cut
 from generator.making.setups import SetUp, Step
 from generator.making.workshop import Workshop
 from templates._hardening import hardening_of, steps_of
-from templates._orders import Sequencer, drawbar_step, shank_steps
+from templates._orders import Sequencer, drawbar_steps, mouth_step, shank_steps
 
 __all__ = ["order"]
 
@@ -63,7 +63,7 @@ def _shank(work: Sequencer, choices: Choices, part: Part) -> None:
     """Shank end from the bar, then head and taper between centres."""
     drawbar = choices.names["shank_end"] == "drawbar"
     rear = ["end"] + (["drawbar_hole", "drawbar"] if drawbar else [])
-    first = [Step("face the shank end, centre"), *([drawbar_step(part)] if drawbar else [])]
+    first = [Step("face the shank end, centre"), *([*drawbar_steps(part), mouth_step(choices)] if drawbar else [])]
     work.add("centre", "Shank end", "three-jaw", "bar", "bar", "centre/end", rear, first)
     work.add(
         "centre",

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from generator.description import Part
+from generator.description import Choices, Part
 from generator.making.cuts import cut
 from generator.making.setups import SetUp, Step, Way
 
-__all__ = ["Sequencer", "addresses", "drawbar_step", "shank_steps"]
+__all__ = ["Sequencer", "addresses", "drawbar_steps", "mouth_step", "shank_steps"]
 
 
 def shank_steps(part: Part) -> list[Step]:
@@ -23,9 +23,19 @@ def shank_steps(part: Part) -> list[Step]:
     ]
 
 
-def drawbar_step(part: Part) -> Step:
-    """The thread for a drawbar."""
-    return cut(part, "drill and tap for the drawbar", ["drawbar", "drawbar/depth"])
+def drawbar_steps(part: Part) -> list[Step]:
+    """Hole and thread for a drawbar."""
+    drill = f"dia {part.surface('drawbar_hole').diameter.nominal_mm:g} mm"
+    return [
+        cut(part, "drill, or open the bore, to the tap drill of the drawbar's thread", ["drawbar/hole_depth"],
+            also=drill),
+        cut(part, "tap for the drawbar", ["drawbar", "drawbar/depth"]),
+    ]  # fmt: skip
+
+
+def mouth_step(choices: Choices) -> Step:
+    """The countersink of a bored shank, which the centre finds."""
+    return Step("60 degree countersink in the bore's mouth for the centre", f"dia {choices.names['shank/mouth']}")
 
 
 def addresses(part: str, names: Iterable[str]) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from generator.description import Choices, Part, PartDraft, Seat, Tool, nominal_
 from generator.fittings.access import passing_of, silhouettes
 from generator.fittings.quill import ejector_part, ejector_seat, quill_part, work_part
 from generator.fittings.ring import play_term, ring_parts
-from generator.fittings.shank import hang_drawbar, hang_shank, seat_in_quill
+from generator.fittings.shank import hang_drawbar, hang_shank, seat_in_quill, shank_notes
 from templates._hardening import hardening_of
 from templates._revolving_gaps import gaps
 
@@ -55,7 +55,8 @@ def build(choices: Choices) -> Tool:
 
 def _body(choices: Choices) -> Part:
     size, pockets = choices.sizes, choices.counts["pockets"]
-    draft = PartDraft("body", "Body", "front", material=choices.names["body/material"])
+    notes, steel = shank_notes(choices), choices.names["body/material"]
+    draft = PartDraft("body", "Body", "front", material=steel, notes=notes)
     draft.length("recess/depth", "ledge", "front", -1, size["body/recess_depth"])
     for step in range(1, pockets + 1):
         draft.length(f"pocket_{step}/depth", f"floor_{step}", "ledge", -1, size[f"pocket_{step}/depth"])

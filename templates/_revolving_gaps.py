@@ -327,7 +327,7 @@ def _tang_gaps(choices: Choices) -> list[Gap]:
             "tang not split by the bore (wall)",
             "body/through_bore",
             "body/tang",
-            1.2,
+            choices.facts["tang_wall"],
             None,
             "a tang with a bore through its flats bends",
             PRACTICE,

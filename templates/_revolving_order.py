@@ -6,7 +6,7 @@ from generator.description import Choices, Part, Tool
 from generator.making.cuts import cut
 from generator.making.setups import SetUp, Step
 from generator.making.workshop import Workshop
-from templates._orders import Sequencer, drawbar_step, shank_steps
+from templates._orders import Sequencer, drawbar_steps, mouth_step, shank_steps
 from templates._revolving_spindle_order import point_set_up, spindle_set_ups
 
 
@@ -34,10 +34,10 @@ def _shank_end(work: Sequencer, choices: Choices, body: Part) -> None:
         bore.append(cut(body, "drill and ream or bore through", ["through_bore/diameter"]))
         finishes.append("through_bore")
     if choices.names["shank_end"] == "drawbar":
-        bore.append(drawbar_step(body))
+        bore += drawbar_steps(body)
         finishes += ["drawbar_hole", "drawbar"]
     if finishes != ["end"]:
-        bore.append(Step("60 degree countersink in the bore's mouth for the centre"))
+        bore.append(mouth_step(choices))
     work.add(
         "body",
         "Body: shank end and through bore" if through else "Body: shank end",

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from generator import tables
 from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
+from generator.fittings.shank import derive_mouth
 from generator.fittings.shoulders import face_size
 from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
 from generator.tables.loader import load
@@ -37,10 +38,14 @@ NUT_FLANGE_MM = 1.5
 """How much of a nut is left round behind its flats, on the bearing's side. Shop choice."""
 NUT_PITCHES = 3.5
 """Full threads of a nut that bear at least, beyond the relief of its stud. Shop choice."""
+TANG_SHARE = 0.4
+"""Bore through a tang over its thickness: three tenths of it are left on either side. Shop choice."""
 HEAD_GAP_MM = 0.25
 """Air round a screw's head in the bore it passes, per side. Shop choice."""
 LEAST_BORE_MM = 2.5
 """A thinner bore cannot be drilled the length of a shank; the shank is left solid. Common practice, no source."""
+DEEPEST_DRILL = 25.0
+"""Depth of a bore over its diameter beyond which it is not drilled. Common practice, no source."""
 NOSE_WALL_MM = 2.0
 """Wall wanted round the thread in the spindle. Shop choice."""
 KEY_GRIP_MM = 15.0
@@ -76,8 +81,10 @@ def derive_retention(choices: Choices, params: Params, stack: Stack, taper: tabl
     choices.counts["through"] = 1
     if style == "screw":
         _derive_screw(choices, params, stack, fitting, most_bore)
+        _derive_bore_end(choices, taper)
         return
-    choices.counts["through"] = int(params.body.through_bore is not None or most_bore >= LEAST_BORE_MM)
+    least_bore = max(LEAST_BORE_MM, depth / DEEPEST_DRILL)
+    choices.counts["through"] = int(params.body.through_bore is not None or most_bore >= least_bore)
     if choices.counts["through"]:
         bore = choices.decide(
             "body.through_bore",
@@ -86,10 +93,18 @@ def derive_retention(choices: Choices, params: Params, stack: Stack, taper: tabl
             "lets a soft rod push the spindle out from behind, leaves the pocket its floor",
         )
         choices.size("body/through_bore", general(bore, "body.through_bore"))
+        _derive_bore_end(choices, taper)
     if style == "nut":
         _derive_nut(choices, stack)
     else:
         _derive_circlip(choices, stack)
+
+
+def _derive_bore_end(choices: Choices, taper: tables.MorseTaper) -> None:
+    """The countersink of the through bore, and the wall that it leaves a tang."""
+    choices.facts["tang_wall"] = round_down((1.0 - TANG_SHARE) / 2 * taper.tang_thickness_mm - 0.3, 0.1)
+    if choices.names["shank_end"] != "drawbar":
+        derive_mouth(choices, choices.sizes["body/through_bore"].nominal_mm)
 
 
 def largest_bore_mm(choices: Choices, taper: tables.MorseTaper) -> float:
@@ -98,7 +113,7 @@ def largest_bore_mm(choices: Choices, taper: tables.MorseTaper) -> float:
     small = choices.sizes["shank/small_relief"].nominal_mm
     most = small - 2 * max(2.0, 0.15 * small)
     if end == "tang":
-        most = min(most, taper.tang_thickness_mm - 3.0)
+        most = min(most, TANG_SHARE * taper.tang_thickness_mm)
     if end == "drawbar":
         most = min(most, choices.sizes["drawbar/minor"].nominal_mm)
     return round_down(most, 0.1)

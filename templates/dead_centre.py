@@ -29,7 +29,7 @@ from generator.fittings.quill import (
     work_part,
     work_shown_mm,
 )
-from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, morse_number, seat_in_quill
+from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, morse_number, seat_in_quill, shank_notes
 from generator.fittings.sizes import derived, general, round_down, within
 from generator.making.setups import SetUp
 from generator.making.workshop import Workshop
@@ -197,7 +197,7 @@ def _centre(choices: Choices) -> Part:
         "back",
         material=choices.names["material"],
         sectioned=False,
-        notes=(_hardness_note(choices.names["material"]),),
+        notes=(_hardness_note(choices.names["material"]), *shank_notes(choices)),
     )
     draft.length("head/length", "point_end", "back", 1, size["point/head_length"])
     hang_shank(draft, choices, "back", choices.facts["half_angle_deg"])

@@ -7,12 +7,21 @@ import re
 from generator import tables
 from generator.description import Choices, PartDraft, Seat, Size, Term, exact
 from generator.errors import Fault, InputError
-from generator.fittings.sizes import derived, general, round_down, within
+from generator.fittings.sizes import derived, general, round_down, round_up, within
 
-__all__ = ["cone_terms", "derive_shank", "hang_shank", "morse_number", "seat_in_quill", "small_end_mm"]
+__all__ = [
+    "cone_terms", "derive_mouth", "derive_shank", "hang_drawbar", "hang_shank", "morse_number", "seat_in_quill",
+    "shank_notes", "small_end_mm",
+]
 
 RELIEF_MM = 0.4
 """How much a relief lies below the cone on the diameter: clear of the flank, still strong. Shop choice."""
+
+
+TAP_PITCHES = 5.0
+"""How much deeper than its thread a tapped hole is, in pitches: the lead of a tap. Common practice, no source."""
+MOUTH_MM = 2.0
+"""How much wider than its bore the countersink for the centre is, on the diameter. Shop choice."""
 
 
 def morse_number(taper: str, place: str = "socket.taper") -> int:
@@ -71,8 +80,29 @@ def _derive_drawbar(choices: Choices, taper: tables.MorseTaper) -> None:
         raise InputError([Fault("shank.end", rule, "'drawbar'", 'choose end = "plain" or "tang"')])
     thread = tables.thread(taper.drawbar_thread)
     choices.names["drawbar_thread"] = taper.drawbar_thread
+    choices.names["drawbar/drill"] = f"{thread.tap_drill_mm:g} mm"
     choices.size("drawbar/minor", derived(thread.tap_drill_mm, "ISO 296 drawbar thread"))
     choices.size("drawbar/depth", general(taper.drawbar_depth_mm, "ISO 296 i"))
+    hole = round_up(taper.drawbar_depth_mm + TAP_PITCHES * thread.pitch_mm, 0.5)
+    choices.size("drawbar/hole_depth", general(hole, "rule: room for the tap's lead"))
+    derive_mouth(choices, thread.tap_drill_mm, thread.major_mm - thread.tap_drill_mm + 1.0)
+
+
+def derive_mouth(choices: Choices, bore_mm: float, wider_mm: float = MOUTH_MM) -> None:
+    """Decide the 60 degree countersink at the shank's end, which the centre of the lathe finds when it is turned."""
+    chamfered = choices.sizes["shank/small_relief"].nominal_mm - 2 * choices.sizes["shank/end_chamfer"].nominal_mm
+    mouth = round_down(max(min(bore_mm + wider_mm, chamfered - 2.0), bore_mm + 0.2), 0.1)
+    choices.names["shank/mouth"] = f"{mouth:g} mm"
+
+
+def shank_notes(choices: Choices) -> tuple[str, ...]:
+    """What the sheet says of the bore's mouth, and of the hole for a drawbar's thread."""
+    notes: tuple[str, ...] = ()
+    if "shank/mouth" in choices.names:
+        notes += (f"Bore's mouth at the shank's end countersunk 60° to dia {choices.names['shank/mouth']}.",)
+    if choices.names["shank_end"] == "drawbar":
+        notes += (f"Drawbar: tap drill dia {choices.names['drawbar/drill']}.",)
+    return notes
 
 
 def hang_shank(draft: PartDraft, choices: Choices, back: str, half_angle_deg: float) -> None:
@@ -104,9 +134,11 @@ def hang_shank(draft: PartDraft, choices: Choices, back: str, half_angle_deg: fl
 
 def hang_drawbar(draft: PartDraft, choices: Choices) -> str:
     """Add the drawbar thread at the shank end; returns the face where a through bore may go on."""
-    draft.length("drawbar/depth", "drawbar_bottom", "end", 1, choices.sizes["drawbar/depth"])
-    draft.cylinder("drawbar_hole", "inside", "end", "drawbar_bottom", choices.sizes["drawbar/minor"], role="thread")
-    draft.zone("drawbar", "drawbar_hole", "end", "drawbar_bottom", "thread", choices.names["drawbar_thread"])
+    size, thread = choices.sizes, f"{choices.names['drawbar_thread']}-6H"
+    draft.length("drawbar/depth", "drawbar_thread_end", "end", 1, size["drawbar/depth"])
+    draft.length("drawbar/hole_depth", "drawbar_bottom", "end", 1, size["drawbar/hole_depth"])
+    draft.cylinder("drawbar_hole", "inside", "end", "drawbar_bottom", size["drawbar/minor"], role="thread")
+    draft.zone("drawbar", "drawbar_hole", "end", "drawbar_thread_end", "thread", thread)
     return "drawbar_bottom"
 
 

@@ -14,6 +14,7 @@ from generator.checks.advice import with_changes
 from generator.errors import InputError
 from generator.findings import count_stops
 from generator.making.assembly import assembly_moves
+from generator.making.usual import usual_workshop
 from generator.tables import ring
 from tests.helpers import CENTRE, Worked, centre, of_params, read, worked
 
@@ -255,7 +256,7 @@ PROMISED = {
     "through bore against small end (wall left)": (
         "shank_wall", "body/through_bore", plain, lambda: plain(body={"through_bore": 16})),
     "through bore against tang (tang not split)": (
-        "gap", "tang_whole", lambda: plain(shank={"end": "tang"}),
+        "gap", "tang_whole", lambda: plain(shank={"end": "tang"}, body={"through_bore": 3}),
         lambda: plain(shank={"end": "tang"}, body={"through_bore": 6})),
     "cover clear of the turning inner ring": (
         "gap", "cover_inner_face", plain, lambda: resized(plain(), cover__relief_depth=0.05)),
@@ -627,3 +628,47 @@ def test_the_holder_passes_the_rim_of_a_screwed_cover():
     assert job.one("access").severity == "note"
     closer = with_changes(job.params, {"spindle.overhang": job.value("spindle.overhang") - 1.0})
     assert [f.key for f in of_params(CENTRE, closer).findings if f.severity != "note"] != []
+
+
+# Tang thickness of Morse 3 to 6 in mm: ISO 296, 7.9, 11.9, 15.9, 19.0.
+@pytest.mark.parametrize(("number", "thickness"), [(3, 7.9), (4, 11.9), (5, 15.9), (6, 19.0)])
+def test_a_bore_leaves_three_tenths_of_a_tang_on_either_side_or_there_is_none(number, thickness):
+    job = worked(CENTRE, centre(stacks(number)["unequal"], socket={"taper": f"Morse {number}"}, shank={"end": "tang"}))
+    body, size = job.tool.parts["body"], job.choices.sizes
+    if "through_bore" not in body.by_name:
+        return
+    assert (thickness - size["body/through_bore"].nominal_mm) / 2 >= 0.3 * thickness - 1e-9
+    assert size["body/through_bore"].nominal_mm >= size["shank/length"].nominal_mm / 25
+    wide = worked(CENTRE, centre(stacks(number)["unequal"], socket={"taper": f"Morse {number}"},
+                                 shank={"end": "tang"}, body={"through_bore": thickness - 3.0}))
+    assert ("shank_wall", "body/through_bore") in wide.stops
+    assert ("gap", "tang_whole") in wide.stops
+
+
+def test_a_thin_bore_through_a_tang_is_left_out_and_a_large_one_stays():
+    bores = {number: "through_bore" in worked(CENTRE, centre(stacks(number)["unequal"], shank={"end": "tang"},
+             socket={"taper": f"Morse {number}"})).tool.parts["body"].by_name for number in (3, 4, 5)}  # fmt: skip
+    assert bores == {3: False, 4: False, 5: True}
+
+
+def test_the_countersink_of_a_bore_is_sized_on_the_sheet_and_in_the_order():
+    job = worked(CENTRE, centre())
+    bore = job.choices.sizes["body/through_bore"].nominal_mm
+    assert f"countersunk 60° to dia {bore + 2:g} mm." in job.tool.parts["body"].notes[0]
+    steps = [step for setup in job.kind.order(job.choices, job.tool, usual_workshop()) for step in setup.steps]
+    assert [step.size for step in steps if "countersink in the bore's mouth" in step.text] == [f"dia {bore + 2:g} mm"]
+
+
+# Drawbar threads of ISO 296 and tap drills of ISO 2306: M10 8.5, M12 10.2, M16 14; the lead of a tap: common practice.
+@pytest.mark.parametrize(("number", "thread", "drill"), [(2, "M10", 8.5), (3, "M12", 10.2), (4, "M16", 14.0)])
+def test_the_hole_of_a_drawbar_says_its_tap_drill_and_is_deeper_than_its_thread(number, thread, drill):
+    job = worked(CENTRE, centre(stacks(number)["unequal"], socket={"taper": f"Morse {number}"},
+                                shank={"end": "drawbar"}))
+    size, body = job.choices.sizes, job.tool.parts["body"]
+    assert next(zone.text for zone in body.zones if zone.name == "drawbar") == f"{thread}-6H"
+    assert f"Drawbar: tap drill dia {drill:g} mm." in body.notes
+    assert size["drawbar/hole_depth"].low - size["drawbar/depth"].high >= 4.0
+    steps = [step for setup in job.kind.order(job.choices, job.tool, usual_workshop()) for step in setup.steps]
+    opened = next(step for step in steps if "open the bore" in step.text)
+    assert f"dia {drill:g} mm" in opened.size
+    assert f"{size['drawbar/hole_depth'].nominal_mm:g} mm" in opened.size

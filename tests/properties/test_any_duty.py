@@ -57,6 +57,6 @@ def test_findings_of_any_duty_speak(drawn: tuple[str, dict[str, Any]], loads: di
         assert found.advice
         assert found.miss == 0.0 or found.severity != "note", found
         json.dumps(found.as_dict(), allow_nan=False)
-    if not {"depth", "feed", "work_material"} <= set(loads):
+    if not {"depth", "feed", "work_material"} <= set(loads) and not {"thrust", "pull"} & set(loads):
         # A default never stops a job.
         assert not [f.key for f in job.findings if f.code in GUESSED and f.severity == "stop"]
