@@ -155,6 +155,7 @@ def sheets_of(design: Design) -> Iterator[tuple[str, Any]]:
     from generator.checks import chains
     from generator.drawing.arrangement import arrangement
     from generator.drawing.assembly_sheet import Joining, assembly_sheet
+    from generator.drawing.centres import centres_of
     from generator.drawing.part_sheet import part_sheet
     from generator.making.assembly import assembly_moves
     from generator.making.stock import stock_for
@@ -175,7 +176,7 @@ def sheets_of(design: Design) -> Iterator[tuple[str, Any]]:
         steps = [Joining(move.pieces, move.title, move.into, move.side, move.contacts) for move in assembly_moves(tool)]
         yield "assembly", assembly_sheet(tool, assembly_block(design), steps)
     for part in tool.made:
-        yield part.name, part_sheet(part, part_block(design, part, stock))
+        yield part.name, part_sheet(part, part_block(design, part, stock), centres=centres_of(part))
 
 
 def proofed(seed: int, design: Design) -> Result:

@@ -176,6 +176,7 @@ def _draw_sheets(
 ) -> _Drawn:
     """Draw, write, read back and proof the arrangement and the sheet of every made part."""
     from generator.drawing.arrangement import arrangement
+    from generator.drawing.centres import centres_of
     from generator.drawing.part_sheet import part_sheet
     from generator.titles import arrangement_block, part_block, stock_texts
 
@@ -192,7 +193,10 @@ def _draw_sheets(
     parts: dict[str, Ink] = {}
     for part in design.tool.made:
         progress(f"sheet of {part.title.lower()}")
-        drawing = part_sheet(part, part_block(design, part, stock), hatch_angle_deg=slope_deg.get(part.name, 45.0))
+        drawing = part_sheet(
+            part, part_block(design, part, stock), hatch_angle_deg=slope_deg.get(part.name, 45.0),
+            centres=centres_of(part),
+        )  # fmt: skip
         parts[part.name] = _read_back(drawing, folder / files[part.name], design, findings)
     return _Drawn(whole, assembly, parts, tuple(findings))
 

@@ -45,6 +45,7 @@ _TIP_APART_MM = 8.0
 _TIPS_SHORT_OF_ENDS = 0.12 / 0.76
 _TRIES = 9
 _PATIENT_TRIES = 3
+_CROSSED_TRIES = 6
 _MOST_CROSSED = 99
 _THIN_WALL_MM = ARROW_MM + 0.5
 # A finish further off than this is better said in a note.
@@ -144,7 +145,7 @@ def place_callouts(
             crossed = [placed.callout for placed in found[0] if placed.is_crossed]
             if len(crossed) < crossed_before:
                 best, crossed_before = found, len(crossed)
-            if not crossed or attempt >= _PATIENT_TRIES:
+            if not crossed or attempt >= _CROSSED_TRIES:
                 break
             stuck = crossed[0]
         order = [one for one in order if one is stuck] + [one for one in order if one is not stuck]

@@ -38,6 +38,8 @@ _MOST_PER_END = 5
 _LONGEST_EXTENSION_MM = 55.0
 _LEAST_STEP_MM = 0.3
 BEFORE_END_MM = 2.5
+CENTRE_HOLE_MM = 4.5
+"""How far the symbol of a centre hole reaches out from its end face."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,7 @@ def compositions(
             return
     details, wanted = details_of(view, wanted, scale, needed_only=needed_only)
     left, right, called = _by_end(view, wanted.diameters, scale)
-    ends = _end_sides(left, right, called, scale)
+    ends = _end_sides(left, right, called, scale, [hole.end for hole in centres])
     callouts = [*_on_treated_lines(view, wanted.callouts, scale), *(diameter_callout(d) for d in called)]
     callouts += [_centre_callout(view, hole, scale, wanted.manner) for hole in centres]
     beside = end_view.box.right - end_view.box.left + END_VIEW_APART_MM if end_view is not None else 0.0
@@ -159,15 +161,19 @@ def _with_end_view(found: Composition, end_view: EndView, projection: str) -> Co
 
 
 def _end_sides(
-    left: list[Diameter], right: list[Diameter], called: list[Diameter], scale: float
+    left: list[Diameter], right: list[Diameter], called: list[Diameter], scale: float, holes: Sequence[int]
 ) -> dict[int, Side]:
-    """Lanes at both ends; a diameter that finds no place moves to those that are called out."""
+    """Lanes at both ends; a diameter that finds no place moves to those that are called out.
+
+    `holes` are the ends that have the symbol of a centre hole, which the labels keep off.
+    """
     ends: dict[int, Side] = {}
     for sign, group in ((-1, left), (1, right)):
-        side = _end_lanes(group, scale, text_inward=sign > 0)
+        before_mm = CENTRE_HOLE_MM + CLEAR_MM if sign in holes else 0.0
+        side = _end_lanes(group, scale, before_mm, text_inward=sign > 0)
         while side is None:
             called.append(group.pop(_worst(group)))
-            side = _end_lanes(group, scale, text_inward=sign > 0)
+            side = _end_lanes(group, scale, before_mm, text_inward=sign > 0)
         ends[sign] = side
     return ends
 
@@ -227,9 +233,11 @@ def _is_bevel(piece: Stretch, diameter: Diameter) -> bool:
     return min(steps) > -1e-6 and max(steps) > 0.2
 
 
-def _end_lanes(group: Sequence[Diameter], scale: float, *, text_inward: bool) -> Side | None:
+def _end_lanes(group: Sequence[Diameter], scale: float, before_mm: float, *, text_inward: bool) -> Side | None:
+    """The lanes at one end, their labels at least so far off the part."""
     items = [lane_item(d, -d.radius * scale, d.radius * scale) for d in group]
-    return lay_out(items, text_inward=text_inward)
+    reach = max((item.above if text_inward else item.under for item in items), default=0.0)
+    return lay_out(items, text_inward=text_inward, first_mm=max(FIRST_LANE_MM, before_mm + reach))
 
 
 def _root(view: View, request: LengthLine, z: float, sign: int) -> float:

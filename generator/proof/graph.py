@@ -139,7 +139,7 @@ def doubled_faults(reading: Reading) -> Iterator[Fault]:
     told: set[int] = set()
     for i, one in enumerate(reading.binding):
         for other in reading.binding[i + 1 :]:
-            if id(other) not in told and _is_same(one, other, reading.view):
+            if id(other) not in told and _is_same(one, other, reading):
                 told.add(id(other))
                 first = one.dimension
                 what = f"{first.label.text!r} (entity {first.handle}) and {other.dimension.label.text!r} give one size"
@@ -165,12 +165,12 @@ def _corners(dimension: Dimension) -> set[Point]:
     return {(round(p.x, 3), round(p.y, 3)) for p in points if p is not None}
 
 
-def _is_same(one: Size, other: Size, view: LongView | None) -> bool:
-    a, b = one.dimension, other.dimension
+def _is_same(one: Size, other: Size, reading: Reading) -> bool:
+    a, b, view = one.dimension, other.dimension, reading.view
     if a.address and a.address == b.address:
         return True
     if a.label.is_across_flats is not b.label.is_across_flats or "end" in (one.home, other.home):
-        return _is_same_in_end_view(one, other, view)
+        return _is_same_in_end_view(one, other, view) and not _is_cut_down(one, other, reading)
     if abs(a.turn_deg - b.turn_deg) > 0.01:
         return False
     if any(not same(p, q) for p, q in zip(one.along, other.along, strict=True)):
@@ -195,6 +195,13 @@ def _is_same_in_end_view(one: Size, other: Size, view: LongView | None) -> bool:
         return False
     runs = {(round(s.x0, 3), round(s.x1, 3)) for s in view.surfaces if same(2 * s.radius, a.measured or 0.0)}
     return len(runs) == 1
+
+
+def _is_cut_down(one: Size, other: Size, reading: Reading) -> bool:
+    """True where flats take the round of one of two sizes off the long view: what it shows there is the other's."""
+    a, b = one.dimension, other.dimension
+    flats = [d.measured or 0.0 for size in reading.sizes if (d := size.dimension).label.is_across_flats]
+    return bool(a.address and b.address) and any(0.0 < across < (a.measured or 0.0) for across in flats)
 
 
 def _rings(reading: Reading, told: set[int]) -> Iterator[Fault]:

@@ -15,9 +15,12 @@ from shapely import LineString, Polygon
 from shapely.ops import unary_union
 
 from benchmarks.random_jobs import sheets_of
+from generator.description import Part, PartDraft, Size
+from generator.drawing.part_sheet import part_sheet
 from generator.job.design import inspect, work_out
 from generator.job.reader import find_job, read_job
 from generator.proof import NOT_TESTED, RULES, document_of, proof_document
+from tests.unit.test_drawing_sheets import BLOCK
 
 Spoil = Callable[[Any], None]
 ARRANGEMENT, BODY, SPINDLE, COVER = "arrangement", "body", "spindle", "cover"
@@ -442,7 +445,7 @@ ALONE: list[tuple[str, Spoil, set[str]]] = [
     (SPINDLE, lose_datum, {"datum-missing"}),
     (SPINDLE, second_datum, {"datum-doubled"}),
     (SPINDLE, unused_datum, {"datum-unused"}),
-    (SPINDLE, rewrite("spindle/thread", "M6", "M6x"), {"thread-unreadable"}),
+    (SPINDLE, rewrite("spindle/thread", "M6-6H", "M6x"), {"thread-unreadable"}),
     (BODY, unseen_words("M12x"), {"thread-unreadable"}),
     (BODY, unseen_words("ISO 6411 - A 5.3/2.5"), {"centre-hole"}),
     (BODY, unseen_words("ISO 6411 - B 2.5/8"), set()),
@@ -494,6 +497,29 @@ def test_a_sheet_spoilt_in_several_ways_at_once(case: tuple[str, Spoil, set[str]
     document = document_of(demo_texts()[name])
     spoil(document)
     assert set(found_in(document) - clean_codes(name)) >= expected
+
+
+def flanged(recess_mm: float) -> Part:
+    """A flange with flats on its hub of 33 and a shallow recess in its face."""
+    draft = PartDraft("flange", "Flange", "front")
+    draft.length("length", "back", "front", -1, Size(15.0))
+    draft.length("rim", "rim_end", "back", 1, Size(10.0))
+    draft.length("recess", "recess_end", "back", 1, Size(0.5, 0.2, 0.0))
+    draft.cylinder("rim", "outside", "back", "rim_end", Size(45.0))
+    draft.cylinder("hub", "outside", "rim_end", "front", Size(33.0))
+    draft.cylinder("recess", "inside", "back", "recess_end", Size(recess_mm), role="relief")
+    draft.cylinder("bore", "inside", "recess_end", "front", Size(24.9))
+    draft.crossing("flats", "flats", "rim_end", "front", across=Size(30.0, 0.0, -0.2))
+    return draft.done()
+
+
+@pytest.mark.parametrize("recess_mm", [31.0, 33.0])
+def test_two_surfaces_of_one_diameter_are_no_size_given_twice(recess_mm: float) -> None:
+    # The hub's own round is cut away by flats in the long view, where the recess alone has that diameter.
+    stream = StringIO()
+    part_sheet(flanged(recess_mm), BLOCK).document.write(stream)
+    found = proof_document(document_of(stream.getvalue())).faults
+    assert [str(one) for one in found if one.code == "size-doubled"] == []
 
 
 def test_every_fault_says_where_and_by_whose_rule() -> None:
