@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from generator.description import ChainResult, Tool
 from generator.making.assembly import Move, assembly_moves
 from generator.making.figures import Figures
+from generator.making.joining import WARMEST_C, Joint, joints
 from generator.plan.wording import BOX, plain, sentence
 from generator.prints.content import Block, Paragraph, Table, TextPage
 from generator.units import FileUnit
@@ -15,15 +16,20 @@ __all__ = ["assembly_page"]
 
 
 def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> TextPage | None:
-    """The pieces in the order in which they go together, the gaps that must come out, and how the tool comes apart.
+    """The pieces in the order in which they go together, how each goes on, the gaps that must come out, the way apart.
 
     None for a tool of one piece.
     """
     moves = assembly_moves(tool)
     if not moves:
         return None
+    figures = Figures(unit)
     blocks: list[Block] = [
-        Paragraph("Clean and dry. Grease the rings, not the tapers. Press only on the ring that is tight."),
+        Paragraph(
+            "All pieces deburred, washed and dry; bench clean, no rag that sheds. A film of oil on seats and pockets, "
+            "none on the taper. Push only on the ring that is tight."
+        ),
+        *_going_on(tool, figures),
         Table(
             ("", "no.", "piece", "on or into", "from", "until"),
             tuple(_put_in(number, move) for number, move in enumerate(moves, start=1)),
@@ -31,7 +37,7 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
         ),
     ]
     blocks += [Paragraph(words) for words in tool.put_together]
-    gaps = _gap_rows(chains, Figures(unit))
+    gaps = _gap_rows(chains, figures)
     if gaps:
         blocks.append(
             Table(
@@ -41,8 +47,61 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
                 "Made to measure",
             )
         )
+        blocks += _shim_sheet(chains, figures)
     blocks += _apart(tool, moves)
     return TextPage("Putting together and taking apart", tuple(blocks))
+
+
+def _going_on(tool: Tool, figures: Figures) -> Iterator[Table]:
+    """By hand, warm or by press: one row for each seat and pocket, with the tube that pushes."""
+    rows = tuple(
+        (one.piece, one.on, _clearance(one, figures), _way_on(one), _tube(one, figures)) for one in joints(tool)
+    )
+    if rows:
+        yield Table(
+            ("piece", "on or into", "fit, by limits", "how", "push with a tube, inside x outside"), rows,
+            (34.0, 22.0, 38.0, 54.0, 32.0), (),
+            ("Forces at the tightest limits, friction 0.10 to 0.20 (from memory): a measured pair may need none. "
+             "Warm in oil or on a plate with a thermometer, never with a flame; bearings no hotter than 100 °C.",),
+            "How each goes on",
+        )
+
+
+def _clearance(one: Joint, figures: Figures) -> str:
+    loose, tight = one.most_clearance_mm, -one.least_clearance_mm
+    if tight <= 0:
+        return f"{figures.bare(-tight, 3)} to {figures.length(loose, 3)} loose"
+    if loose <= 0:
+        return f"{figures.bare(-loose, 3)} to {figures.length(tight, 3)} tight"
+    return f"{figures.length(tight, 3)} tight to {figures.length(loose, 3)} loose"
+
+
+def _way_on(one: Joint) -> str:
+    if one.slides:
+        return "by hand; if it does not slide, clean and look for a burr"
+    low, high = (max(10, round(force, -1)) for force in one.force_n)
+    press = f"{low:.0f} to {high:.0f} N by press"
+    if one.warm_c <= WARMEST_C:
+        return f"{one.warmed} at {round(one.warm_c / 5 + 0.5) * 5:.0f} °C, by hand; or cold, {press}"
+    return f"{one.warmed} at {WARMEST_C:.0f} °C, the rest by press; cold, {press}"
+
+
+def _tube(one: Joint, figures: Figures) -> str:
+    if one.tube_mm is None or one.slides:
+        return ""
+    return f"{figures.bare(one.tube_mm[0], 1)} x {figures.length(one.tube_mm[1], 1)}"
+
+
+def _shim_sheet(chains: Sequence[ChainResult], figures: Figures) -> Iterator[Block]:
+    """A line to reckon the shim on where the gap came out too wide."""
+    for result in chains:
+        gap = result.gap
+        if gap.fit and gap.least_mm is not None and gap.most_mm is not None:
+            middle = (gap.least_mm + gap.most_mm) / 2
+            yield Paragraph(
+                f"{sentence(gap.title)}: gap measured at three places, mean ________ less {figures.length(middle, 3)} "
+                "= shim ________ (none if below a hundredth). Grind a shim parallel; it bears on the ring only."
+            )
 
 
 _FROM = {
