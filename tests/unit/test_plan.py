@@ -24,7 +24,7 @@ from generator.making.stock import StockRow, stock_for
 from generator.making.usual import usual_workshop
 from generator.plan import compose_plan
 from generator.plan.compose import FOOTER
-from generator.prints.content import FindingBlock, Plan, SheetPage, TextPage
+from generator.prints.content import FindingBlock, Plan, SheetPage, Table, TextPage
 from generator.prints.plan import write_plan
 from templates import dead_centre, revolving_centre
 
@@ -194,8 +194,10 @@ def test_every_set_up_stands_on_both_pages_with_its_caution(job: str) -> None:
 
 def test_assembly_is_printed_forwards_and_backwards() -> None:
     shown = words_of(planned("screw"), "Putting together and taking apart")
-    shown = shown[shown.index("Put together") :]
-    forwards = [shown.index(word) for word in ("Bearing 6003-2RS", "Spindle with all that turns", "Cover")]
+    blocks = page(planned("screw"), "Putting together and taking apart").blocks
+    table = next(block for block in blocks if isinstance(block, Table) and block.title == "Put together")
+    pieces = [row[2] for row in table.rows]
+    forwards = [pieces.index(word) for word in ("Bearing 6003-2RS", "Spindle with all that turns", "Cover")]
     assert forwards == sorted(forwards)
     apart = shown[shown.index("Take apart") :]
     backwards = [apart.index(word) for word in ("Out of the quill", "Screw out", "drives the cover off")]
