@@ -12,6 +12,7 @@ from generator.description import Choices, Tool
 from generator.errors import GeometryError
 from generator.findings import Finding, by_severity
 from generator.making.order import compare
+from generator.making.stock import stock_for
 from generator.making.usual import usual_workshop
 from generator.making.workshop import Workshop
 
@@ -24,8 +25,16 @@ _ORDER = (
     "dismantling", "retention", "hold", "clamp", "screw", "nut", "stripping", "point", "flank", "half", "pressure",
     "access", "life", "strength", "half_strength", "lever", "deflection", "offset", "runout", "lost_motion", "grip",
     "rubbing", "dead", "speed", "bar", "bar_length",
+    "order-unknown", "order-unfinished", "order-twice", "order-not-made", "order-datum-gone", "order-run-out",
+    "order-marks", "order-grip", "order-thin-wall", "order-overhang", "order-steady", "order-steady-room",
+    "order-heat", "order-hard", "order-taper-method", "order-slide-short", "order-set-over", "order-set-over-share",
+    "order-drill", "order-drill-meets", "order-boring-bar", "order-chuck", "order-swing", "order-between-centres",
+    "order-spindle-bore", "order-transfer", "order-no-return", "order-not-told",
 )
-"""Load and thrust first, since shop tools die of them, not of hours; then what is cut, put together, run and made."""
+"""Load and thrust first, since shop tools die of them, not of hours; then what is cut, put together, run and made.
+
+Of the order of work comes first what spoils the piece, then what spoils a size, then what the shop lacks.
+"""
 _RANK = {code: place for place, code in enumerate(_ORDER)}
 _RECKONED = frozenset({"static", "thrust"})
 _LOAD_CHECKS = ("spindle", "static", "thrust", "life", "speed", "strength", "pressure", "grip", "half_strength")
@@ -52,8 +61,10 @@ def check(
         # What a kind itself stops, with limits of its own, is not told a second time by mere geometry.
         found = [finding for finding in found if finding.code != "cut" or finding.address not in stopped]
         found += own
-        order = kind.order(choices, tool, workshop or usual_workshop())
-        found += compare(tool, order)
+        workshop = workshop or usual_workshop()
+        order = kind.order(choices, tool, workshop)
+        stock = stock_for(tool, order, choices)
+        found += compare(tool, order, workshop, stock)
         found += bar_length_finding(choices, tool, order)
     except GeometryError as error:
         found.append(_not_run(str(error)))

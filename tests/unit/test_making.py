@@ -115,11 +115,11 @@ def test_pocket_bored_on_the_finished_shank_keeps_its_run_out() -> None:
     assert promise.high_mm == pytest.approx(0.01)
 
 
-def test_pocket_bored_in_a_three_jaw_is_a_warning() -> None:
+def test_pocket_bored_in_a_three_jaw_is_a_stop() -> None:
     setups = list(sample_setups())
     setups[1] = replace(setups[1], located="three-jaw", locates_on="body/barrel")
     found = [one for one in compare(sample_tool(), setups) if one.code == "order-run-out"]
-    assert [one.severity for one in found] == ["warn"]
+    assert [one.severity for one in found] == ["stop"]
     assert found[0].address == "body/pocket"
     # The barrel was cut in one setting with the taper, so that setting's spindle error comes on top.
     assert found[0].value == pytest.approx(0.1 + 0.005)

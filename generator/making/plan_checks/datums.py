@@ -1,0 +1,99 @@
+"""Nothing that work still rests on is cut off, and what cannot be taken back is marked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.findings import Finding
+from generator.making.plan_checks.plan import Cut, Plan, found, words
+from generator.making.setups import SetUp
+
+__all__ = ["about_datums"]
+
+_CUTS_OFF = frozenset({"saw", "part"})
+_SOURCE = "what is cut off cannot carry the work; common practice, no source"
+
+
+def about_datums(plan: Plan) -> Iterator[Finding]:
+    """Stops where centre holes, stub or bar are gone, or never were, when a set-up still needs them."""
+    for place, setup in enumerate(plan.setups):
+        for name in setup.parts:
+            told = any(cut.step.work for cut in plan.steps if name in cut.setup.parts)
+            if not told or not plan.tool.parts[name].is_made:
+                continue
+            yield from _centres(plan, setup, place, name)
+            yield from _bar(plan, setup, place, name)
+            yield from _unmarked(plan, setup, place, name)
+
+
+def _needs_centres(setup: SetUp) -> bool:
+    return setup.located == "centres" or setup.support == "centre"
+
+
+def _is_centre(plan: Plan, cut: Cut) -> bool:
+    """True for a step that leaves a centre hole, or the countersink that stands in for one."""
+    return cut.step.work == "centre" or any("centre_mouth" in address for address in cut.features)
+
+
+def _cut_off(plan: Plan, place: int, name: str) -> Cut | None:
+    """The last step before a set-up that cuts the part off what it was held by, if any."""
+    gone = None
+    for cut in plan.steps:
+        if cut.place >= place or name not in cut.setup.parts or cut.step.work not in _CUTS_OFF:
+            continue
+        if any(
+            before.is_before(cut) and name in before.setup.parts and before.step.work not in _CUTS_OFF | {""}
+            for before in plan.steps
+        ):
+            gone = cut
+    return gone
+
+
+def _centres(plan: Plan, setup: SetUp, place: int, name: str) -> Iterator[Finding]:
+    """Centre holes that are gone, or that nobody has drilled."""
+    if not _needs_centres(setup):
+        return
+    holes = [
+        cut for cut in plan.steps
+        if name in cut.setup.parts and _is_centre(plan, cut) and cut.place <= place
+    ]  # fmt: skip
+    gone = _cut_off(plan, place, name)
+    if gone is not None and not any(gone.is_before(hole) for hole in holes):
+        yield found(
+            "order-datum-gone", "stop", setup, name,
+            f"needs the centre holes of the {name}, but set-up {gone.setup.number} cut one off",
+            "finish all that runs true to the centre holes before they are cut off", source=_SOURCE,
+        )  # fmt: skip
+    elif not holes:
+        yield found(
+            "order-not-made", "stop", setup, f"{name}/centre holes",
+            f"needs centre holes in the {name}, which no step has drilled by then",
+            "face and centre the ends in an earlier set-up", source="nothing can run true to what is not there yet",
+        )  # fmt: skip
+
+
+def _bar(plan: Plan, setup: SetUp, place: int, name: str) -> Iterator[Finding]:
+    """A set-up held by the bar after the part was cut off it."""
+    gone = _cut_off(plan, place, name)
+    if gone is None or "bar" not in (setup.grips, setup.locates_on):
+        return
+    yield found(
+        "order-datum-gone", "stop", setup, f"{name}/bar",
+        f"holds the bar, but set-up {gone.setup.number} cut the {name} off it",
+        "hold it by a finished surface, or do this before it is cut off", source=_SOURCE,
+    )  # fmt: skip
+
+
+def _unmarked(plan: Plan, setup: SetUp, place: int, name: str) -> Iterator[Finding]:
+    """A note where a set-up cuts off what work was located on, without saying that there is no way back."""
+    if setup.no_return or not any(step.work in _CUTS_OFF for step in setup.steps):
+        return
+    rested = [
+        one for one in plan.setups[:place] if name in one.parts and _needs_centres(one) and one.finishes
+    ]  # fmt: skip
+    if rested:
+        yield found(
+            "order-no-return", "note", setup, name,
+            f"there is no way back to the centre holes of {words(name)} after this",
+            "measure everything that was turned between centres before cutting off", source=_SOURCE,
+        )  # fmt: skip
