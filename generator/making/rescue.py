@@ -126,7 +126,7 @@ def _judge(
     if verdict == "still good":
         ways = _good_words(chains, missed)
         if _is_taper(item):
-            ways = [f"it goes {missed[1] / _slope(item):.1f} mm deeper into its socket; the gaps allow that"]
+            ways = [f"it goes up to {missed[1] / _slope(item):.1f} mm deeper into its socket; the gaps allow that"]
     return verdict, tuple(dict.fromkeys(ways))
 
 

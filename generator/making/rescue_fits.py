@@ -15,7 +15,7 @@ BOND_BEST_MM = 0.05
 """Most clearance at which compound is strong and centres well. Common practice, no source (table retaining_rules)."""
 SLEEVE_WALL_MM = 2.0
 """Wall of a sleeve that can be pressed or bonded in and then bored or turned. Shop choice."""
-CORE_SHARE = 0.6
+CORE_SHARE = 0.75
 """Least share of a seat's diameter that must stay under a sleeve. Shop choice."""
 _CLOSE_MM = 1e-6
 _SAME_MM = 0.5

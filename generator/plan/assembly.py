@@ -99,7 +99,7 @@ def _shim_sheet(chains: Sequence[ChainResult], figures: Figures) -> Iterator[Blo
         if gap.fit and gap.least_mm is not None and gap.most_mm is not None:
             middle = (gap.least_mm + gap.most_mm) / 2
             yield Paragraph(
-                f"{sentence(gap.title)}: gap measured at three places, mean ________ less {figures.length(middle, 3)} "
+                f"{gap.title[:1].upper()}{gap.title[1:]}: gap measured at three places, mean ________ less {figures.length(middle, 3)} "
                 "= shim ________ (none if below a hundredth). Grind a shim parallel; it bears on the ring only."
             )
 

@@ -40,7 +40,7 @@ def commissioning_page(tool: Tool, findings: Sequence[Finding], workshop: Worksh
             Caution(("Begin at the lowest step. Stand aside at each change. Never spin it up with an air line.",))
         )
     measured = tuple(
-        (sentence(one.name), one.how, "" if one.likely_um is None else _micro(one.likely_um, figures),
+        (one.name[:1].upper() + one.name[1:], one.how, "" if one.likely_um is None else _micro(one.likely_um, figures),
          _limit(one.most_um, figures), "", "", "")
         for one in truths(tool, findings)
     )

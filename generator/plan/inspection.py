@@ -9,13 +9,14 @@ from generator.making.figures import Figures
 from generator.making.inspection import InspectionRow, inspection_rows
 from generator.making.order import Promise, promises
 from generator.making.setups import SetUp
+from generator.plan.inspection_picture import balloon_picture
 from generator.plan.wording import plain, run_out
-from generator.prints.content import Block, Paragraph, Table, TextPage
+from generator.prints.content import Block, Figure, Paragraph, Table, TextPage
 from generator.units import FileUnit
 
 __all__ = ["inspection_pages"]
 
-_ROWS_OF_A_PAGE = 22
+_ROWS_OF_A_PAGE = 16
 """Rows of characteristics that fill a page at the size in which it is written upon."""
 
 
@@ -25,16 +26,18 @@ def inspection_pages(
     """What to measure on every made part, with empty columns for what was found; small parts share a page."""
     rows = inspection_rows(tool, chains, unit)
     earned = tuple(_promise_table(tool, setups, Figures(unit)))
-    pages = []
+    pages: list[TextPage] = []
     for group in _groups(tool, rows):
-        blocks: list[Block] = [_table(part, rows, unit) for part in group]
-        pages.append(TextPage("Inspection: " + ", ".join(part.title.lower() for part in group), (*blocks, _BELOW)))
+        blocks: list[Block] = [block for part in group for block in _of_part(part, rows, unit, named=len(group) > 1)]
+        head = () if pages else (_FIRST,)
+        title = "Inspection: " + ", ".join(part.title.lower() for part in group)
+        pages.append(TextPage(title, (*head, *blocks)))
     if earned and pages:
-        pages[-1] = TextPage(pages[-1].title, (*pages[-1].blocks[:-1], *earned, _BELOW))
+        pages[-1] = TextPage(pages[-1].title, (*pages[-1].blocks, *earned))
     return tuple(pages)
 
 
-_BELOW = Paragraph(
+_FIRST = Paragraph(
     "Numbers are those of the balloons and of the inspection file. Sizes without limits of their own: caliper, to the "
     "general tolerance. Measure at 20 °C, part and instrument alike; run-out at three places.",
     "small",
@@ -53,20 +56,30 @@ def _groups(tool: Tool, rows: Sequence[InspectionRow]) -> Iterator[list[Part]]:
             yield group
             group, filled = [], 0
         group.append(part)
-        filled += count + 2
+        filled += count + 5
     if group:
         yield group
+
+
+def _of_part(part: Part, rows: Sequence[InspectionRow], unit: FileUnit, *, named: bool) -> Iterator[Block]:
+    """Balloons on a picture of the part, and the table that they belong to."""
+    mine = [row for row in rows if row.address.partition("/")[0] == part.name]
+    picture = balloon_picture(part, mine)
+    if picture is not None:
+        if named:
+            yield Paragraph(part.title, "strong")
+        yield Figure(picture)
+    yield _table(part, mine, unit)
 
 
 def _table(part: Part, rows: Sequence[InspectionRow], unit: FileUnit) -> Table:
     mine = tuple(
         (str(row.number), _named(row.address), row.what, row.nominal, row.limits, row.instrument, "", "")
         for row in rows
-        if row.address.partition("/")[0] == part.name
     )
     return Table(
         ("no.", "size", "what", "nominal", f"limits, {unit}", "with", "reads", "ok"), mine,
-        (9.0, 30.0, 32.0, 16.0, 34.0, 31.0, 19.0, 9.0), ("right",), (), part.title,
+        (9.0, 29.0, 31.0, 19.0, 34.0, 30.0, 19.0, 9.0), ("right",),
     )
 
 

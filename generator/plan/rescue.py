@@ -13,7 +13,7 @@ from generator.units import FileUnit
 
 __all__ = ["rescue_page"]
 
-_SAME_WAY = frozenset({"can be put right", "still good"})
+_EACH_ITS_OWN = "can be put right"
 
 
 def rescue_page(
@@ -50,5 +50,5 @@ def _steps(rungs: Sequence[Rung]) -> Iterator[Rung]:
     for index, rung in enumerate(rungs):
         after = rungs[index + 1] if index + 1 < len(rungs) else None
         same = after is not None and after.verdict == rung.verdict
-        if not same or (rung.verdict in _SAME_WAY and after is not None and after.ways != rung.ways):
+        if not same or (rung.verdict == _EACH_ITS_OWN and after is not None and after.ways != rung.ways):
             yield rung
