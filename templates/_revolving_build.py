@@ -137,6 +137,8 @@ def _spindle(choices: Choices) -> Part:
         nose_end, base = "slim_start", size["spindle/slim"]
         draft.length("slim/length", "slim_start", "point_end", -1, size["spindle/slim_length"])
         draft.cylinder("slim", "outside", "slim_start", "point_end", base)
+        if "slim/corner" in choices.facts:
+            draft.corner("slim", "slim_start", f"R {choices.facts['slim/corner']:g}")
     cone_base = replace(base, derived=True)
     draft.cone(
         "point",
@@ -153,6 +155,8 @@ def _spindle(choices: Choices) -> Part:
     if "work" in choices.counts:
         draft.place("contact", "point", size["work/mouth"])
     draft.cylinder("nose", "outside", "collar_front", nose_end, size["spindle/nose"])
+    if "nose/corner" in choices.facts:
+        draft.corner("nose", "collar_front", f"R {choices.facts['nose/corner']:g}")
     draft.cylinder("collar", "outside", "shoulder", "collar_front", size["spindle/collar"])
     _hang_hold(draft, choices)
     start = "shoulder"

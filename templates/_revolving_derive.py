@@ -30,6 +30,8 @@ LEDGE_MM = 1.5
 _SHORTEST = "shortest that lets the holder past the barrel and leaves the spindle something to be held by"
 FLATS_ROOM_MM, HOLE_ROOM_MM, JAWS_ROOM_MM = 6.0, 4.0, 5.0
 """Length of the nose that flats for a spanner, a tommy hole or soft jaws need. Shop choice."""
+LEAST_ROOT_MM = 0.4
+"""Least radius asked for in the root of nose and slim extension: a sharp root breaks. Shop choice."""
 FLATS_NOSE_MM = 8.0
 """A thinner nose gets no flats, it is held in soft jaws. Shop choice."""
 
@@ -254,9 +256,17 @@ def _derive_slim(choices: Choices, params: Params) -> float | None:
     if diameter >= choices.sizes["spindle/nose"].nominal_mm:
         rule = f"slim extension must be thinner than the nose of {choices.sizes['spindle/nose'].nominal_mm:g} mm"
         raise InputError([Fault("spindle.slim_diameter", rule, f"{diameter:g} mm", "make it smaller or leave it out")])
+    _derive_root(choices, "slim", choices.sizes["spindle/nose"].nominal_mm - diameter)
     choices.size("spindle/slim", general(diameter, "spindle.slim_diameter"))
     choices.size("spindle/slim_length", general(length, "spindle.slim_length"))
     return diameter
+
+
+def _derive_root(choices: Choices, name: str, step_mm: float, most_mm: float = 1.0) -> None:
+    """The radius in the root of a step of this difference of diameters; a step too low for one gets none."""
+    root = min(most_mm, round_down(step_mm / 2, 0.1))
+    if root >= LEAST_ROOT_MM:
+        choices.facts[f"{name}/corner"] = root
 
 
 def _derive_overhang(choices: Choices, params: Params, base: float, clearance: float) -> float:
@@ -336,7 +346,9 @@ def _derive_hold(choices: Choices, params: Params, nose: float, overhang: float)
         raise InputError([Fault("spindle.hold", rule, f"'{style}'", 'choose hold = "none" or a longer overhang')])
     choices.names["hold"] = style
     width = min(8.0, round_down(room - 2.0, 0.5)) if style == "flats" else 4.0
-    choices.size("spindle/hold_start", general(1.5 if room >= 5.5 else 0.5, "rule: just ahead of the collar"))
+    start = 1.5 if room >= 5.5 else 0.5
+    choices.size("spindle/hold_start", general(start, "rule: just ahead of the collar"))
+    _derive_root(choices, "nose", choices.sizes["spindle/collar"].nominal_mm - nose, min(1.0, start))
     choices.size("spindle/hold_width", general(max(width, 2.0), "rule: one thin spanner"))
     across = max((s for s in SPANNERS_MM if s <= 0.9 * nose), default=round_down(0.85 * nose, 0.5))
     choices.size("spindle/hold_across", within(across, 0.0, -0.2, "rule: next spanner under nine tenths of the nose"))

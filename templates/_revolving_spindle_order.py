@@ -84,11 +84,11 @@ def _diameters(work: Sequencer, choices: Choices, spindle: Part) -> None:
     rows = [Step("scrape or lap both centre holes clean of scale")] if hard else []
     rows += [
         cut(spindle, "turn the collar", ["collar/diameter", "collar/length"]),
-        cut(spindle, "turn the nose", ["nose/diameter", "nose/overhang"]),
+        cut(spindle, "turn the nose", ["nose/diameter", "nose/overhang"], also=_root(choices, "nose")),
     ]
     if choices.counts["slim"]:
         turned.append("slim")
-        rows.append(cut(spindle, "turn slim extension", ["slim/diameter", "slim/length"]))
+        rows.append(cut(spindle, "turn slim extension", ["slim/diameter", "slim/length"], also=_root(choices, "slim")))
     if not hard:
         rows.append(Step("rough the point, 0.3 mm over"))
     for seat in range(1, choices.counts["seats"] + 1):
@@ -110,6 +110,11 @@ def _diameters(work: Sequencer, choices: Choices, spindle: Part) -> None:
         leaves_why="" if hard else _STUB_WHY,
         caution=_GUARD,
     )
+
+
+def _root(choices: Choices, name: str) -> str:
+    """The radius in the root of nose or slim extension, where the sheet asks for one."""
+    return f"R {choices.facts[f'{name}/corner']:g} mm in its root" if f"{name}/corner" in choices.facts else ""
 
 
 def _tail(choices: Choices, spindle: Part, turned: list[str]) -> list[Step]:

@@ -44,6 +44,7 @@ from templates._points import mouth_finding
 
 TITLE = "Dead centre"
 SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reaches the end of slim work."
+FLAT_NOTE = "Flat runs out at its end in R 1 or more: from a sharp corner a hardened point breaks."
 SLOW_M_MIN = 20.0
 """Cutting speed taken where a job gives no speed: slow, since the point stands still. Shop choice."""
 
@@ -191,13 +192,14 @@ def build(choices: Choices) -> Tool:
 def _centre(choices: Choices) -> Part:
     size = choices.sizes
     title = "Half centre" if choices.names["form"] == "half" else "Dead centre"
+    flat = (FLAT_NOTE,) if choices.names["form"] == "half" else ()
     draft = PartDraft(
         "centre",
         title,
         "back",
         material=choices.names["material"],
         sectioned=False,
-        notes=(_hardness_note(choices.names["material"]), *shank_notes(choices)),
+        notes=(_hardness_note(choices.names["material"]), *shank_notes(choices), *flat),
     )
     draft.length("head/length", "point_end", "back", 1, size["point/head_length"])
     hang_shank(draft, choices, "back", choices.facts["half_angle_deg"])

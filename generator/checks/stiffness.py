@@ -10,7 +10,7 @@ from generator.checks.spindle import Spindle
 from generator.description import Choices
 from generator.findings import Finding
 from generator.reckoning.amounts import RangeError
-from generator.reckoning.beam import Shoulder, shoulders_of, solve_beam
+from generator.reckoning.beam import Shoulder, solve_beam
 from generator.reckoning.bending import bending_stress_mpa, notch_factor, quill_deflection_mm
 from generator.reckoning.reactions import JOINT_SOURCE, NOTCH_SOURCE, QUILL_SOURCE, RING_SOURCE, deflection_bands
 
@@ -26,8 +26,14 @@ def strength_finding(spindle: Spindle, duty: Duty) -> Iterator[Finding]:
     """The worst bending stress on the spindle, notches taken in, against what a turning spindle bears for ever."""
     _, tensile, source = yield_of(spindle.material)
     found = solve_beam(spindle.beam(duty.worst_radial_n))
-    worst, place, words = 0.0, 0.0, ""
-    for shoulder in shoulders_of(spindle.sections):
+    worst, place, words = 0.0, 0.0, "nowhere bent"
+    for at, diameter, bore in spindle.plain:
+        moment = found.moment_at_n_mm(at)
+        stress = bending_stress_mpa(moment, diameter, bore)
+        if stress > worst:
+            worst, place = stress, at
+            words = f"where it is {diameter:.1f} mm thick, no notch there, {abs(moment) / 1000:.1f} N m"
+    for shoulder in spindle.steps:
         factor = _factor(shoulder)
         moment = found.moment_at_n_mm(shoulder.place_mm)
         stress = factor * bending_stress_mpa(moment, shoulder.small_mm, shoulder.bore_mm)

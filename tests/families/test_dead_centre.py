@@ -108,3 +108,9 @@ def test_the_heat_that_hardens_is_that_of_the_steel(material, words):
     titles = [setup.title for setup in job.kind.order(job.choices, job.tool, usual_workshop())]
     assert any("hardened and tempered" in title for title in titles) == (material != "S355")
     assert "Stub cut off" in titles
+
+
+def test_the_flat_of_a_half_point_runs_out_in_a_radius():
+    """A sharp root in hard steel breaks: common practice, no source."""
+    assert any("runs out at its end in R 1 or more" in note for note in dead(form="half").tool.parts["centre"].notes)
+    assert not any("runs out" in note for note in dead(form="full").tool.parts["centre"].notes)

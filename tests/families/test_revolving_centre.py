@@ -11,6 +11,9 @@ from pydantic import ValidationError
 
 from generator.checks import check
 from generator.checks.advice import with_changes
+from generator.checks.duty import duty_of
+from generator.checks.spindle import spindle_of
+from generator.description import nominal_positions
 from generator.errors import InputError
 from generator.findings import count_stops
 from generator.making.assembly import assembly_moves
@@ -672,3 +675,43 @@ def test_the_hole_of_a_drawbar_says_its_tap_drill_and_is_deeper_than_its_thread(
     opened = next(step for step in steps if "open the bore" in step.text)
     assert f"dia {drill:g} mm" in opened.size
     assert f"{size['drawbar/hole_depth'].nominal_mm:g} mm" in opened.size
+
+
+@pytest.mark.parametrize("tables", [
+    {}, {"passes": {"work_diameter": 8}}, {"spindle": {"slim_diameter": 10}}, {"spindle": {"slim_diameter": 4}},
+    {"passes": {"work_diameter": 22, "centre_hole": 2}, "spindle": {"slim_diameter": 9, "slim_length": 20}},
+])
+def test_the_worst_stress_is_told_at_a_step_of_the_spindle_or_where_there_is_no_notch(tables):
+    """A cone has no step: what the beam cuts it into may not be told as a shoulder with its notch."""
+    job = worked(CENTRE, centre(**tables))
+    words = job.one("strength").advice
+    named = re.match(r"At the step ([0-9.]+) to ([0-9.]+) mm", words)
+    if named is None:
+        assert "no notch there" in words
+        return
+    round_mm = {round(s.diameter.nominal_mm, 1) for s in job.tool.parts["spindle"].surfaces if not s.at}
+    assert {float(named[1]), float(named[2])} <= round_mm
+
+
+def test_a_thin_point_is_stressed_most_in_its_cone_where_there_is_no_notch():
+    """Strength of materials: 32 F x / (pi d^3), d = m + 2 x tan 30 behind a mouth of m, most where d is 1.5 m."""
+    job = worked(CENTRE, centre(passes={"centre_hole": 1.5}, spindle={"slim_diameter": 6, "slim_length": 0.5}))
+    at = nominal_positions(job.tool)
+    spindle = spindle_of(job.choices, job.tool, at)
+    arm = at["spindle/contact"] - at["spindle/point_end"]
+    # Relief and seat of the stud, both seats, collar, nose and slim extension: none of them on the cone.
+    assert len(spindle.steps) == 6
+    assert max(step.place_mm for step in spindle.steps) == pytest.approx(spindle.point_mm - arm - 0.5)
+    force = duty_of(job.choices, 30.0).worst_radial_n
+    behind = 0.5 * 1.5 / (2 * math.tan(math.radians(30.0)))
+    assert job.one("strength").value == pytest.approx(32 * force * behind / (math.pi * 2.25**3), rel=0.08)
+    assert "no notch there" in job.one("strength").advice
+
+
+def test_roots_of_nose_and_slim_extension_have_a_radius_on_sheet_and_in_the_order():
+    job = worked(CENTRE, centre(passes={"work_diameter": 14}, spindle={"slim_diameter": 10}))
+    corners = {(corner.surface, corner.face): corner.text for corner in job.tool.parts["spindle"].corners}
+    assert corners["slim", "slim_start"] == "R 1"
+    assert corners["nose", "collar_front"] == "R 1"
+    steps = [step for setup in job.kind.order(job.choices, job.tool, usual_workshop()) for step in setup.steps]
+    assert all("R 1 mm in its root" in s.size for s in steps if s.text in {"turn the nose", "turn slim extension"})
