@@ -28,9 +28,15 @@ GATHERERS = {
     "making/readings": {"as_made", "inspection_table", "judge", "read_readings"},
     "making/rescue": {"ladders", "rung_of"},
     "making/rescue_fits": {"fit_ways", "held_by"},
-    "making/order": {
-        "compare", "must_finish", "promises", "transfers", "twice_finished", "unfinished", "unknown_addresses",
+    "making/plan_checks/__init__": {"compare"},
+    "making/plan_checks/lengths": {"transfers"},
+    "making/plan_checks/plan": {"by_whom", "found", "is_hard_held", "words"},
+    "making/plan_checks/surfaces": {
+        "cut_in", "must_finish", "names_of", "never_cut", "twice_cut", "twice_finished", "unfinished",
+        "unknown_addresses",
     },
+    "making/plan_checks/told": {"about_untold"},
+    "making/plan_checks/truth": {"promises"},
     "making/settings": {"settings_for", "tapers"},
     "making/stock": {"largest_diameter_mm", "overall_mm", "stock_for"},
     "tables/rings": {"nearest_rings"},
@@ -52,6 +58,7 @@ TOLD = {
     "access_shapes": {"gap_at"},  # a function of the share of a way
     "fit_seat": {"lost"},  # spans with the share of each that is lost
     "part": {"z_of"},  # places by face
+    "plan": {"value", "least", "most"},  # in the unit named beside them
     "speed": {"limits", "rpm", "speeds"},  # revolutions, said by what they are
     "units": {"value"},  # a bare number in the unit of the file
     "access": {"obstacles"},  # pairs of place and radius

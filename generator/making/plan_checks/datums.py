@@ -15,7 +15,10 @@ _SOURCE = "what is cut off cannot carry the work; common practice, no source"
 
 
 def about_datums(plan: Plan) -> Iterator[Finding]:
-    """Stops where centre holes, stub or bar are gone, or never were, when a set-up still needs them."""
+    """Stops where centre holes, stub or bar are gone, or never were, when a set-up still needs them.
+
+    Source: common practice, no source.
+    """
     for place, setup in enumerate(plan.setups):
         for name in setup.parts:
             told = any(cut.step.work for cut in plan.steps if name in cut.setup.parts)

@@ -17,13 +17,17 @@ _SOFT_CUTS = frozenset({
     "tap", "mill", "file",
 })  # fmt: skip
 _FINE = frozenset({"seat", "pocket", "taper", "point"})
+_FORMED = frozenset({"chamfer", "relief", "drill point", "thread"})
 _FINE_RA_UM = 0.8
 _SCALE = "heat bends steel and leaves scale; common practice, no source"
 _HARD = "a file skates on it, so do drill, tap and turning tool; common practice, no source"
 
 
 def about_heat(plan: Plan) -> Iterator[Finding]:
-    """Stops for fine surfaces that are finished before the part is hardened, and for soft cuts on what is hard."""
+    """Stops for fine surfaces that are finished before the part is hardened, and for soft cuts on what is hard.
+
+    Source: common practice, no source.
+    """
     for fire in plan.steps:
         if fire.step.work in _FIRE:
             yield from _through_the_fire(plan, fire)
@@ -51,6 +55,8 @@ def _through_the_fire(plan: Plan, fire: Cut) -> Iterator[Finding]:
 
 
 def _is_fine(surface: Surface) -> bool:
+    if surface.role in _FORMED:
+        return False
     fine_finish = surface.finish_ra_um is not None and surface.finish_ra_um <= _FINE_RA_UM
     return surface.role in _FINE or fine_finish or bool(surface.diameter.tolerance_class)
 

@@ -31,9 +31,13 @@ _SOFT_SOURCE = f"{PRACTICE}: 0.35 of the diameter or half the piece"
 
 
 def about_holding(plan: Plan) -> Iterator[Finding]:
-    """Findings about what each set-up holds and locates on."""
+    """Findings about what each set-up holds and locates on.
+
+    Source: each limit names its own; what marks and what may be held how is common practice, no source.
+    """
     for place, setup in enumerate(plan.setups):
         yield from _not_made(plan, setup, place)
+        yield from _touches(plan, setup, place)
         yield from _marks(plan, setup, place)
         yield from _too_short(plan, setup, place)
         yield from _sticks_out(plan, setup, place)
@@ -58,6 +62,18 @@ def _not_made(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
             f"{verb} {words(address)}, {plan.made_where(address)}",
             f"finish {words(address)} in an earlier set-up, or hold the work by what is finished by then",
             source="nothing can run true to what is not there yet",
+        )  # fmt: skip
+
+
+def _touches(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
+    """A stop where lengths are set from a face that is cut only in a later set-up."""
+    places = plan.cut_in.get(setup.touches_off, ())
+    if setup.finishes and places and places[0] > place:
+        yield found(
+            "order-not-made", "stop", setup, setup.touches_off,
+            f"sets its lengths from {words(setup.touches_off)}, {plan.made_where(setup.touches_off)}",
+            "touch off on a face that is finished by then, or face this one first",
+            source="nothing can be measured from what is not there yet",
         )  # fmt: skip
 
 

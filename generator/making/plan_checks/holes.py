@@ -27,7 +27,10 @@ _OPENS = frozenset({"drill", "ream", "bore"})
 
 
 def about_holes(plan: Plan) -> Iterator[Finding]:
-    """Findings about every hole that is drilled or bored with what lies in the drawer."""
+    """Findings about every hole that is drilled or bored with what lies in the drawer.
+
+    Source: tables drill_rules and boring_rules; lengths of the shop's own tools.
+    """
     for cut in plan.steps:
         if cut.step.work == "drill":
             yield from _drilled(plan, cut)

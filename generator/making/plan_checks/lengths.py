@@ -71,7 +71,10 @@ def _half_range(part: Part, start: str, end: str) -> float:
 
 
 def about_lengths(found: Sequence[Transfer]) -> Iterator[Finding]:
-    """A note for every length to set from another face than its own, a warning where no tolerance is left for it."""
+    """A note for every length to set from another face than its own, a warning where no tolerance is left for it.
+
+    Source: sum of the tolerances between the faces, geometry.
+    """
     for one in found:
         holds = one.left_mm > 0.0
         yield Finding(

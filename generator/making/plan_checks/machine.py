@@ -21,6 +21,7 @@ def about_machine(plan: Plan) -> Iterator[Finding]:
     """A finding for everything that the machine or its chucks do not take.
 
     A stop by figures that the shop gave; a warning by figures that are only usual.
+    Source: the shop file, or what is usual of the class (table machines).
     """
     for place, setup in enumerate(plan.setups):
         part = plan.part_of(setup)

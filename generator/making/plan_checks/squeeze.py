@@ -21,7 +21,10 @@ _CURE = (
 
 
 def about_squeeze(plan: Plan) -> Iterator[Finding]:
-    """A finding for every set-up that clamps a wall too thin for its jaws; a stop where it cuts something round."""
+    """A finding for every set-up that clamps a wall too thin for its jaws; a stop where it cuts something round.
+
+    Source: least walls, common practice, no source.
+    """
     for place, setup in enumerate(plan.setups):
         share = _HARD_SHARE if setup.located in HARD_JAWS else _SOFT_SHARE if setup.located == "soft jaws" else None
         held = plan.surface(setup.grips)
@@ -64,13 +67,13 @@ def _under_jaws(plan: Plan, setup: SetUp, part: Part, surface: Surface) -> tuple
     low, high = plan.span(part, surface)
     if setup.grip_mm is None or setup.grip_mm >= high - low:
         return low, high
-    middles = [
-        sum(plan.span(*one)) / 2.0
-        for address in setup.finishes
-        if (one := plan.surface(address)) is not None and one[0] is part
-    ]
     z_of = plan.z_of(part)
-    middles += [z_of[name] for address in setup.finishes if (name := address.partition("/")[2]) in z_of]
+    mine = [name for owner, _, name in (address.partition("/") for address in setup.finishes) if owner == part.name]
+    # Faces and outsides tell at which end the tool is; bores may reach from there past the jaws.
+    middles = [z_of[name] for name in mine if name in z_of]
+    for side in ("outside", "inside"):
+        cut = [part.by_name[name] for name in mine if name in part.by_name and part.by_name[name].side.startswith(side)]
+        middles = middles or [sum(plan.span(part, one)) / 2.0 for one in cut]
     cut_at = sum(middles) / len(middles) if middles else high
     return (low, low + setup.grip_mm) if cut_at >= (low + high) / 2.0 else (high - setup.grip_mm, high)
 

@@ -45,8 +45,9 @@ def never_cut(tool: Tool, setups: Sequence[SetUp]) -> tuple[str, ...]:
         for length in part.lengths:
             if length.size.derived or length.size.basic:
                 continue
-            around = {length.face, *_ending_on(part, length.face)}
-            if not any(f"{part.name}/{name}" in done for name in around):
+            around = {f"{part.name}/{name}" for name in (length.face, *_ending_on(part, length.face))}
+            # A face of a thread or cross feature that is missing already is not told a second time.
+            if not around & done and around.isdisjoint(found):
                 found.append(f"{part.name}/{length.face}")
     return tuple(dict.fromkeys(found))
 
@@ -118,7 +119,10 @@ def cut_in(tool: Tool, setups: Sequence[SetUp]) -> Mapping[str, tuple[int, ...]]
 
 
 def about_surfaces(tool: Tool, setups: Sequence[SetUp]) -> Iterator[Finding]:
-    """A stop for every address that nobody knows, that no set-up finishes, or that two of them do."""
+    """A stop for every address that nobody knows, that no set-up finishes, or that two of them do.
+
+    Source: shop choice.
+    """
     cases = (
         ("order-unknown", unknown_addresses(tool, setups), "the order of work names something that no part has"),
         ("order-unfinished", (*unfinished(tool, setups), *never_cut(tool, setups)), "no set-up finishes this"),

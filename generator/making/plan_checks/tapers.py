@@ -18,7 +18,10 @@ _RUN_MM = 3.0
 
 
 def about_tapers(plan: Plan) -> Iterator[Finding]:
-    """Findings about the method of every outside taper that the plan cuts; none where the shank is bought."""
+    """Findings about the method of every outside taper that the plan cuts; none where the shank is bought.
+
+    Source: geometry (`generator.reckoning.taper`); set-over on points, common practice, no source.
+    """
     method = plan.workshop.taper_method
     for setup in plan.setups:
         for address in setup.finishes:

@@ -136,7 +136,8 @@ def about_truth(found: Sequence[Promise]) -> Iterator[Finding]:
     """A stop where the order of work cannot earn a run-out, a warning where it earns it only with good luck.
 
     It cannot where no set-up locates one surface on the other, where a link is a way that earns nothing useful (turned
-    round in a three-jaw), or where even the usual low figure lies beyond the limit. Shop choice.
+    round in a three-jaw), or where even the usual low figure lies beyond the limit.
+    Source: what each way earns, `setups.WAYS`; how bad that is, shop choice.
     """
     for promise in found:
         if not promise.is_kept:
