@@ -14,7 +14,7 @@ from generator.fittings.quill import derive_quill, mouth_mm, work_shown_mm
 from generator.fittings.ring import derive_ring
 from generator.fittings.shank import derive_shank, morse_number
 from generator.fittings.shoulders import RUB_MM, chamfer_top_mm, face_size, shoulder_mm
-from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
+from generator.fittings.sizes import by_class, circlip_thickness, derived, general, round_down, round_up, within
 from generator.parameters.loads import derive_loads
 from templates._revolving_pockets import derive_pocket, derive_seats, derive_stack_lengths
 from templates._revolving_retention import derive_retention
@@ -30,6 +30,8 @@ LEDGE_MM = 1.5
 _SHORTEST = "shortest that lets the holder past the barrel and leaves the spindle something to be held by"
 FLATS_ROOM_MM, HOLE_ROOM_MM, JAWS_ROOM_MM = 6.0, 4.0, 5.0
 """Length of the nose that flats for a spanner, a tommy hole or soft jaws need. Shop choice."""
+SNAP_GAP_MM = (0.0, 0.06)
+"""Least and most between a snap ring and the far side of its groove. Shop choice."""
 LEAST_ROOT_MM = 0.4
 """Least radius asked for in the root of nose and slim extension: a sharp root breaks. Shop choice."""
 FLATS_NOSE_MM = 8.0
@@ -159,11 +161,14 @@ def _derive_snap_ring(choices: Choices, recess: float, style: str) -> None:
         )
         # DIN 472 m: the width of a groove is H13; from memory.
         choices.size("snap/width", by_class(clip.groove_width_mm, "H13", "cover.style"))
+        over = sum(SNAP_GAP_MM) / 2
+        place = round(thickness + clip.thickness_mm - clip.groove_width_mm + over, 3)
+        words = f"= measured cover + snap ring - groove + {over:g} mm"
         choices.size(
             "snap/place",
-            Size(thickness, 0.015, -0.015, "shop choice", "cover.thickness", fitted="cut to cover and ring"),
+            Size(place, 0.015, -0.015, "shop choice", "cover.thickness", fitted=words),
         )
-        choices.size("snap/thickness", within(clip.thickness_mm, 0.0, -0.06, "DIN 472", clip.source))
+        choices.size("snap/thickness", circlip_thickness(clip.thickness_mm, "cover.style"))
         choices.size("snap/inside", derived(recess - 2 * clip.radial_width_mm, "DIN 472"))
     choices.size("body/recess_depth", within(round_up(depth, 0.1), 0.1, 0.0, "rule: cover and what holds it"))
 

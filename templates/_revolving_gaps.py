@@ -5,6 +5,7 @@ from __future__ import annotations
 from generator.description import Choices, Gap
 from generator.findings import PRACTICE
 from generator.fittings.quill import ejector_gaps, stand_off_gap
+from templates._revolving_derive import SNAP_GAP_MM
 from templates._revolving_gaps_rings import (
     apart,
     clamp_gaps,
@@ -13,7 +14,7 @@ from templates._revolving_gaps_rings import (
     second_contacts,
     stack_gaps,
 )
-from templates._revolving_retention import KEY_GRIP_MM
+from templates._revolving_retention import CLIP_GAP_MM, KEY_GRIP_MM
 from templates._revolving_screwed import screwed_gaps
 
 
@@ -117,8 +118,7 @@ def _cover_gaps(choices: Choices) -> list[Gap]:
                 "snap ring within its groove",
                 "snap_ring/front",
                 "body/snap_far",
-                0.0,
-                0.06,
+                *SNAP_GAP_MM,
                 "the snap ring must spring home and leave the cover no play; a table's groove cannot hold this, so the "
                 "groove is cut to the cover and ring as measured",
                 PRACTICE,
@@ -200,8 +200,7 @@ def _retention_gaps(choices: Choices) -> list[Gap]:
             "circlip against its groove",
             "spindle/groove_near",
             "clip/rear",
-            0.0,
-            0.1,
+            *CLIP_GAP_MM,
             "a circlip does not clamp; the shim takes up the play of the stack",
             PRACTICE,
             fit="shim/thickness",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.description import Choices, Gap
 from generator.findings import PRACTICE
+from templates._revolving_pockets import COVER_GAP_MM, PROUD_MM
 
 __all__ = ["apart", "clamp_gaps", "floor_gaps", "inner_floors", "second_contacts", "stack_gaps"]
 
@@ -16,8 +17,7 @@ def stack_gaps(choices: Choices) -> list[Gap]:
                 "front outer ring proud of the ledge",
                 "body/ledge",
                 "ring_1_outer/front",
-                0.1,
-                0.5,
+                *PROUD_MM,
                 "the screwed cover must press the ring, not the body",
                 PRACTICE,
                 fit="body/pocket_1/depth",
@@ -30,8 +30,7 @@ def stack_gaps(choices: Choices) -> list[Gap]:
             "front outer ring below the cover",
             "ring_1_outer/front",
             "cover/rear",
-            0.0,
-            0.06,
+            *COVER_GAP_MM,
             "the cover holds the ring without squeezing its balls; ring widths of +0/-0.12 mm cannot hold this, so the "
             "pocket is bored to the rings as measured",
             PRACTICE,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -17,8 +18,12 @@ from templates._revolving_walls import FLOOR_MM
 if TYPE_CHECKING:
     from templates.revolving_centre import Params
 
-__all__ = ["derive_pocket", "derive_seats", "derive_stack_lengths"]
+__all__ = ["COVER_GAP_MM", "PROUD_MM", "derive_pocket", "derive_seats", "derive_stack_lengths"]
 
+COVER_GAP_MM = (0.0, 0.06)
+"""Least and most between the front outer ring and the cover that holds it. Shop choice."""
+PROUD_MM = (0.1, 0.5)
+"""By how much the front outer ring stands out of the ledge under a screwed cover. Shop choice."""
 FLOAT_MM = 0.25
 """Room behind a ring that floats, beside what widths and play of the rings may take up. Shop choice."""
 SLIM_MM = 1.35
@@ -62,7 +67,9 @@ def derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> None
         choices.counts[f"same_pocket_{index}"] = int(stack.same_pocket(index))
         choices.counts[f"same_seat_{index}"] = int(stack.same_seat(index))
         reach = 0.01 if stack.matched(index) else 0.05
-        choices.size(f"spacer_{index}/length", within(length, reach, -reach, f"stack.spacer_{index}"))
+        inner = within(length, reach, -reach, f"stack.spacer_{index}")
+        words = "= measured outer spacer" if stack.matched(index) else ""
+        choices.size(f"spacer_{index}/length", replace(inner, fitted=words))
         _derive_spacer(choices, stack, index)
     span = sum(spans) + sum(choices.sizes[f"spacer_{i}/length"].nominal_mm for i in range(1, count))
     choices.facts["span"] = span
@@ -209,11 +216,11 @@ def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float,
     fit = choices.names["pocket_fit"] if pocket == 1 else "H7"
     choices.size(f"{name}/diameter", by_class(ring.outside_mm, fit, "stack"))
     if pocket == 1:
-        proud = 0.3 if choices.names["cover_style"] == "screwed" else -0.03
-        words = "bore to the measured stack"
+        over = -sum(PROUD_MM) / 2 if choices.names["cover_style"] == "screwed" else sum(COVER_GAP_MM) / 2
+        words = f"= measured stack {'+' if over > 0 else '-'} {abs(over):g} mm"
         choices.size(
             f"{name}/depth",
-            Size(round(depth - proud, 3), 0.015, -0.015, "shop choice", "rule: measured stack", fitted=words),
+            Size(round(depth + over, 3), 0.015, -0.015, "shop choice", "rule: measured stack", fitted=words),
         )
     else:
         choices.size(f"{name}/depth", within(depth + _float_mm(choices, index), 0.1, -0.1, "rule: last ring floats"))

@@ -10,7 +10,7 @@ from generator.description import Choices, Size
 from generator.errors import Fault, InputError, TableError
 from generator.fittings.shank import derive_mouth
 from generator.fittings.shoulders import face_size
-from generator.fittings.sizes import by_class, derived, general, round_down, round_up, within
+from generator.fittings.sizes import by_class, circlip_thickness, derived, general, round_down, round_up, within
 from generator.tables.loader import load
 from templates._revolving_stack import Stack
 
@@ -48,6 +48,8 @@ DEEPEST_DRILL = 25.0
 """Depth of a bore over its diameter beyond which it is not drilled. Common practice, no source."""
 NOSE_WALL_MM = 2.0
 """Wall wanted round the thread in the spindle. Shop choice."""
+CLIP_GAP_MM = (0.0, 0.1)
+"""Least and most between a circlip and the far side of its groove. Shop choice."""
 KEY_GRIP_MM = 15.0
 """How much of a key must stand out to turn it by. Common practice, no source."""
 BEHIND_HEAD_MM = 9.0
@@ -313,12 +315,11 @@ def _derive_circlip(choices: Choices, stack: Stack) -> None:
     # DIN 471 m: the width of a groove is H13; from memory.
     choices.size("clip/width", by_class(clip.groove_width_mm, "H13", "retention.style"))
     choices.size("clip/margin", general(clip.edge_margin_mm + 0.5, "DIN 471 n"))
-    choices.size("clip/thickness", Size(clip.thickness_mm, 0.0, -0.06, clip.source, "retention.style"))
+    choices.size("clip/thickness", circlip_thickness(clip.thickness_mm, "retention.style"))
     outside = last.bore_mm + 2 * clip.radial_width_mm
     choices.size("clip/outside", derived(outside, "DIN 471 b"))
-    choices.size(
-        "shim/thickness", Size(1.0, 0.01, -0.01, "shop choice", "rule: measured stack", fitted="grind to measured gap")
-    )
+    words = f"= measured gap - {sum(CLIP_GAP_MM) / 2:g} mm"
+    choices.size("shim/thickness", Size(1.0, 0.01, -0.01, "shop choice", "rule: measured stack", fitted=words))
     choices.size("shim/outside", face_size(last, "rule: on the last bearing's inner ring, below its land"))
     choices.size("shim/bore", within(last.bore_mm + 0.1, 0.1, 0.0, "rule: slides on the seat"))
     choices.facts["tail"] = round_up(1.0 + clip.groove_width_mm + clip.edge_margin_mm + 0.5 + 1.0, 0.5)

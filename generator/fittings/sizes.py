@@ -7,7 +7,10 @@ import math
 from generator import tables
 from generator.description import Size
 
-__all__ = ["by_class", "derived", "general", "round_down", "round_up", "within"]
+__all__ = ["by_class", "circlip_thickness", "derived", "general", "round_down", "round_up", "within"]
+
+
+_CIRCLIP_UNDER_MM = ((0.8, 0.05), (1.75, 0.06), (2.5, 0.07), (3.0, 0.08), (float("inf"), 0.1))
 
 
 def general(nominal_mm: float, origin: str) -> Size:
@@ -25,6 +28,16 @@ def by_class(nominal_mm: float, tolerance_class: str, origin: str) -> Size:
 def within(nominal_mm: float, upper_mm: float, lower_mm: float, origin: str, source: str = "shop choice") -> Size:
     """A size with deviations of its own."""
     return Size(nominal_mm, upper_mm, lower_mm, source, origin)
+
+
+def circlip_thickness(nominal_mm: float, origin: str) -> Size:
+    """The thickness of a circlip with the limits of its standard.
+
+    Source: DIN 471 and DIN 472, s: 0.05 under up to 0.8, 0.06 up to 1.75, 0.07 up to 2.5, 0.08 at 3, 0.1 above; from
+    memory.
+    """
+    under = next(less for most, less in _CIRCLIP_UNDER_MM if nominal_mm <= most)
+    return Size(nominal_mm, 0.0, -under, "DIN 471, DIN 472, limits from memory", origin)
 
 
 def derived(nominal_mm: float, origin: str) -> Size:

@@ -108,7 +108,9 @@ def _sized(
     low, high = size.low, size.high
     if fit is not None and fit.fit_low_mm is not None and fit.fit_high_mm is not None:
         low, high = sorted((fit.fit_low_mm, fit.fit_high_mm))
-        limits = f"fit: {figures.bare(low, 3)} to {figures.bare(high, 3)}"
+        limits = f"expected {figures.bare(low, 3)} to {figures.bare(high, 3)}"
+        if size.fitted:
+            limits = f"{size.fitted}; {limits}"
     elif size.fitted:
         limits = f"{size.fitted} ({limits})"
     return InspectionRow(address, what, figures.bare(size.nominal_mm, 3), limits, gauge, 0, low, high)

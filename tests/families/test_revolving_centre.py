@@ -12,11 +12,14 @@ from pydantic import ValidationError
 from generator.checks import check
 from generator.checks.advice import with_changes
 from generator.checks.duty import duty_of
+from generator.checks.gaps import chains
 from generator.checks.spindle import spindle_of
 from generator.description import nominal_positions
 from generator.errors import InputError
 from generator.findings import count_stops
+from generator.fittings.sizes import circlip_thickness
 from generator.making.assembly import assembly_moves
+from generator.making.inspection import inspection_rows
 from generator.making.usual import usual_workshop
 from generator.tables import ring
 from tests.helpers import CENTRE, Worked, centre, of_params, read, worked
@@ -715,3 +718,50 @@ def test_roots_of_nose_and_slim_extension_have_a_radius_on_sheet_and_in_the_orde
     assert corners["nose", "collar_front"] == "R 1"
     steps = [step for setup in job.kind.order(job.choices, job.tool, usual_workshop()) for step in setup.steps]
     assert all("R 1 mm in its root" in s.size for s in steps if s.text in {"turn the nose", "turn slim extension"})
+
+
+@pytest.mark.parametrize(("tables", "stack", "address", "text", "over"), [
+    ({}, ("6003-2RS", "6001-2RS"), "body/pocket_1/depth", "= measured stack + 0.03 mm", 0.03),
+    ({"cover": {"style": "screwed"}}, ("6003-2RS", "6001-2RS"), "body/pocket_1/depth", "= measured stack - 0.3 mm",
+     -0.3),
+    ({}, ("6003-2RS", "6003-2RS"), "body/pocket_1/depth", "= measured stack + 0.03 mm", 0.03),
+])
+def test_a_size_made_to_measure_is_one_expression_on_sheet_in_plan_and_inspection(tables, stack, address, text, over):
+    """By hand: the middle of what is wanted beyond what stands in the pocket; widths 0 to -0.12 (ISO 492)."""
+    job = worked(CENTRE, centre(stack, **tables))
+    pocketed = [n for n in (1, 2) if job.choices.counts[f"ring_{n}/pocket"] == 1]
+    widths = [job.choices.sizes[f"ring_{n}/outer_width"] for n in pocketed]
+    spacer = job.choices.sizes["spacer_1/outer_length"].nominal_mm if len(pocketed) > 1 else 0.0
+    size = next(one.size for one in job.tool.parts["body"].lengths if f"body/{one.name}" == address)
+    assert size.fitted == text
+    results = tuple(chains(job.tool).values())
+    found = next(one for one in results if one.gap.fit == address)
+    middle = (found.fit_low_mm + found.fit_high_mm) / 2
+    assert middle == pytest.approx(sum((w.low + w.high) / 2 for w in widths) + spacer + over)
+    row = next(row for row in inspection_rows(job.tool, results) if row.address == address)
+    assert row.limits.startswith(f"{text}; expected ")
+    steps = [step for setup in job.kind.order(job.choices, job.tool, usual_workshop()) for step in setup.steps]
+    cutting = next(step for step in steps if address in step.cuts)
+    assert f"pocket 1 depth {text}, +0.015 mm -0.015 mm" in cutting.size
+
+
+def test_other_sizes_made_to_measure_say_what_they_are_cut_to():
+    snap = worked(CENTRE, centre(cover={"style": "snap ring"}))
+    clip = worked(CENTRE, centre(retention={"style": "circlip"}))
+    pair = worked(CENTRE, centre(("6003-2RS", "6003-2RS")))
+    assert snap.choices.sizes["snap/place"].fitted == "= measured cover + snap ring - groove + 0.03 mm"
+    assert clip.choices.sizes["shim/thickness"].fitted == "= measured gap - 0.05 mm"
+    assert pair.choices.sizes["spacer_1/length"].fitted == "= measured outer spacer"
+    # Groove, cover and ring at nominal leave the gap's middle.
+    place, width = (snap.choices.sizes[f"snap/{name}"].nominal_mm for name in ("place", "width"))
+    cover, ring_mm = snap.choices.sizes["cover/thickness"].nominal_mm, snap.choices.sizes["snap/thickness"].nominal_mm
+    assert place + width - cover - ring_mm == pytest.approx(0.03)
+
+
+# DIN 471 and DIN 472, thickness of the ring: 1 -0.06, 1.5 -0.06, 1.75 -0.06, 2 -0.07, 2.5 -0.07; from memory.
+@pytest.mark.parametrize(("nominal", "under"), [(0.8, 0.05), (1.0, 0.06), (1.75, 0.06), (2.0, 0.07), (2.5, 0.07),
+                                                (3.0, 0.08), (4.0, 0.1)])
+def test_a_circlip_has_the_tolerance_of_its_thickness(nominal, under):
+    size = circlip_thickness(nominal, "")
+    assert (size.upper_mm, size.lower_mm) == (0.0, -under)
+    assert "from memory" in size.source

@@ -127,8 +127,11 @@ GERMAN = Words(
             "Last, Axialkraft und Drehzahl zum Teil aus teils gegebenen Betriebsdaten gerechnet, keine Tragzahl. "
             "Nicht geprüft: Stoß, Unwucht, Wärme, die Maschine.",
         "By default:": "Angenommen:",
-        "bore to the measured stack": "nach dem gemessenen Paket ausdrehen",
-        "grind to measured gap": "auf den gemessenen Spalt schleifen",
+        "= measured stack + 0.03 mm": "= gemessenes Paket + 0,03 mm",
+        "= measured stack - 0.3 mm": "= gemessenes Paket - 0,3 mm",
+        "= measured outer spacer": "= äußere Distanzhülse, gemessen",
+        "= measured gap - 0.05 mm": "= gemessener Spalt - 0,05 mm",
+        "= measured cover + snap ring - groove + 0.03 mm": "= Deckel + Ring gemessen - Nut + 0,03 mm",
         "turn all seats at one setting between centres": "alle Sitze in einer Aufspannung zwischen Spitzen drehen",
         "finish the point last, the spindle turning in its own rings":
             "Spitze zuletzt fertigen, Spindel dabei in den eigenen Lagern laufend",
