@@ -185,6 +185,19 @@ def test_what_sticks_out_too_far_wants_support(out_mm: float, severity: str, lim
         assert not about(judged(with_set_up(1, out_mm=out_mm, support="centre")), "order-overhang")
 
 
+def test_a_taper_that_is_only_pushed_in_is_a_warning() -> None:
+    plan = with_steps(4, lambda old: None if old.work == "hold" else old)
+    (found,) = judged(plan)
+    assert (found.code, found.severity, found.address) == ("order-walks-out", "warn", "set-up 4/body/taper")
+    assert "drawbar" in found.advice
+
+
+def test_a_body_that_sticks_out_of_the_spindle_is_judged_by_its_own_diameter() -> None:
+    """37 mm of a 44 mm body: more than 2.5 diameters only from 110 mm on."""
+    assert not about(judged(with_set_up(4, out_mm=109.0)), "order-overhang")
+    assert about(judged(with_set_up(4, out_mm=111.0)), "order-overhang")
+
+
 def test_slender_work_between_centres_wants_a_steady() -> None:
     """Long-shaft tuning, anebonmetal.com: not without a steady from ten diameters on."""
     (found,) = about(judged(with_set_up(8, grips="bar", out_mm=230.0)), "order-overhang")

@@ -49,6 +49,15 @@ def test_a_drill_that_is_not_there_is_told() -> None:
     }
 
 
+def test_a_drill_across_is_measured_by_the_part() -> None:
+    """The tommy hole of 5 mm goes through 16 mm of nose; DIN 338 gives 52 mm of flute, 44.5 of them usable."""
+    plan = with_steps(11, lambda old: replace(old, diameter_mm=None, length_mm=None))
+    assert not judged(plan)
+    short = given(drills=(Drill(5.0, 20.0, 60.0), Drill(10.5, 87.0, 133.0), Drill(20.0, 140.0, 238.0)))
+    one = stop(judged(plan, shop=short), "order-drill", "set-up 11/spindle/tommy_hole/5")
+    assert (one.value, one.limit) == (12.5, "at least 16")
+
+
 def test_two_holes_that_do_not_meet_are_refused() -> None:
     plan = with_steps(1, lambda old: replace(old, length_mm=40.0) if old.work == "drill" else old)
     one = stop(judged(plan), "order-drill-meets", "set-up 4/body/through_bore")
@@ -216,6 +225,15 @@ def test_a_taper_attachment_must_be_there_and_cover_the_cone(length_mm: float | 
 
 
 # --- what is not told --------------------------------------------------------------------------------------------
+
+
+def test_a_hole_without_its_sizes_is_told() -> None:
+    plan = with_steps(6, lambda old: Step("drill", work="drill") if old.work == "drill" else old)
+    (found,) = judged(plan)
+    assert (found.code, found.address) == ("order-not-told", "set-up 6/spindle/step 2")
+    plan = with_steps(4, lambda old: replace(old, cuts=()) if "body/pocket/diameter" in old.cuts else old)
+    (found,) = judged(plan)
+    assert "which hole is bored" in found.title
 
 
 def test_what_is_not_told_is_a_finding() -> None:

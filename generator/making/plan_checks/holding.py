@@ -42,6 +42,7 @@ def about_holding(plan: Plan) -> Iterator[Finding]:
         yield from _too_short(plan, setup, place)
         yield from _sticks_out(plan, setup, place)
         yield from _steady(plan, setup, place)
+        yield from _walks_out(setup)
 
 
 def _not_made(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
@@ -144,6 +145,10 @@ def _sticks_out(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
     held_mm = plan.held_mm(setup, place)
     if held_mm is None or setup.out_mm is None or setup.located in {"", "bench", "own bearings"}:
         return
+    part = plan.part_of(setup)
+    if setup.located == "finished taper" and part is not None:
+        # All that is slender of a shank is inside the socket; what sticks out is the body.
+        held_mm = max(plan.widest_mm(part, one) for one in part.surfaces if one.side == "outside")
     ratio = setup.out_mm / held_mm
     about = setup.grips or "work"
     if setup.support == "centre" or setup.located == "centres":
@@ -218,6 +223,18 @@ def _under_steady(plan: Plan, setup: SetUp, place: int) -> float | None:
 def _is_before_steady(index: int, setup: SetUp) -> bool:
     """True for a step before the one that sets the steady; without such a step none is."""
     return any(step.work == "hold" and later > index for later, step in enumerate(setup.steps))
+
+
+def _walks_out(setup: SetUp) -> Iterator[Finding]:
+    """A warning where cuts pull at a taper that is only pushed in: no step draws or knocks it home."""
+    pulled = [step.work for step in setup.steps if step.work in {"bore", "drill", "turn", "face", "groove", "ream"}]
+    if setup.located != "finished taper" or not pulled or any(step.work == "hold" for step in setup.steps):
+        return
+    yield found(
+        "order-walks-out", "warn", setup, setup.grips or "taper",
+        "nothing holds the taper in its socket: the cut may walk it out",
+        "draw it in with a drawbar; without one seat it with a blow, cut lightly, and look at its mark now and then",
+    )
 
 
 def _whose(plan: Plan, name: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.description import Part, Surface
 from generator.findings import Finding, Severity
-from generator.making.plan_checks.plan import Cut, Plan, found, words
+from generator.making.plan_checks.plan import NOT_TOLD, Cut, Plan, found, words
 from generator.making.workshop import BoringBar, Drill
 
 __all__ = ["about_holes", "usable_mm"]
@@ -58,11 +58,13 @@ def _inside(plan: Plan, cut: Cut) -> Iterator[tuple[Part, Surface]]:
 def _drilled(plan: Plan, cut: Cut) -> Iterator[Finding]:
     """A finding where no drill of that size reaches as deep as the step wants."""
     holes = [(part, surface, *plan.span(part, surface)) for part, surface in _inside(plan, cut)]
-    diameter = cut.step.diameter_mm or max((surface.diameter.nominal_mm for _, surface, *_ in holes), default=None)
-    depth = cut.step.length_mm or max((far - near for *_, near, far in holes), default=None)
-    if diameter is None or depth is None:
-        return
+    sizes = [(surface.diameter.nominal_mm, far - near) for _, surface, near, far in holes] + list(_across(plan, cut))
+    diameter = cut.step.diameter_mm or max((size for size, _ in sizes), default=None)
+    depth = cut.step.length_mm or max((deep for _, deep in sizes), default=None)
     about = cut.features[0] if cut.features else cut.setup.parts[0]
+    if diameter is None or depth is None:
+        yield _untold(cut, about, "diameter and depth of a hole to drill")
+        return
     drill = _drill_for(plan, diameter)
     if drill is None:
         yield found(
@@ -79,6 +81,31 @@ def _drilled(plan: Plan, cut: Cut) -> Iterator[Finding]:
         f"the drill of {drill.diameter_mm:g} mm is too short for a hole {depth:.1f} mm deep: its flute of "
         f"{drill.flute_mm:g} mm carries chips out of {usable_mm(drill):.1f} mm",
         advice, value=usable_mm(drill), least=depth, source=f"{_DRILL_SOURCE}; {_whose(plan)}",
+    )  # fmt: skip
+
+
+def _across(plan: Plan, cut: Cut) -> Iterator[tuple[float, float]]:
+    """Diameter and depth of each cross hole that a step drills: right through the part."""
+    for address in cut.features:
+        name, _, feature = address.partition("/")
+        part = plan.tool.parts[name]
+        for cross in part.cross:
+            if cross.name == feature and "diameter" in cross.sizes:
+                outside = (one for one in part.surfaces if one.side == "outside")
+                around = (plan.widest_mm(part, one) for one in outside if _covers(plan, part, one, cross.near))
+                yield cross.sizes["diameter"].nominal_mm, max(around, default=0.0)
+
+
+def _covers(plan: Plan, part: Part, surface: Surface, face: str) -> bool:
+    near, far = plan.span(part, surface)
+    return near - 1e-6 <= plan.z_of(part)[face] <= far + 1e-6
+
+
+def _untold(cut: Cut, about: str, what: str) -> Finding:
+    """That a step leaves out what its check needs."""
+    return found(
+        "order-not-told", "note", cut.setup, f"{about}/step {cut.index + 1}", f"the order of work does not say {what}",
+        NOT_TOLD, source="this program",
     )  # fmt: skip
 
 
@@ -134,6 +161,9 @@ def _through(plan: Plan) -> Iterator[Finding]:
 
 def _bored(plan: Plan, cut: Cut) -> Iterator[Finding]:
     """A finding where no boring bar enters, reaches, or stays stiff."""
+    if not any(True for _ in _inside(plan, cut)):
+        about = cut.features[0] if cut.features else cut.setup.parts[0]
+        yield _untold(cut, about, "which hole is bored")
     for part, surface in _inside(plan, cut):
         address = f"{part.name}/{surface.name}"
         starter = _starter_mm(plan, cut, part, surface)

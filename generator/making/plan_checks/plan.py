@@ -13,9 +13,10 @@ from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
 from generator.making.workshop import Workshop
 
-__all__ = ["HARD_JAWS", "Cut", "Plan", "by_whom", "found", "is_hard_held", "words"]
+__all__ = ["HARD_JAWS", "NOT_TOLD", "Cut", "Plan", "by_whom", "found", "is_hard_held", "words"]
 
 HARD_JAWS = frozenset({"bar", "three-jaw", "four-jaw"})
+NOT_TOLD = "not all checks of this set-up could run: the template of this kind of tool must tell it"
 _PACKED = ("soft", "brass", "copper", "aluminium", "packing", "collet", "tongs")
 _NOISE = 1e-9
 

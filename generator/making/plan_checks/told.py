@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.findings import Finding
-from generator.making.plan_checks.plan import Plan, found
+from generator.making.plan_checks.plan import NOT_TOLD, Plan, found
 from generator.making.setups import SetUp
 
 __all__ = ["about_untold"]
@@ -37,8 +37,7 @@ def about_untold(plan: Plan) -> Iterator[Finding]:
             yield found(
                 "order-not-told", "note", setup, setup.parts[0],
                 f"the order of work does not say {', '.join(missing)}",
-                "not all checks of this set-up could run; let the template of this kind of tool tell it",
-                source="this program",
+                NOT_TOLD, source="this program",
             )  # fmt: skip
 
 

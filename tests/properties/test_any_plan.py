@@ -1,0 +1,59 @@
+"""No design that is accepted gets an order of work that fails its own check, whichever way its taper is cut."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from generator.checks import check
+from generator.errors import InputError
+from generator.making.order import compare
+from generator.making.stock import stock_for
+from generator.making.usual import usual_workshop
+from generator.making.workshop import Workshop
+from tests.helpers import Worked, worked
+from tests.properties.jobs import centres, dead_centres
+
+JOBS = st.one_of(
+    st.tuples(st.just("revolving-centre"), centres()),
+    st.tuples(st.just("revolving-centre"), centres()),
+    st.tuples(st.just("dead-centre"), dead_centres()),
+)
+METHODS = st.sampled_from(["top slide", "set-over"])
+SUPPORTS = st.sampled_from(["ball", "60-degree"])
+
+
+def workshop_for(data: dict[str, Any], method: str, head: str, tail: str) -> Workshop:
+    """The usual shop about the tailstock of a job, its tapers cut one way or the other."""
+    usual = usual_workshop(int(data["socket"]["taper"].removeprefix("Morse ")))
+    return replace(usual, taper_method=method, headstock_support=head, tailstock_support=tail)  # type: ignore[arg-type]
+
+
+def accepted(kind: str, data: dict[str, Any], shop: Workshop) -> Worked | None:
+    """The job worked out, or None where it is refused, or stopped by what is no fault of its order of work."""
+    try:
+        job = worked(kind, data)
+    except InputError:
+        return None
+    found = check(job.kind, job.choices, job.tool, shop)  # type: ignore[arg-type]
+    others = [one for one in found if one.severity == "stop" and not one.code.startswith("order-")]
+    return None if others else replace(job, findings=found)
+
+
+@settings(max_examples=300, deadline=None, derandomize=True)
+@given(JOBS, METHODS, SUPPORTS, SUPPORTS)
+def test_no_accepted_design_gets_a_plan_that_fails_its_own_check(
+    drawn: tuple[str, dict[str, Any]], method: str, head: str, tail: str
+) -> None:
+    kind, data = drawn
+    shop = workshop_for(data, method, head, tail)
+    job = accepted(kind, data, shop)
+    if job is None:
+        return
+    assert job.stops == []
+    setups = job.kind.order(job.choices, job.tool, shop)
+    found = compare(job.tool, setups, shop, stock_for(job.tool, setups, job.choices))
+    assert {one.key for one in found} <= {one.key for one in job.findings}
