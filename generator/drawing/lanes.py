@@ -25,13 +25,16 @@ _LEAST_LANE_ROOM_MM = 2 * ARROW_MM + 1.0
 _COST_CROSSING = 3.0
 _COST_LANE = 1.2
 _ARROW_SHARE = 1.5
+_OUT_OF_ORDER = 2.0
 _COST_BESIDE = 0.9
 _COST_SHIFTED = 0.25
 _COST_FARTHER = 0.5
 _COST_IN_THE_WAY = 1.4
 _COST_ABROAD = 1.0
 _FARTHER_MM = (0.0, 7.0, 15.0)
-_BEAMS = (8, 40, 160)
+_BEAMS = (8, 24, 60, 160)
+# A side that costs more than this for each item is searched once more with a wider beam.
+_WELL_SET = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,9 +128,13 @@ def _hits_text(x: float, placed: Placed) -> bool:
 def _crossings(outer: Placed, inner: Placed) -> float | None:
     """How often extension lines of `outer` cross the line of `inner`; None where one runs through its label.
 
-    A line through an arrow head counts more than one through the line between the heads.
+    A line through an arrow head counts more than one through the line between the heads, and so does a short size that
+    stands outside a longer one.
     """
-    count = 0.0
+    one, two = outer.item, inner.item
+    overlap = min(one.high, two.high) - max(one.low, two.low)
+    is_shorter = one.high - one.low < two.high - two.low - _TOUCH_MM
+    count = _OUT_OF_ORDER if is_shorter and overlap > _TOUCH_MM else 0.0
     for x in (outer.item.low, outer.item.high):
         if _hits_text(x, inner):
             return None
@@ -229,8 +236,11 @@ def _laid_out(items: tuple[Item, ...], text_inward: bool, first_mm: float) -> Si
     """The side itself: one part asks for the same one again with and without its details."""
     if not items:
         return Side((), ())
+    best: _State | None = None
     for beam in _BEAMS:
-        best = _search(items, beam)
-        if best is not None:
-            return Side(best.lanes, _offsets(best.lanes, first_mm, text_inward=text_inward))
-    return None
+        found = _search(items, beam) if best is None or beam < _BEAMS[-1] else None
+        if found is not None and (best is None or found.cost < best.cost):
+            best = found
+        if best is not None and best.cost <= _WELL_SET * len(items):
+            break
+    return Side(best.lanes, _offsets(best.lanes, first_mm, text_inward=text_inward)) if best is not None else None

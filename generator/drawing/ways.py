@@ -30,6 +30,10 @@ _COST_SHOULDER = 0.06
 _COST_BELOW = 0.4
 _COST_LEFT = 0.1
 _COST_PUSH = 0.7
+# A leader that runs far aside is hard to follow.
+_COST_REACH = 0.25
+_FREE_REACH_MM = 10.0
+_THROUGH_BORE = 3.0
 _COST_OVERHANG = 0.08
 _COST_EXTENSION = 0.8
 # A line of the view through an arrow head is a fault; an extension line is broken there, which is a blemish.
@@ -109,7 +113,9 @@ def best_place(
     start = knee + hand * shoulder
     left = np.where(hand > 0, start, start - asked.width) if asked.shape != "datum" else x - asked.width / 2
     box = np.stack([left, y - asked.below, left + asked.width, y + asked.height])
-    cost = own + np.array([[c[1], c[-1]] for c in asked.tip_costs])[tip, side]
+    reach = np.maximum(0.0, np.abs(start - x) - _FREE_REACH_MM)
+    cost = own + _COST_REACH * np.where(r < 0.0, _THROUGH_BORE, 1.0) * reach
+    cost += np.array([[c[1], c[-1]] for c in asked.tip_costs])[tip, side]
     cost += _COST_OVERHANG * np.maximum(0.0, np.maximum(room.start - left, box[2] - room.end))
     cost += _COST_PUSH * _pushes(box, sign, spans, pushed)
     worth = np.flatnonzero(cost <= asked.most)
