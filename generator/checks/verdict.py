@@ -29,7 +29,8 @@ _ORDER = (
     "order-marks", "order-grip", "order-thin-wall", "order-overhang", "order-walks-out", "order-steady",
     "order-steady-room", "order-heat", "order-hard", "order-taper-method", "order-slide-short", "order-set-over",
     "order-set-over-share", "order-drill", "order-drill-meets", "order-boring-bar", "order-chuck", "order-swing",
-    "order-between-centres", "order-spindle-bore", "order-transfer", "order-no-return", "order-not-told",
+    "order-between-centres", "order-spindle-bore", "order-earned", "order-transfer", "order-no-return",
+    "order-not-told",
 )
 """Load and thrust first, since shop tools die of them, not of hours; then what is cut, put together, run and made.
 

@@ -30,10 +30,10 @@ GATHERERS = {
     "making/rescue_fits": {"fit_ways", "held_by"},
     "making/plan_checks/__init__": {"compare"},
     "making/plan_checks/lengths": {"transfers"},
-    "making/plan_checks/plan": {"by_whom", "found", "is_hard_held", "words"},
+    "making/plan_checks/plan": {"by_whom", "found", "is_hard_held"},
     "making/plan_checks/surfaces": {
         "cut_in", "must_finish", "names_of", "never_cut", "twice_cut", "twice_finished", "unfinished",
-        "unknown_addresses",
+        "unknown_addresses", "words",
     },
     "making/plan_checks/told": {"about_untold"},
     "making/plan_checks/truth": {"promises"},

@@ -8,11 +8,31 @@ import pytest
 
 from generator.description import PartDraft, Size, Tool
 from generator.making.setups import SetUp
-from tests.unit.plans import Plan, about, given, good_plan, in_order, judged, step, stop, with_set_up, with_steps
+from tests.unit.plans import (
+    Plan,
+    about,
+    all_of,
+    given,
+    good_plan,
+    in_order,
+    judged,
+    step,
+    stop,
+    with_set_up,
+    with_steps,
+)  # fmt: skip
 
 
 def test_the_right_plan_passes_untouched() -> None:
     assert judged(good_plan()) == ()
+
+
+def test_what_the_right_plan_earns_is_told_with_its_number() -> None:
+    """Held by its own finished taper in the spindle: 0.005 to 0.01 mm (common practice, no source); 0.01 is wanted."""
+    (earned,) = all_of(good_plan())
+    assert (earned.code, earned.severity, earned.address) == ("order-earned", "note", "body/pocket")
+    assert (earned.value, earned.limit) == (0.01, "at most 0.01")
+    assert earned.contributors == ("set-up 4: on its own finished taper: socket and sleeve error",)
 
 
 def test_every_finding_says_where_what_by_whose_rule_and_the_cure() -> None:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from generator.description import Surface
 from generator.findings import Finding, Severity
-from generator.making.plan_checks.plan import Cut, Plan, found, words
+from generator.making.plan_checks.plan import Cut, Plan, found
+from generator.making.plan_checks.surfaces import words
 
 __all__ = ["about_heat"]
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.findings import PRACTICE, Finding, Severity
-from generator.making.plan_checks.plan import HARD_JAWS, Plan, found, is_hard_held, words
+from generator.making.plan_checks.plan import HARD_JAWS, Plan, found, is_hard_held
+from generator.making.plan_checks.surfaces import words
 from generator.making.setups import SetUp
 
 __all__ = ["about_holding"]

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from generator.description import Part, Surface
 from generator.findings import Finding, Severity
-from generator.making.plan_checks.plan import NOT_TOLD, Cut, Plan, found, words
+from generator.making.plan_checks.plan import NOT_TOLD, Cut, Plan, found
+from generator.making.plan_checks.surfaces import words
 from generator.making.workshop import BoringBar, Drill
 
 __all__ = ["about_holes", "usable_mm"]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.findings import Finding
-from generator.making.plan_checks.plan import HARD_JAWS, Plan, by_whom, found, words
+from generator.making.plan_checks.plan import HARD_JAWS, Plan, by_whom, found
+from generator.making.plan_checks.surfaces import words
 from generator.making.setups import SetUp
 from generator.making.stock import StockRow
 

@@ -13,7 +13,7 @@ from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
 from generator.making.workshop import Workshop
 
-__all__ = ["HARD_JAWS", "NOT_TOLD", "Cut", "Plan", "by_whom", "found", "is_hard_held", "words"]
+__all__ = ["HARD_JAWS", "NOT_TOLD", "Cut", "Plan", "by_whom", "found", "is_hard_held"]
 
 HARD_JAWS = frozenset({"bar", "three-jaw", "four-jaw"})
 NOT_TOLD = "not all checks of this set-up could run: the template of this kind of tool must tell it"
@@ -143,14 +143,6 @@ def is_hard_held(setup: SetUp) -> bool:
     """True where bare steel jaws bear on the work: by the way of holding, else by the words for it."""
     bare = not any(word in setup.holding.casefold() for word in _PACKED)
     return bare and (setup.located in HARD_JAWS or (setup.located == "bench" and "vice" in setup.holding.casefold()))
-
-
-def words(address: str) -> str:
-    """What an address names, in shop words: "body/large_relief" is "the large relief of the body"."""
-    part, _, name = address.partition("/")
-    if not name:
-        return part.replace("_", " ")
-    return f"the {name.replace('/', ' ').replace('_', ' ')} of the {part.replace('_', ' ')}"
 
 
 def found(

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from generator.description import Part, Surface, diameter_at
 from generator.findings import PRACTICE, Finding
-from generator.making.plan_checks.plan import HARD_JAWS, Plan, found, words
+from generator.making.plan_checks.plan import HARD_JAWS, Plan, found
+from generator.making.plan_checks.surfaces import words
 from generator.making.setups import SetUp
 
 __all__ = ["about_squeeze"]

@@ -11,7 +11,7 @@ from generator.making.setups import SetUp
 
 __all__ = [
     "about_surfaces", "cut_in", "must_finish", "names_of", "never_cut", "twice_cut", "twice_finished", "unfinished",
-    "unknown_addresses",
+    "unknown_addresses", "words",
 ]
 
 _MATTERS = frozenset({"seat", "pocket", "taper", "point"})
@@ -84,6 +84,14 @@ def names_of(part: Part) -> set[str]:
     """Everything a set-up can speak of: surfaces, faces, zones, cross features."""
     faces = {part.origin_face, *(length.face for length in part.lengths), *(place.face for place in part.places)}
     return faces | set(part.by_name) | {zone.name for zone in part.zones} | {cross.name for cross in part.cross}
+
+
+def words(address: str) -> str:
+    """What an address names, in shop words: "body/large_relief" is "the large relief of the body"."""
+    part, _, name = address.partition("/")
+    if not name:
+        return part.replace("_", " ")
+    return f"the {name.replace('/', ' ').replace('_', ' ')} of the {part.replace('_', ' ')}"
 
 
 def _ending_on(part: Part, face: str) -> Iterator[str]:

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator
 
 from generator.findings import PRACTICE, Finding
-from generator.making.plan_checks.plan import Plan, by_whom, found, words
+from generator.making.plan_checks.plan import Plan, by_whom, found
+from generator.making.plan_checks.surfaces import words
 from generator.making.setups import SetUp
 from generator.reckoning import taper as reckon
 from generator.reckoning.set_over import MUCH_SHARE

@@ -8,7 +8,7 @@ from functools import partial
 
 from generator.description import Part, Relation, Tool
 from generator.findings import PRACTICE, Finding, Severity
-from generator.making.plan_checks.surfaces import cut_in, names_of
+from generator.making.plan_checks.surfaces import cut_in, names_of, words
 from generator.making.setups import ONE_SETTING, SetUp, earned
 
 __all__ = ["Promise", "about_truth", "promises"]
@@ -133,19 +133,29 @@ def _held(setups: Sequence[SetUp], cuts: Mapping[str, tuple[int, ...]], address:
 
 
 def about_truth(found: Sequence[Promise]) -> Iterator[Finding]:
-    """A stop where the order of work cannot earn a run-out, a warning where it earns it only with good luck.
+    """A note with what is earned; a stop where a run-out cannot be earned, a warning where only luck earns it.
 
     It cannot where no set-up locates one surface on the other, where a link is a way that earns nothing useful (turned
     round in a three-jaw), or where even the usual low figure lies beyond the limit.
     Source: what each way earns, `setups.WAYS`; how bad that is, shop choice.
     """
     for promise in found:
-        if not promise.is_kept:
-            yield _about(promise)
+        yield _kept(promise) if promise.is_kept else _missed(promise)
 
 
-def _about(promise: Promise) -> Finding:
+def _kept(promise: Promise) -> Finding:
     relation = promise.relation
+    of, to = words(promise.address), relation.datum.replace("_", " ")
+    return Finding(
+        "order-earned", "note", promise.address, f"{relation.kind} of {of} to {to}, earned by the order of work",
+        promise.high_mm, f"at most {relation.limit_mm:g}", source=PRACTICE, advice=promise.how,
+        contributors=tuple(promise.how.split("; ")),
+    )  # fmt: skip
+
+
+def _missed(promise: Promise) -> Finding:
+    relation = promise.relation
+    of = words(promise.address)
     severity: Severity = "warn" if promise.is_earned_with_luck else "stop"
     to = relation.datum.replace("_", " ")
     if promise.high_mm is None:
@@ -159,7 +169,7 @@ def _about(promise: Promise) -> Finding:
         cure = "check with the indicator before unclamping and try again, or cut both in one setting"
     value = promise.low_mm if severity == "stop" and not promise.useless else promise.high_mm
     return Finding(
-        "order-run-out", severity, promise.address, f"{relation.kind} to {to}: {title}",
+        "order-run-out", severity, promise.address, f"{relation.kind} of {of} to {to}: {title}",
         value=value, limit=f"at most {relation.limit_mm:g} mm", source=f"{PRACTICE} ({promise.how})", advice=cure,
         miss=max(0.0, (value or 0.0) - relation.limit_mm), contributors=tuple(promise.how.split("; ")),
     )  # fmt: skip
