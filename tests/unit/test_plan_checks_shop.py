@@ -152,6 +152,8 @@ def test_cutting_what_is_hard_is_refused() -> None:
     plan = with_steps(13, lambda old: replace(old, work="turn"))
     one = stop(judged(plan), "order-hard", "set-up 13/spindle/point")
     assert "hard since set-up 9: to turn it is too late" in one.title
+    unground = judged(with_steps(13, lambda old: Step("fit", work="fit")))
+    assert "nothing here grinds it" in stop(unground, "order-hard", "set-up 13/spindle/point").title
     through = with_set_up(9, steps=(Step("harden all", tool="furnace", work="harden"),))
     codes = {one.address for one in about(judged(through), "order-hard")}
     assert {"set-up 10/spindle/seat", "set-up 11/spindle/tommy_hole"} <= codes
@@ -165,6 +167,19 @@ def test_a_seat_turned_after_its_centres_were_cut_off_is_refused() -> None:
     one = stop(found, "order-datum-gone", "set-up 11/spindle")
     assert "set-up 10 cut one off" in one.title
     assert "before they are cut off" in one.advice
+
+
+def test_a_stub_that_is_faced_off_takes_its_centre_hole_along() -> None:
+    """The body stands between centres with 25 mm of stub ahead of its front; the front faced, that hole is gone."""
+    plan = tuple(
+        replace(one, leaves_mm=25.0 if one.number == 3 else 0.0, steps=tuple(s for s in one.steps if s.work != "saw"))
+        for one in good_plan()
+    )
+    assert not about(judged(plan), "order-datum-gone")
+    last = replace(plan[4], located="centres", locates_on="centre holes", holding="carrier on the shank")
+    assert "set-up 4 cut one off" in stop(
+        judged((*plan[:4], last, *plan[5:])), "order-datum-gone", "set-up 5/body"
+    ).title
 
 
 def test_centre_holes_must_be_drilled_before_they_are_used() -> None:

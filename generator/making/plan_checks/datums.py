@@ -53,6 +53,20 @@ def _cut_off(plan: Plan, place: int, name: str) -> Cut | None:
     return gone
 
 
+def _faced_away(plan: Plan, place: int, name: str) -> SetUp | None:
+    """The last set-up before this one that faces off the stub whose centre hole was in use, if any."""
+    part = plan.tool.parts[name]
+    z_of = plan.z_of(part)
+    outside = [z for one in part.surfaces if one.side == "outside" for z in plan.span(part, one)]
+    ends = {f"{name}/{face}" for face, z in z_of.items() if z <= min(outside) + 1e-6 or z >= max(outside) - 1e-6}
+    gone, stub = None, False
+    for setup in plan.setups[:place]:
+        if name in setup.parts and stub and ends & set(setup.finishes):
+            gone = setup
+        stub = stub or (name in setup.parts and setup.leaves_mm > 0.0 and _needs_centres(setup))
+    return gone
+
+
 def _centres(plan: Plan, setup: SetUp, place: int, name: str) -> Iterator[Finding]:
     """Centre holes that are gone, or that nobody has drilled."""
     if not _needs_centres(setup):
@@ -61,11 +75,13 @@ def _centres(plan: Plan, setup: SetUp, place: int, name: str) -> Iterator[Findin
         cut for cut in plan.steps
         if name in cut.setup.parts and _is_centre(plan, cut) and cut.place <= place
     ]  # fmt: skip
-    gone = _cut_off(plan, place, name)
-    if gone is not None and not any(gone.is_before(hole) for hole in holes):
+    cut, faced = _cut_off(plan, place, name), _faced_away(plan, place, name)
+    lost = [cut.setup] if cut is not None and not any(cut.is_before(hole) for hole in holes) else []
+    lost += [faced] if faced is not None and not any(hole.setup.number > faced.number for hole in holes) else []
+    if lost:
         yield found(
             "order-datum-gone", "stop", setup, name,
-            f"needs the centre holes of the {name}, but set-up {gone.setup.number} cut one off",
+            f"needs the centre holes of the {name}, but set-up {lost[0].number} cut one off",
             "finish all that runs true to the centre holes before they are cut off", source=_SOURCE,
         )  # fmt: skip
     elif not holes:

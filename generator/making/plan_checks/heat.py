@@ -33,6 +33,7 @@ def about_heat(plan: Plan) -> Iterator[Finding]:
         if fire.step.work in _FIRE:
             yield from _through_the_fire(plan, fire)
             yield from _cut_when_hard(plan, fire)
+            yield from _never_ground(plan, fire)
 
 
 def _through_the_fire(plan: Plan, fire: Cut) -> Iterator[Finding]:
@@ -84,3 +85,18 @@ def _cut_when_hard(plan: Plan, fire: Cut) -> Iterator[Finding]:
                     f"{words(address)} is hard since set-up {fire.setup.number}: to {cut.step.work} it is too late",
                     "do it before the part is hardened, or grind it", source=_HARD,
                 )  # fmt: skip
+
+
+def _never_ground(plan: Plan, fire: Cut) -> Iterator[Finding]:
+    """Hardened fine surfaces whose last set-up grinds nothing."""
+    for address in fire.features:
+        known, places = plan.surface(address), plan.cut_in.get(address, ())
+        if known is None or not _is_fine(known[1]) or not places or places[-1] <= fire.place:
+            continue
+        setup = plan.setups[places[-1]]
+        if all(step.work for step in setup.steps) and not any(step.work in _HARD_CUTS for step in setup.steps):
+            yield found(
+                "order-hard", "stop", setup, address,
+                f"{words(address)} is hard since set-up {fire.setup.number}, and nothing here grinds it",
+                "grind it to size, with a tool-post grinder if there is no other", source=_HARD,
+            )  # fmt: skip

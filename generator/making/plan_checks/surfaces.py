@@ -90,7 +90,7 @@ def words(address: str) -> str:
     """What an address names, in shop words: "body/large_relief" is "the large relief of the body"."""
     part, _, name = address.partition("/")
     if not name:
-        return part.replace("_", " ")
+        return f"the {part.replace('_', ' ')}"
     return f"the {name.replace('/', ' ').replace('_', ' ')} of the {part.replace('_', ' ')}"
 
 
