@@ -2,23 +2,45 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from generator.making.setups import Step
+from generator.description import Choices, Tool
+from generator.making.figures import Figures
+from generator.making.operations_access import way_of
+from generator.making.operations_blank import blanks_of
+from generator.making.operations_care import FIT_MIN, HANDLING_MIN, PASS_MIN, caution_of
+from generator.making.operations_gauge import gauge_for
+from generator.making.operations_holes import bored, centred, drilled, reamed, tapped
+from generator.making.operations_settings import Settings, settings_of
+from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
+from generator.making.operations_target import Target, started, target_of
+from generator.making.operations_tools import Chosen, chosen_for
+from generator.making.setups import SetUp, Step
+from generator.making.stock import StockRow
+from generator.making.workshop import Workshop
+from generator.reckoning.speed import cutting_time_min
+from generator.units import FileUnit
 
-__all__ = ["Operation"]
+__all__ = ["Operation", "operations_for"]
+
+RUN_IN_MM = 3.0
+"""What a pass is longer than its surface. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
 class Operation:
     """One step of a set-up with what the machine is set to; None and "" where a setting does not apply.
 
-    `number` is set-up and step ("3.2"). `cutter` names the tool of the shop, `access` what was found when its way past
-    support and work was tried. `feed_mm` is per turn, `depth_mm` the depth of one pass, `passes` their number. `stop`
-    says where to stop in this machine's own divisions, `to` the figure to stop at with limits and unit, printed large.
-    `starter_mm` is the hole that a boring bar needs first. `missing` names what the shop does not have, each with a
-    substitute. `rests_on` names the shop's figures that nobody gave. `minutes` is a rough time; the plan gives what it
-    assumes.
+    `number` is set-up and step ("3.2"). `cutter` names the tool of the shop, `tools` what else is wanted, `access` what
+    was found when its way past support and work was tried, `blocked` whether something was in the way. `speed_note`
+    says what set the speed, or why there is none. `feed_mm` is per turn, `depth_mm` the depth of one pass, `passes`
+    their number; `finish_feed_mm`, `finish_depth_mm` and `finish_passes` are those of the last passes where they
+    differ. `how` tells the same as one does it, line by line. `stop` says where to stop in this machine's own
+    divisions, `to` the figure to stop at with limits and unit, printed large. `starter_mm` is the hole that a boring
+    bar needs first. `missing` names what the shop does not have, each with a substitute behind a colon. `rests_on`
+    names the shop's figures that nobody gave. `minutes` is a rough time; the plan gives what it assumes.
     """
 
     number: str
@@ -37,3 +59,128 @@ class Operation:
     missing: tuple[str, ...] = ()
     rests_on: tuple[str, ...] = ()
     minutes: float | None = None
+    tools: tuple[str, ...] = ()
+    blocked: bool = False
+    speed_note: str = ""
+    finish_feed_mm: float | None = None
+    finish_depth_mm: float | None = None
+    finish_passes: int | None = None
+    how: tuple[str, ...] = ()
+    located: str = ""
+
+
+def operations_for(
+    tool: Tool,
+    setups: Sequence[SetUp],
+    workshop: Workshop,
+    choices: Choices | None = None,
+    stock: Sequence[StockRow] = (),
+    unit: FileUnit = "mm",
+) -> tuple[Operation, ...]:
+    """Every step of every set-up with what this shop's machine is set to, in order.
+
+    Source: see `operations_speed`, `operations_passes`, `operations_care` and the others; each figure names its own.
+    """
+    figures, blanks = Figures(unit), blanks_of(tool, stock)
+    faced = {row.part: row.faced_mm for row in stock}
+    return tuple(
+        _operation(f"{setup.number}.{index}", target_of(tool, setup, step, blanks), workshop, choices, faced, figures)
+        for setup in setups
+        for index, step in enumerate(setup.steps, start=1)
+    )
+
+
+def _operation(
+    number: str, target: Target, workshop: Workshop, choices: Choices | None, faced: dict[str, float], figures: Figures
+) -> Operation:
+    chosen = _chosen(target, workshop, figures)
+    target = started(target, chosen.starter_mm)
+    settings = settings_of(target, chosen, workshop, choices, figures)
+    faced_mm = faced.get(target.part.name) if target.part is not None else None
+    way = way_of(target, chosen.cutter, workshop, choices, faced_mm, figures)
+    gauge = gauge_for(target, workshop, figures)
+    stop = stop_of(target, workshop, figures)
+    rests = (
+        *chosen.rests_on, *settings.rests_on, *way.rests_on, *gauge.rests_on,
+        *(stop_rests_on(target, workshop) if stop else ()),
+    )
+    passes = settings.passes
+    rough = passes is not None and passes.rough > 0
+    return Operation(
+        number, target.step, chosen.name or target.step.tool, settings.rpm, settings.feed_mm,
+        None if passes is None else round(passes.rough_mm if rough else passes.finish_mm, 3),
+        None if passes is None else passes.rough if rough else passes.finish,
+        chosen.starter_mm, figure_to(target, figures), stop, gauge.name or target.step.tool, way.text,
+        caution_of(target), tuple(dict.fromkeys((*_lacks(target), *chosen.missing, *way.missing, *gauge.missing))),
+        tuple(dict.fromkeys(rests)), _minutes(target, settings), chosen.also, not way.clear, settings.speed_note,
+        settings.finish_feed_mm if rough else None,
+        round(passes.finish_mm, 3) if passes is not None and rough and passes.finish else None,
+        passes.finish if passes is not None and rough and passes.finish else None,
+        tuple(_ways(chosen, settings)), target.setup.located,
+    )
+
+
+def _chosen(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
+    """The tool of the operation by its kind of work."""
+    work = target.step.work
+    if target.setup.located in {"bench", "own bearings"} and work not in {"drill", "tap", "ream"}:
+        return Chosen(_BENCH.get(work, ""))
+    found = {"drill": drilled, "ream": reamed, "tap": tapped, "centre": centred, "bore": bored}.get(work)
+    if found is not None:
+        return found(target, workshop, figures)
+    if work in _BENCH:
+        return Chosen(_BENCH[work])
+    return chosen_for(target, workshop)
+
+
+_BENCH = {
+    "saw": "hacksaw", "file": "smooth file", "mill": "end mill in a collet", "grind": "wheel on the tool post",
+    "lap": "lap and fine compound", "deburr": "smooth file, stone", "harden": "torch or furnace", "temper": "oven",
+    "case": "furnace, closed box", "stop off": "stop-off paste", "press": "press or vice, soft jaws",
+    "indicate": "dial test indicator", "mark": "scriber",
+}
+
+
+def _lacks(target: Target) -> Iterator[str]:
+    """Machines that no shop file lists, each with a substitute.
+
+    Source: common practice, no source.
+    """
+    work = target.step.work
+    if work == "mill":
+        yield "milling machine or slide: saw beside the line and file by a filing guide, measured across"
+    if work == "grind":
+        yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last hundredth"
+    if work == "case":
+        yield "furnace with a closed box: a heat-treater by post, or a steel that hardens through"
+    if work in {"harden", "temper"}:
+        yield "furnace: torch and firebrick hearth, oven of the kitchen kind for tempering"
+
+
+def _ways(chosen: Chosen, settings: Settings) -> Iterator[str]:
+    yield from chosen.how
+    yield from settings.how
+
+
+def _minutes(target: Target, settings: Settings) -> float:
+    """Rough minutes of the operation: cutting, a share for each pass, handling by kind of work.
+
+    Source: `operations_care`; common practice, no source.
+    """
+    work = target.step.work
+    total = HANDLING_MIN.get(work, HANDLING_MIN[""])
+    if any(size.fitted for _, size in target.sizes) or any(one.surface.role == "seat" for one in target.passes):
+        total += FIT_MIN
+    length = target.across_mm / 2 if work in {"face", "part"} else target.length_mm
+    if settings.rpm is None or not settings.feed_mm or not length:
+        return round(total, 1)
+    passes = settings.passes
+    number = max(1, passes.rough or passes.finish) if passes is not None else 1
+    path = number * (length + RUN_IN_MM)
+    if passes is not None and passes.rough and len(target.passes) > 1:
+        path = sum(math.ceil(one.deep_mm / passes.rough_mm - 1e-9) * (one.length_mm + RUN_IN_MM)
+                   for one in target.passes)
+    total += cutting_time_min(path, settings.feed_mm, settings.rpm)
+    if passes is not None and passes.rough and passes.finish and settings.finish_feed_mm:
+        total += passes.finish * cutting_time_min(length + RUN_IN_MM, settings.finish_feed_mm, settings.rpm)
+    return round(total + PASS_MIN * (passes.number if passes is not None else 1), 1)

@@ -1,0 +1,233 @@
+"""Whether the tool gets past the support and the jaws, seen before the cut; what to change, and what that does.
+
+Plan view as in `generator.reckoning.access`: z = 0 at the end face that the tailstock carries, positive into the work.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator import tables
+from generator.description import Choices, Surface, diameter_at
+from generator.errors import GeneratorError, TableError
+from generator.making.figures import Figures
+from generator.making.operations_target import Target
+from generator.making.workshop import Cutter, Workshop
+from generator.reckoning.access import Centre, Cut, Holder, Stage, least_gap, obstacles
+from generator.reckoning.access_cures import Cure, Limits, dead_centre_of, ranked
+from generator.reckoning.set_over import Support, change_error_mm, support_length_mm
+from generator.reckoning.taper import ball_contact_diameter_mm, taper_of_half_angle
+
+__all__ = ["Way", "carried_end", "mouth_at", "way_of"]
+
+AIR_MM = 0.5
+"""Least gap wanted between tool and support. Shop choice."""
+
+QUILL_OUT_MM = 30.0
+"""Quill out of its casting while it carries work: about an inch (a maker's manual); shop choice."""
+
+BALL_NOSE_MM, BALL_OVER_MM = 12.0, 4.0
+"""A ball centre as usually made: nose behind the ball, and how much larger than the ball it is. Shop choice."""
+
+_CUTS = frozenset({"turn", "rough", "taper", "groove", "thread"})
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """What was found: in words, whether the tool gets there, what is missing, and shop fields that nobody gave."""
+
+    text: str = ""
+    clear: bool = True
+    missing: tuple[str, ...] = ()
+    rests_on: tuple[str, ...] = ()
+
+
+def way_of(
+    target: Target, cutter: Cutter | None, workshop: Workshop, choices: Choices | None, faced_mm: float | None,
+    figures: Figures,
+) -> Way:
+    """The way of the tool past tailstock and jaws for an outside cut; nothing for other work.
+
+    Source: geometry (`generator.reckoning.access`); cures in order of effort, common practice.
+    """
+    main = target.main
+    if cutter is None or main is None or main.inside or target.step.work not in _CUTS:
+        return Way()
+    found = [_past_jaws(target, workshop, figures)]
+    if target.setup.support == "centre" or target.setup.located == "centres":
+        found.append(_past_support(target, cutter, workshop, choices, faced_mm, figures))
+    return Way(
+        "; ".join(one.text for one in found if one.text), all(one.clear for one in found),
+        tuple(text for one in found for text in one.missing),
+        tuple(dict.fromkeys(text for one in found for text in one.rests_on)),
+    )
+
+
+def carried_end(target: Target) -> str:
+    """The face that the tailstock carries: away from what is gripped, else that touched off on; "" where not told."""
+    part, z_of = target.part, target.z_of
+    if part is None:
+        return ""
+    ends = {min(z_of, key=lambda one: z_of[one]), max(z_of, key=lambda one: z_of[one])}
+    name = target.setup.grips.partition("/")[2]
+    if name in part.by_name:
+        held = part.by_name[name]
+        middle = (z_of[held.near] + z_of[held.far]) / 2
+        return max(sorted(ends), key=lambda one: abs(z_of[one] - middle))
+    touched = target.setup.touches_off.partition("/")[2]
+    return next((one for one in ends if touched in z_of and abs(z_of[one] - z_of[touched]) < 1e-6), "")
+
+
+def mouth_at(target: Target, face: str, choices: Choices | None) -> tuple[float, float] | None:
+    """Mouth and pilot of the centre hole in a face: the countersink of its bore, else the usual hole for its diameter.
+
+    Source: centre holes ISO 6411, choice by diameter common practice; countersink 2 mm over the bore, shop choice.
+    """
+    part, z_of = target.part, target.z_of
+    if part is None:
+        return None
+    bore = next((one for one in part.surfaces if one.side == "inside" and face in (one.near, one.far)), None)
+    if bore is not None:
+        said = (choices.names.get("shank/mouth", "") if choices is not None else "").split(" ")[0]
+        wide = float(said) if said.replace(".", "", 1).isdigit() else bore.diameter.nominal_mm + 2.0
+        return max(wide, bore.diameter.nominal_mm + 0.5), bore.diameter.nominal_mm
+    at = [one.diameter.nominal_mm for one in _outside_near(target, z_of[face])]
+    try:
+        hole = tables.centre_hole_for(min(200.0, max(6.0, min(at, default=6.0))))
+    except TableError:
+        return None
+    return hole.countersink_mm, hole.pilot_mm
+
+
+def _outside_near(target: Target, z: float) -> Iterator[Surface]:
+    assert target.part is not None
+    for one in target.part.surfaces:
+        near = min(abs(target.z_of[one.near] - z), abs(target.z_of[one.far] - z))
+        if one.side == "outside" and one.role != "chamfer" and near < 3.0:
+            yield one
+
+
+def _past_jaws(target: Target, workshop: Workshop, figures: Figures) -> Way:
+    """How near to the jaws the cut ends, where the set-up tells how far the work stands out."""
+    out, main = target.setup.out_mm, target.main
+    touched = target.z_of.get(target.setup.touches_off.partition("/")[2])
+    if out is None or main is None or touched is None or target.setup.located == "centres":
+        return Way()
+    far = max(abs(main.near_mm - touched), abs(main.far_mm - touched))
+    left = out - far
+    if left >= 1.0:
+        return Way(f"ends {figures.length(left, 1)} before the jaws")
+    return Way(f"THE CUT ENDS AT THE JAWS ({figures.length(left, 1)}): let the work stand out further", clear=False)
+
+
+def _past_support(
+    target: Target, cutter: Cutter, workshop: Workshop, choices: Choices | None, faced_mm: float | None,
+    figures: Figures,
+) -> Way:
+    face = carried_end(target)
+    hole = mouth_at(target, face, choices) if face else None
+    if hole is None:
+        return Way("which end the tailstock carries is not told: try the tool past it with the lathe standing")
+    rests = tuple(one for one in ("cutters", "tailstock_support", "tailstock_taper") if workshop.is_default(one))
+    try:
+        centre, name = _support(workshop, hole)
+        cut, holder = _cut_from(target, face), _holder(cutter)
+        tight = least_gap(holder, cut, obstacles(centre))
+        if tight.gap_mm >= AIR_MM:
+            gap = figures.length(min(tight.gap_mm, 99.0), 1)
+            return Way(f"tried past the {name}: least gap {gap}", rests_on=rests)
+        quill_more = max(0.0, workshop.quill_travel_mm - QUILL_OUT_MM)
+        limits = Limits(AIR_MM, quill_more, cutter.shank_mm, workshop.tailstock_taper)
+        cures = [one for one in ranked(holder, cut, centre, limits) if one.clears]
+    except GeneratorError as error:
+        return Way(f"try the tool past the support with the lathe standing (not reckoned: {error})", rests_on=rests)
+    where = "the holder" if tight.tool == "holder" else f"the {tight.tool}"
+    word = name if tight.obstacle == "point" else tight.obstacle
+    found = f"BLOCKED: {where} meets the {word} by {figures.length(max(0.0, AIR_MM - tight.gap_mm), 1)}"
+    if not cures:
+        lack = f"support that lets the tool past at the {face.replace('_', ' ')}: half centre, or leave that end longer"
+        return Way(found, clear=False, missing=(lack,), rests_on=rests)
+    effect = _effect(cures[0], target, workshop, hole, faced_mm, figures)
+    return Way(f"{found}; {cures[0].what}: {cures[0].cost}{effect}", clear=False, rests_on=rests)
+
+
+def _support(workshop: Workshop, hole: tuple[float, float]) -> tuple[Centre, str]:
+    """What stands at the tailstock, front to rear, and its name."""
+    mouth, pilot = hole
+    quill = tables.machine_defaults(workshop.tailstock_taper).quill_diameter_mm.usual
+    ball = ball_in(mouth, pilot) if workshop.tailstock_support == "ball" else 0.0
+    if not ball:
+        stages = dead_centre_of(workshop.tailstock_taper, mouth, half=False)
+        return Centre(mouth, stages, quill_mm=quill, quill_out_mm=QUILL_OUT_MM), "dead centre"
+    head = dead_centre_of(workshop.tailstock_taper, ball, half=False)
+    stages = (
+        Stage("ball", max(ball, mouth), 0.5 * ball, max(ball, mouth)),
+        Stage("nose of the ball centre", ball + BALL_OVER_MM, BALL_NOSE_MM, ball + BALL_OVER_MM), *head,
+    )
+    # As blunt a cone as the reckoning takes: a ball is never fatter ahead of its middle.
+    return Centre(mouth, stages, 120.0, quill, QUILL_OUT_MM), "ball centre"
+
+
+def ball_in(mouth_mm: float, pilot_mm: float) -> float:
+    """The largest stocked ball that bears between rim and pilot of a centre hole; 0 where there is none.
+
+    Source: geometry, table balls; margins of 3 % and 10 % a shop choice.
+    """
+    sizes = (row.number("diameter_mm") for row in tables.load("balls").rows)
+    return max(
+        (one for one in sizes if 1.1 * pilot_mm <= ball_contact_diameter_mm(one) <= 0.97 * mouth_mm), default=0.0
+    )
+
+
+def _cut_from(target: Target, face: str) -> Cut:
+    """The cut as seen from the carried end: the surface nearest to it, which is the tightest."""
+    assert target.part is not None
+    tail = target.z_of[face]
+    first = min(target.passes, key=lambda one: min(abs(one.near_mm - tail), abs(one.far_mm - tail)))
+    ends = sorted((abs(first.near_mm - tail), abs(first.far_mm - tail)))
+    start = first.near_mm if abs(first.near_mm - tail) < abs(first.far_mm - tail) else first.far_mm
+    wide = diameter_at(target.part, first.surface, start, target.z_of) + first.left_mm
+    run_in = -1.0 if ends[0] < 0.5 else ends[0]
+    return Cut(wide, run_in, max(ends[1], run_in + 0.5))
+
+
+def _holder(cutter: Cutter) -> Holder:
+    """A tool of the shop as the reckoning of access takes it, one and a half shanks out of the post."""
+    out = max(1.5 * cutter.shank_mm, cutter.tip_ahead_mm + 5.0)
+    if cutter.width_mm > 0:
+        return Holder(cutter.shank_mm, max(cutter.reach_mm, cutter.tip_ahead_mm), cutter.tip_beside_mm,
+                      cutter.width_mm, approach_deg=cutter.approach_deg, out_mm=out + cutter.reach_mm)
+    return Holder(cutter.shank_mm, cutter.tip_ahead_mm, cutter.tip_beside_mm, trailing_deg=cutter.trailing_deg,
+                  approach_deg=cutter.approach_deg, out_mm=out)
+
+
+def _effect(
+    cure: Cure, target: Target, workshop: Workshop, hole: tuple[float, float], faced_mm: float | None,
+    figures: Figures,
+) -> str:
+    """What another support does to the taper of this part."""
+    part = target.part
+    cone = next((one for one in part.surfaces if one.role == "taper" and one.side == "outside"), None) if part else None
+    if cone is None or "centre" not in cure.what:
+        return ""
+    if workshop.taper_method != "set-over" or faced_mm is None:
+        return f"; the taper is cut by {workshop.taper_method} and does not feel it"
+    before = _pivots(workshop.headstock_support, hole), _pivots(workshop.tailstock_support, hole)
+    after = before[0], Support("point", *hole)
+    lengths = [support_length_mm(faced_mm, *pair) for pair in (before, after)]
+    if abs(lengths[0] - lengths[1]) < 0.005:
+        return "; pivots where they were, so the taper stays"
+    over = abs(target.z_of[cone.far] - target.z_of[cone.near])
+    ratio = taper_of_half_angle(abs(cone.half_angle_deg))
+    error = change_error_mm(ratio, lengths[0], lengths[1], over)
+    too = "steep" if error > 0 else "slow"
+    return (
+        f"; between pivots then {figures.length(lengths[1])} instead of {figures.length(lengths[0])}: with the "
+        f"set-over left the taper comes {figures.length(abs(error), 3)} too {too} over its length, set it anew"
+    )
+
+
+def _pivots(support: str, hole: tuple[float, float]) -> Support:
+    ball = ball_in(*hole) if support == "ball" else 0.0
+    return Support("ball", *hole, ball) if ball else Support("point", *hole)

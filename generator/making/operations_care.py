@@ -1,0 +1,93 @@
+"""What can hurt at an operation, and the minutes it takes beside the cutting: one table for each, by kind of work."""
+
+from __future__ import annotations
+
+from generator.making.operations_target import Target
+
+__all__ = ["CAUTIONS", "HANDLING_MIN", "SET_UP_MIN", "TIME_ASSUMES", "caution_of"]
+
+CAUTIONS = {
+    "part": "Parting: tool square and on centre, short out, steady feed, oil; never on work held between centres; "
+            "do not catch the piece by hand.",
+    "file": "Filing: left-handed, handle on the file, sleeves tight, clear of the jaws. Emery never by hand round the "
+            "turning work: on a backing board, no gloves.",
+    "mill": "Interrupted cut: clamp hard. Never an end mill in a drill chuck, nor in a taper without a drawbar: it "
+            "walks out.",
+    "tap": "Tapping: under power the tap breaks when it bottoms; by hand, back a half turn to break the chip.",
+    "thread": "Hand on the half-nut lever before the tool enters; try the run-out dry with the tool withdrawn.",
+    "harden": "Glasses, gloves, no water near hot oil; quench outside, lid at hand: oil may catch fire.",
+    "temper": "The piece looks cold and is not: tongs.",
+    "case": "Open the box cool and in fresh air; tongs; no damp in a hot furnace.",
+    "stop off": "Brush only; fumes of the paste and of copper plating: fresh air.",
+    "grind": "Sparks and grit: glasses, slides and bed covered and wiped after, bearings sealed off; ring the wheel, "
+             "stand aside at its start.",
+    "lap": "Lapping compound never near bearings and slides: wash both before anything is put together.",
+    "knurl": "Chips are needles: brush, no rag near the rollers.",
+    "saw": "Vice jaws tight, soft jaws on finished faces; the last strokes slow.",
+    "press": "Glasses; press on the ring that is tight only; nothing hard on hard.",
+    "ream": "Never backwards; withdraw with the spindle stopped or forward.",
+    "deburr": "Edges cut: file away from the fingers, not a turning edge by finger.",
+}
+"""Caution of one operation by kind of work.
+
+Source: common practice, no source; emery and filing after HSE and MCA bulletins (lathe, hand-held emery).
+"""
+
+BETWEEN_CENTRES = (
+    "Carrier guarded, tail of the dog inside; tailstock and quill locked; grease a dead centre, look again after the "
+    "first cut: work grows and it tightens."
+)
+BORING_BLIND = "Boring blind: feed off well before the floor, the last by hand; stop to clear chips, no finger."
+LONG_DRILL = "A deep drill packs and snatches: clear it often, do not hold the drill chuck by hand."
+HELD_BY_TAPER = "Held by its taper: drawbar drawn up or light cuts without interruption, else it walks out."
+
+SET_UP_MIN = {
+    "": 15.0, "bar": 10.0, "three-jaw": 10.0, "soft jaws": 25.0, "four-jaw": 25.0, "mandrel": 20.0, "centres": 20.0,
+    "finished taper": 20.0, "own bearings": 40.0, "bench": 10.0,
+}
+"""Minutes to hold, indicate and set before the first cut of a set-up. Shop choice; common practice, no source."""
+
+HANDLING_MIN = {
+    "saw": 10.0, "face": 5.0, "centre": 4.0, "rough": 8.0, "turn": 8.0, "taper": 60.0, "groove": 8.0, "thread": 25.0,
+    "part": 5.0, "knurl": 5.0, "drill": 8.0, "ream": 8.0, "bore": 15.0, "tap": 10.0, "mill": 30.0, "file": 20.0,
+    "grind": 45.0, "harden": 40.0, "temper": 75.0, "case": 360.0, "stop off": 30.0, "lap": 30.0, "press": 15.0,
+    "fit": 10.0, "deburr": 4.0, "indicate": 8.0, "measure": 8.0, "hold": 10.0, "mark": 5.0, "": 10.0,
+}
+"""Minutes beside the cutting: tool change, trial cut, measuring, waiting. Shop choice; common practice, no source."""
+
+FIT_MIN, PASS_MIN = 15.0, 0.5
+"""More for a size fitted to its bearing, and for each pass beside its cutting. Shop choice."""
+
+TIME_ASSUMES = (
+    "Cutting at the speed, feed and passes of each operation; half a minute more for each pass.",
+    "Handling by kind of work: tool change, trial cut, measuring, waiting for heats. Set-up by kind of holding.",
+    "One piece, tools at hand, no mishap: a first one takes twice as long. Common practice, no source.",
+)
+
+
+def caution_of(target: Target) -> str:
+    """The caution of one operation: its own first, then by kind of work, hole and holding.
+
+    Source: common practice, no source.
+    """
+    step, main = target.step, target.main
+    found = [step.caution, CAUTIONS.get(step.work, "")]
+    inside = main is not None and main.inside
+    deep = target.length_mm or 0.0
+    if step.work == "bore" and inside and not _opens_through(target):
+        found.append(BORING_BLIND)
+    wide = main.end_mm if main is not None else step.diameter_mm
+    if step.work == "drill" and wide and deep > 5 * wide:
+        found.append(LONG_DRILL)
+    cutting = step.work in {"turn", "rough", "taper", "groove", "thread"}
+    if target.setup.located == "centres" and cutting:
+        found.append(BETWEEN_CENTRES)
+    if target.setup.located == "finished taper" and step.work in {"turn", "bore", "face", "groove", "thread", "drill"}:
+        found.append(HELD_BY_TAPER)
+    return " ".join(dict.fromkeys(text for text in found if text))
+
+
+def _opens_through(target: Target) -> bool:
+    """Whether a bore comes out at the other end at its own size."""
+    main, ends = target.main, (min(target.z_of.values()), max(target.z_of.values()))
+    return main is not None and abs(main.near_mm - ends[0]) < 0.01 and abs(main.far_mm - ends[1]) < 0.01

@@ -1,0 +1,154 @@
+"""Instruments: what this shop has that resolves a tolerance, by the tenth rule, else how to get there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.description import Size
+from generator.making.figures import Figures
+from generator.making.operations_target import Target
+from generator.making.workshop import Workshop
+from generator.reckoning.amounts import need
+from generator.units import INCH_MM
+
+__all__ = ["Gauge", "gauge_for", "is_enough"]
+
+CALIPERS_MM = 0.02
+"""What calipers read with trust; every shop is taken to have them. Common practice, no source."""
+
+SHARE = 0.25
+"""Resolution over tolerance that is still good; a tenth is better. Common practice, no source."""
+
+_OTHERS = {
+    "taper": "marking blue and the quill's own socket (or a sleeve), then the stand-off by depth gauge",
+    "point": "protractor or centre gauge at 60 degrees, then the indicator",
+    "thread": "the piece that screws on or in, else a thread gauge",
+    "harden": "old smooth file",
+    "temper": "the colour on a bright face",
+    "indicate": "dial test indicator",
+    "centre": "calipers across the mouth",
+    "deburr": "thumbnail",
+    "fit": "the mating piece, clean and dry",
+    "saw": "rule",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """What to measure an operation with, what is missing with a substitute, and fields of the shop that nobody gave."""
+
+    name: str = ""
+    missing: tuple[str, ...] = ()
+    rests_on: tuple[str, ...] = ()
+
+
+def is_enough(resolution_mm: float, tolerance_mm: float) -> bool:
+    """Whether an instrument resolves a tolerance: a quarter of it or finer.
+
+    Source: rule of a tenth, a quarter still good: common practice, no source.
+
+    >>> is_enough(0.01, 0.04), is_enough(0.01, 0.011)
+    (True, False)
+    """
+    need("resolution", resolution_mm, "mm", above=0)
+    return resolution_mm <= SHARE * tolerance_mm + 1e-9
+
+
+def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
+    """The instruments of an operation, one for each kind of size it brings to its limits.
+
+    Source: common practice, no source.
+    """
+    work, main = target.step.work, target.main
+    role = main.surface.role if main is not None else ""
+    for key in (role, work):
+        if key in _OTHERS and (key != "thread" or target.zone is not None):
+            reads = key in {"point", "indicate"} and workshop.is_default("indicator_mm")
+            return Gauge(_OTHERS[key], rests_on=("indicator_mm",) if reads else ())
+    if target.zone is not None:
+        return Gauge(_OTHERS["thread"])
+    found = list(_of_sizes(target, workshop, figures))
+    if not found and target.step.allowance_mm > 0:
+        found = [Gauge("calipers")]
+    names = tuple(dict.fromkeys(one.name for one in found if one.name))
+    missing = tuple(dict.fromkeys(text for one in found for text in one.missing))
+    rests = tuple(dict.fromkeys(text for one in found for text in one.rests_on))
+    return Gauge("; ".join(names), missing, rests)
+
+
+def _of_sizes(target: Target, workshop: Workshop, figures: Figures) -> Iterator[Gauge]:
+    inside = target.main is not None and target.main.inside
+    for name, size in target.sizes:
+        if size.basic:
+            continue
+        if name.endswith("/diameter"):
+            yield _inside(size, workshop, figures) if inside else _outside(size, workshop, figures)
+        elif inside:
+            yield _depth(size, workshop)
+        else:
+            yield _length(size, workshop, figures)
+
+
+def _tolerance(size: Size) -> float:
+    return size.upper_mm - size.lower_mm
+
+
+def _finest(workshop: Workshop) -> tuple[str, ...]:
+    return ("micrometer_mm",) if workshop.is_default("micrometer_mm") else ()
+
+
+def _outside(size: Size, workshop: Workshop, figures: Figures) -> Gauge:
+    tolerance, reads = _tolerance(size), workshop.micrometer_mm
+    if is_enough(CALIPERS_MM, tolerance):
+        return Gauge("calipers")
+    if is_enough(reads, tolerance):
+        return Gauge(f"micrometer reading {_reading(reads, figures)}", rests_on=_finest(workshop))
+    if reads <= tolerance + 1e-9:
+        return Gauge(
+            f"micrometer reading {_reading(reads, figures)}, set at the size on slips; estimate between the lines",
+            (_finer(tolerance, figures),), _finest(workshop),
+        )
+    return Gauge("the bearing in hand as a gauge", (_finer(tolerance, figures),), _finest(workshop))
+
+
+def _reading(resolution_mm: float, figures: Figures) -> str:
+    return f"{resolution_mm / float(INCH_MM):.5g} in" if figures.unit == "in" else f"{resolution_mm:g} mm"
+
+
+def _finer(tolerance_mm: float, figures: Figures) -> str:
+    fine = figures.length(max(0.001, round(tolerance_mm * SHARE, 3)), 3)
+    return (
+        f"instrument that reads {fine} for a tolerance of {figures.length(tolerance_mm, 3)}: compare with slips or the "
+        "mating piece under a fine indicator, or borrow one"
+    )
+
+
+def _inside(size: Size, workshop: Workshop, figures: Figures) -> Gauge:
+    tolerance = _tolerance(size)
+    if is_enough(CALIPERS_MM, tolerance):
+        return Gauge("calipers, inside jaws")
+    reads = _reading(workshop.micrometer_mm, figures)
+    name = f"telescopic or bore gauge over the micrometer reading {reads}"
+    if is_enough(workshop.micrometer_mm, tolerance):
+        return Gauge(name, rests_on=_finest(workshop))
+    return Gauge(f"{name}; last by the piece that goes in", (_finer(tolerance, figures),), _finest(workshop))
+
+
+def _depth(size: Size, workshop: Workshop) -> Gauge:
+    tolerance = _tolerance(size)
+    if size.fitted:
+        rests = ("indicator_mm",) if workshop.is_default("indicator_mm") else ()
+        return Gauge("depth micrometer, or indicator on the carriage, against the measured stack", rests_on=rests)
+    if is_enough(CALIPERS_MM, tolerance):
+        return Gauge("depth rod of the calipers")
+    rests = ("indicator_mm",) if workshop.is_default("indicator_mm") else ()
+    return Gauge("depth micrometer, or indicator on the carriage", rests_on=rests)
+
+
+def _length(size: Size, workshop: Workshop, figures: Figures) -> Gauge:
+    if size.fitted:
+        return Gauge("micrometer, against what was measured", rests_on=_finest(workshop))
+    if is_enough(CALIPERS_MM, _tolerance(size)):
+        return Gauge("calipers")
+    return Gauge(f"micrometer reading {_reading(workshop.micrometer_mm, figures)}", rests_on=_finest(workshop))

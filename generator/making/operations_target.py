@@ -1,0 +1,310 @@
+"""What an operation cuts: surfaces, sizes, where along the part, from which diameter to which, and how hard it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from generator.description import (
+    Cross,
+    Length,
+    Part,
+    Size,
+    Surface,
+    Tool,
+    Zone,
+    diameter_at,
+    face_positions,
+    outline,
+)
+from generator.making.operations_blank import BEYOND_MM, Blank
+from generator.making.setups import SetUp, Step
+from generator.making.stock import facing_mm
+
+__all__ = ["Pass", "Target", "started", "target_of"]
+
+_SLICES = 8
+_FORMED = frozenset({"chamfer", "drill point"})
+_HARDENS = frozenset({"harden", "temper"})
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One surface as the tool meets it: between which places, from which diameter to which, and its finish wanted.
+
+    `end_mm` is the smaller end of an outside cone and the larger of an inside one, where most is cut away;
+    `other_mm` its other end. Both are equal for a cylinder. `left_mm` is what stays on the diameter.
+    """
+
+    surface: Surface
+    near_mm: float
+    far_mm: float
+    start_mm: float
+    end_mm: float
+    other_mm: float
+    left_mm: float = 0.0
+
+    @property
+    def inside(self) -> bool:
+        """True for a bore or a groove in one."""
+        return self.surface.side.startswith("inside")
+
+    @property
+    def length_mm(self) -> float:
+        """Length along the axis."""
+        return self.far_mm - self.near_mm
+
+    @property
+    def deep_mm(self) -> float:
+        """What is cut away on the radius."""
+        return abs(self.start_mm - self.end_mm) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """One operation in terms of the part: `sizes` are those it brings to their limits, by address on the part.
+
+    `length` is the length of the drawing that says where the tool stops, `stops_at` the face; `face` is the face that
+    a facing cut makes, `hole_mm` what hole is there already where a centre hole is wanted. `material` is that of the
+    part, `hard` true where it has been hardened there, `through` where a hole goes through the whole part.
+    """
+
+    setup: SetUp
+    step: Step
+    part: Part | None = None
+    material: str = ""
+    sizes: tuple[tuple[str, Size], ...] = ()
+    passes: tuple[Pass, ...] = ()
+    zone: Zone | None = None
+    cross: Cross | None = None
+    length: Length | None = None
+    stops_at: str = ""
+    face: str = ""
+    across_mm: float = 0.0
+    facing_mm: float = 0.0
+    hole_mm: float = 0.0
+    hard: bool = False
+    through: bool = False
+    z_of: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def main(self) -> Pass | None:
+        """The surface on which most is cut away."""
+        return max(self.passes, key=lambda one: one.deep_mm, default=None)
+
+    @property
+    def diameter_mm(self) -> float | None:
+        """The largest diameter that the edge meets: on it the cutting speed rests."""
+        if self.step.diameter_mm is not None:
+            return self.step.diameter_mm
+        if self.passes:
+            return max(max(one.start_mm, one.end_mm, one.other_mm) for one in self.passes)
+        return self.across_mm or None
+
+    @property
+    def length_mm(self) -> float | None:
+        """How far the tool goes along the axis: as the step says, else over all its surfaces."""
+        if self.step.length_mm is not None:
+            return self.step.length_mm
+        if self.through and self.part is not None:
+            return max(self.z_of.values()) - min(self.z_of.values())
+        if self.zone is not None and self.part is not None:
+            return abs(self.z_of[self.zone.far] - self.z_of[self.zone.near])
+        return sum(one.length_mm for one in self.passes) or None
+
+
+def target_of(tool: Tool, setup: SetUp, step: Step, blanks: Mapping[str, Blank]) -> Target:
+    """The operation in terms of its part, and the blank brought to where it stands afterwards.
+
+    Nothing is known of a step that names no part of the tool; it comes back with its set-up and step alone.
+    """
+    part = _part_of(tool, setup, step)
+    if part is None or part.name not in blanks:
+        return Target(setup, step)
+    blank, z_of = blanks[part.name], face_positions(part)
+    if step.work in _HARDENS:
+        blank.hardened = True
+    names = [name.partition("/")[2] for name in (*step.cuts, step.surface) if name.startswith(f"{part.name}/")]
+    surfaces = tuple(dict.fromkeys(_surfaces(part, step, names, z_of)))
+    passes = tuple(_pass(part, surface, step, blank, z_of) for surface in surfaces)
+    face = _face_of(part, setup, step, names)
+    length = _stop_length(part, names, surfaces, step)
+    target = Target(
+        setup, step, part, part.material, tuple(_sizes(part, step)), passes,
+        next((one for one in part.zones if one.name in names and one.form == "thread"), None),
+        next((one for one in part.cross for name in names if name.partition("/")[0] == one.name), None),
+        length, "" if length is None else length.face, face,
+        blank.outside_mm(*_ends(part)) if step.work in {"face", "part", "saw"} else 0.0,
+        _facing(blank, face) if face else 0.0,
+        _hole_at(blank, setup, z_of) if step.work == "centre" else 0.0,
+        blank.hardened and _gets_hard(part, surfaces), _is_through(part, surfaces, step, z_of), z_of,
+    )
+    _leave(target, blank)
+    return target
+
+
+def started(target: Target, starter_mm: float | None) -> Target:
+    """The operation begun in the hole that was drilled for its boring bar."""
+    if starter_mm is None:
+        return target
+    return replace(target, passes=tuple(replace(one, start_mm=max(one.start_mm, starter_mm)) for one in target.passes))
+
+
+def _part_of(tool: Tool, setup: SetUp, step: Step) -> Part | None:
+    spoken = [name.partition("/")[0] for name in (*step.cuts, step.surface) if name]
+    name = next((one for one in (*spoken, *setup.parts) if one in tool.parts), None)
+    return None if name is None else tool.parts[name]
+
+
+def _ends(part: Part) -> tuple[float, float]:
+    found = outline(part)
+    return found.near_z, found.far_z
+
+
+def _sizes(part: Part, step: Step) -> Iterator[tuple[str, Size]]:
+    """Every size of the drawing that the step brings to its limits; diameters first."""
+    names = [name.partition("/")[2] for name in step.cuts if name.startswith(f"{part.name}/")]
+    found = [(name, size) for name in names if (size := _size(part, name)) is not None]
+    yield from sorted(found, key=lambda one: not one[0].endswith("/diameter"))
+
+
+def _size(part: Part, name: str) -> Size | None:
+    length = next((one for one in part.lengths if one.name == name), None)
+    if length is not None:
+        return length.size
+    owner, _, key = name.rpartition("/")
+    surface = part.by_name.get(owner)
+    if surface is not None:
+        return surface.diameter if key == "diameter" else None
+    cross = next((one for one in part.cross if one.name == owner), None)
+    if cross is not None:
+        return cross.sizes.get(key)
+    place = next((one for one in part.places if one.face == owner), None)
+    return None if place is None else place.diameter
+
+
+def _surfaces(part: Part, step: Step, names: Sequence[str], z_of: Mapping[str, float]) -> Iterator[Surface]:
+    """Surfaces that the step cuts: by name or diameter, by thread, else those that its lengths span."""
+    named = [found for name in names if (found := _owner(part, name)) is not None]
+    plain = [one for one in named if one.role not in _FORMED]
+    yield from plain or named
+    if named or step.work not in {"turn", "rough", "bore", "grind", "drill"}:
+        return
+    inner = step.work in {"bore", "drill"}
+    wanted = [one for one in part.surfaces if one.side.startswith("inside") == inner and one.role not in _FORMED]
+    spans = [sorted((z_of[one.face], z_of[one.from_face])) for one in part.lengths if one.name in names]
+    if not spans and step.work == "rough" and not names:
+        yield from wanted
+    for low, high in spans:
+        yield from (one for one in wanted if z_of[one.near] < high - 1e-6 and z_of[one.far] > low + 1e-6)
+
+
+def _owner(part: Part, name: str) -> Surface | None:
+    if name in part.by_name:
+        return part.by_name[name]
+    owner, _, key = name.rpartition("/")
+    if key in {"diameter", "angle", "leg"} and owner in part.by_name:
+        return part.by_name[owner]
+    zone = next((one for one in part.zones if one.name == name), None)
+    return None if zone is None else part.by_name.get(zone.surface)
+
+
+def _pass(part: Part, surface: Surface, step: Step, blank: Blank, z_of: Mapping[str, float]) -> Pass:
+    near, far = z_of[surface.near], z_of[surface.far]
+    ends = [diameter_at(part, surface, z, z_of) for z in (near, far)]
+    inside, left = surface.side.startswith("inside"), step.allowance_mm
+    if not surface.at:
+        ends = [surface.diameter.middle] * 2
+    if inside:
+        start, end, other = blank.hole_mm(near, far), max(ends) - left, min(ends) - left
+    else:
+        start, end, other = blank.outside_mm(near, far), min(ends) + left, max(ends) + left
+    return Pass(surface, near, far, start, end, other, left)
+
+
+def _leave(target: Target, blank: Blank) -> None:
+    """Bring the blank to where it stands after the operation."""
+    part = target.part
+    if part is None:
+        return
+    if target.through and target.passes:
+        blank.open(-BEYOND_MM, BEYOND_MM, min(one.end_mm for one in target.passes))
+    for one in target.passes:
+        steps = _SLICES if one.surface.at else 1
+        for number in range(steps):
+            low = one.near_mm + one.length_mm * number / steps
+            high = one.near_mm + one.length_mm * (number + 1) / steps
+            at = [diameter_at(part, one.surface, z, target.z_of) for z in (low, high)]
+            if one.inside:
+                blank.open(low, high, min(at) - one.left_mm if one.surface.at else one.end_mm)
+            else:
+                blank.turn(low, high, max(at) + one.left_mm if one.surface.at else one.end_mm)
+    if target.step.work in {"drill", "ream"} and not target.passes and target.step.diameter_mm:
+        blank.open(*_hole_ends(target), target.step.diameter_mm)
+    if target.face:
+        blank.faced.add(target.face)
+
+
+def _is_through(part: Part, surfaces: Sequence[Surface], step: Step, z_of: Mapping[str, float]) -> bool:
+    """Whether what is cut is the hole that goes through the whole part, from the solid or to size."""
+    inside = [one for one in part.surfaces if one.side == "inside"]
+    if step.work not in {"drill", "ream", "bore"} or not inside or any(one.role == "drill point" for one in inside):
+        return False
+    low, high = _ends(part)
+    if min(z_of[one.near] for one in inside) > low + 0.01 or max(z_of[one.far] for one in inside) < high - 0.01:
+        return False
+    least = min(one.diameter.nominal_mm for one in inside)
+    return any(one.side == "inside" and one.diameter.nominal_mm <= least + 1e-9 for one in surfaces)
+
+
+def _hole_ends(target: Target) -> tuple[float, float]:
+    """Between which places a hole goes that no surface tells of: inwards from the face touched off on, else through."""
+    assert target.part is not None
+    low, high = _ends(target.part)
+    start = target.z_of.get(target.setup.touches_off.partition("/")[2])
+    deep = target.step.length_mm
+    if start is None or deep is None:
+        return low, high
+    inwards = 1.0 if abs(start - low) < abs(start - high) else -1.0
+    return min(start, start + inwards * deep), max(start, start + inwards * deep)
+
+
+def _face_of(part: Part, setup: SetUp, step: Step, names: Sequence[str]) -> str:
+    """The face that a facing or parting cut makes, "" for other work."""
+    if step.work not in {"face", "part"}:
+        return ""
+    faces = {part.origin_face, *(one.face for one in part.lengths)}
+    named = next((name for name in names if name in faces), "")
+    if named:
+        return named
+    z_of = face_positions(part)
+    ends = (min(z_of.values()), max(z_of.values()))
+    for one in (one for one in part.lengths if one.name in names):
+        made = [face for face in (one.face, one.from_face) if any(abs(z_of[face] - z) < 1e-6 for z in ends)]
+        cut = [face for face in made if f"{part.name}/{face}" in setup.finishes]
+        return (cut or made or [one.face])[0]
+    return ""
+
+
+def _hole_at(blank: Blank, setup: SetUp, z_of: Mapping[str, float]) -> float:
+    """The hole that opens in the face touched off on."""
+    z = z_of.get(setup.touches_off.partition("/")[2])
+    return 0.0 if z is None else blank.hole_mm(z - 0.5, z + 0.5)
+
+
+def _facing(blank: Blank, face: str) -> float:
+    """What a facing cut takes off: the saw's allowance where the face has not been cut yet."""
+    return 0.3 if face in blank.faced else facing_mm(blank.bar_mm)
+
+
+def _stop_length(part: Part, names: Sequence[str], surfaces: Sequence[Surface], step: Step) -> Length | None:
+    """The length of the drawing that says where the tool stops: the first that the step brings to its limits."""
+    found = [one for one in part.lengths if one.name in names]
+    ends = {face for surface in surfaces for face in (surface.near, surface.far)}
+    return next((one for one in found if one.face in ends), found[0] if found else None)
+
+
+def _gets_hard(part: Part, surfaces: Sequence[Surface]) -> bool:
+    """Whether one of the surfaces is hardened: by a zone of hardness, else the point alone."""
+    hard = {zone.surface for zone in part.zones if zone.form == "hardness"}
+    return any(one.name in hard or (not hard and one.role == "point") for one in surfaces)

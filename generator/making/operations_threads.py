@@ -1,0 +1,62 @@
+"""Screw-cutting: how fast a hand can follow, and the infeed pass by pass in divisions of the cross slide."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from generator.making.figures import Figures
+from generator.making.operations_dials import dial_move, in_words
+from generator.making.operations_passes import THREAD_SHARE, Passes, thread_infeed
+from generator.making.operations_speed import REACTION_S
+from generator.making.operations_target import Target
+from generator.making.operations_tools import thread_of
+from generator.making.workshop import Workshop
+
+__all__ = ["Infeed", "by_hand_rpm", "infeed_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Infeed:
+    """How a thread is cut: pitch in mm, passes, and the words for the dial."""
+
+    pitch_mm: float
+    passes: Passes
+    how: tuple[str, ...]
+
+
+def by_hand_rpm(target: Target) -> float:
+    """Turns a minute at which a hand still opens the half-nuts within the relief, two pitches without one.
+
+    Source: reaction time from memory, see `REACTION_S`.
+    """
+    found, zone, part = thread_of(target), target.zone, target.part
+    pitch = found.pitch_mm if found is not None else 1.5
+    if zone is None or part is None:
+        return 2.0 / REACTION_S * 60
+    edges = (target.z_of[zone.near], target.z_of[zone.far])
+    spans = [(target.z_of[one.near], target.z_of[one.far]) for one in part.surfaces if one.role == "relief"]
+    widths = [abs(far - near) for near, far in spans if any(abs(a - z) < 1e-6 for a in (near, far) for z in edges)]
+    return max(min(widths, default=0.0), 2 * pitch) / pitch / REACTION_S * 60
+
+
+def infeed_of(target: Target, workshop: Workshop, figures: Figures) -> Infeed | None:
+    """The infeed of a single point in divisions from the touch, chips of the same section; None for an unknown thread.
+
+    Source: depth of the groove ISO 68-1; passes see `thread_infeed`.
+    """
+    found, dial = thread_of(target), workshop.cross_dial
+    if found is None:
+        return None
+    inside = target.main is not None and target.main.inside
+    deep = found.pitch_mm * THREAD_SHARE["inside" if inside else "outside"]
+    cuts = thread_infeed(found.pitch_mm, deep)
+    reads = ", ".join(str(math.floor(cut / dial.division_mm + 0.5)) for cut in cuts[:-2])
+    shown = figures.length(2 * deep if dial.reads_diameter else deep, 3)
+    how = (
+        f"feed {found.pitch_mm:g} mm a turn; touch, dial to zero, cross slide at divisions {reads}; twice more at the "
+        "last",
+        f"in all {in_words(dial_move(deep, dial))} ({shown} on the dial); last by the piece that screws on or in",
+    )
+    number = len(cuts) - 2
+    return Infeed(found.pitch_mm, Passes(number, deep / number, 2, 0.0), how)
