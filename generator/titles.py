@@ -73,9 +73,9 @@ def part_block(design: Design, part: Part, stock: Iterable[StockRow]) -> TitleBl
 
 
 def stock_texts(stock: Iterable[StockRow], manner: Manner) -> Mapping[str, str]:
-    """Bar and cut length by part name."""
+    """Bar and cut length by part name, rounded up: the plan needs that much."""
     return {
-        row.part: f"{manner.length(row.bar_mm)} x {manner.length(row.cut_mm, 0)} {manner.unit}" for row in stock
+        row.part: f"{manner.length_up(row.bar_mm)} x {manner.length_up(row.cut_mm, 0)} {manner.unit}" for row in stock
     }
 
 

@@ -35,6 +35,9 @@ _RADIUS = re.compile(r"(R )(\d+(?:\.\d+)?)( max)?")
 _LEAST_GENERAL_MM = 0.5
 # An auxiliary size informs and binds nobody: two places.
 _AUXILIARY_PLACES = 2
+# What an inch micrometer shows, and the least width between limits worth rounding to it. Shop choice.
+_MICROMETER_PLACES = 4
+_LEAST_INCH_WIDTH = Decimal("0.0002")
 # A size under the general tolerance in inches; that tolerance is rounded to suit (see `titles`). Shop choice.
 _GENERAL_INCH_PLACES = 3
 
@@ -88,7 +91,8 @@ def label_of(
     if bracketed:
         return _auxiliary(asked, places)
     label = _inch_label(asked) if manner.unit == "in" else _mm_label(asked)
-    below = " ".join(word for word in (_other_unit(asked, label), manner.words.phrase(size.fitted)) if word)
+    said = manner.prose(manner.words.phrase(size.fitted))
+    below = " ".join(word for word in (_other_unit(asked, label), said) if word)
     return replace(label, below=below) if below else label
 
 
@@ -191,9 +195,17 @@ def _inch_places(nominal: Decimal, usual: int) -> int:
 
 
 def printed_limits(asked: _Asked) -> tuple[Decimal, Decimal, int]:
-    """Limits in inches, rounded inwards, low first, and their places."""
+    """Limits in inches, rounded inwards, low first, and their places.
+
+    Ten-thousandths are the finest that a micrometer shows; a fifth place stands only where fewer leave next to nothing.
+    """
     low, high = (converted(limit, "in") for limit in asked.limits)
-    return inward(low, high, step_places(_width_mm(asked), "in"))
+    places = step_places(_width_mm(asked), "in")
+    if places > _MICROMETER_PLACES:
+        found = inward(low, high, _MICROMETER_PLACES)
+        if found[2] == _MICROMETER_PLACES and found[1] - found[0] >= _LEAST_INCH_WIDTH:
+            return found
+    return inward(low, high, places)
 
 
 def _bare_in(asked: _Asked, unit: FileUnit) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from decimal import ROUND_FLOOR, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Literal, get_args
 
 from generator.drawing.conversion import clean_mm, converted, nearest
@@ -95,6 +95,14 @@ class Manner:
         if self.unit == "mm":
             return self.written(clean_mm(value_mm), places)
         return self.kept(converted(clean_mm(value_mm), "in"), places + _EXTRA_INCH_PLACES)
+
+    def length_up(self, value_mm: float, places: int = 2) -> str:
+        """A length that must be had at least, as `length` writes it but rounded up."""
+        value, kept = clean_mm(value_mm), places
+        if self.unit == "in":
+            value, kept = converted(value, "in"), places + _EXTRA_INCH_PLACES
+        value = value.quantize(Decimal(1).scaleb(-kept), rounding=ROUND_CEILING)
+        return self.written(value, kept) if self.unit == "mm" else self.kept(value, kept)
 
     def roughness(self, ra_um: float) -> str:
         """The figure of a roughness: micrometres, or microinches on a sheet where inches govern."""

@@ -44,13 +44,13 @@ def limits_of(label: Label, sign: str = "") -> tuple[Fraction, Fraction]:
 
 
 def test_an_example_worked_by_hand() -> None:
-    """11.979 / 12.000 mm: 0.471614 and 0.472441 in, rounded inwards to .47162 and .47244."""
+    """11.979 / 12.000 mm: 0.471614 and 0.472441 in, rounded inwards to .4717 and .4724, as a micrometer shows them."""
     size = Size(12.0, 0.0, -0.021)
-    assert label_of(size, DIAMETER, manner=BOTH).below == "[.47244/.47162]"
+    assert label_of(size, DIAMETER, manner=BOTH).below == "[.4724/.4717]"
     label = label_of(size, DIAMETER, manner=INCHES)
-    assert (label.main, label.upper, label.lower) == (DIAMETER, ".47244", ".47162")
-    # .47244 in are 11.99998 mm, .47162 in are 11.979148 mm.
-    assert label_of(size, DIAMETER, manner=INCHES_FIRST).below == "[11.9999/11.9792]"
+    assert (label.main, label.upper, label.lower) == (DIAMETER, ".4724", ".4717")
+    # .4724 in are 11.99896 mm, .4717 in are 11.98118 mm.
+    assert label_of(size, DIAMETER, manner=INCHES_FIRST).below == "[11.9989/11.9812]"
 
 
 @pytest.mark.parametrize(
@@ -62,13 +62,20 @@ def test_an_example_worked_by_hand() -> None:
         (Size(12.7, general=True), ".500"),
         (Size(10.0, general=True), ".394"),
         (exact(23.825), ".93799"),
-        (Size(35.0, 0.014, -0.011, tolerance_class="J7"), "1.37850/1.37752 J7"),
+        (Size(35.0, 0.014, -0.011, tolerance_class="J7"), "1.3785/1.3776 J7"),
     ],
 )
 def test_form_of_inch_figures(size: Size, plain: str) -> None:
     label = label_of(size, manner=INCHES)
     assert label.plain == plain
     assert label.boxed is size.basic
+
+
+def test_a_finer_place_stands_only_where_four_leave_next_to_nothing() -> None:
+    # 4 micrometres are .00016 in: two ten-thousandths find no room between. 8 are .00031: they just do.
+    narrow, wide = (label_of(Size(12.7, 0.0, -width), manner=INCHES) for width in (0.004, 0.008))
+    assert (narrow.upper, narrow.lower) == (".500000", ".499843")
+    assert (wide.upper, wide.lower) == (".5000", ".4997")
 
 
 def random_size(rng: random.Random) -> Size:
@@ -178,3 +185,9 @@ def test_sentences_in_the_unit_of_the_sheet() -> None:
     inches = "Ra 32 µin over .492 in, groove .08 to .12 in, ring 6003-2RS, steel 1.4104, ISO 2768-1."
     assert INCHES.prose(told) == inches
     assert Manner("mm", True).prose(told) == told.replace("0.8", "0,8").replace("12.5", "12,5")
+
+
+def test_stock_is_rounded_up_to_what_the_work_needs() -> None:
+    # 55 mm are 2.16535 in, 28 mm are 1.1024 in: a bar or a cut a little too small would spoil the part.
+    assert (INCHES.length_up(55.0), INCHES.length_up(28.0, 0)) == ("2.166", "1.2")
+    assert (Manner("mm").length_up(28.001, 0), Manner("mm").length_up(31.75)) == ("29", "31.75")

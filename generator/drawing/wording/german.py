@@ -133,7 +133,7 @@ GERMAN = Words(
         "= measured gap - 0.05 mm": "= gemessener Spalt - 0,05 mm",
         "= measured cover + snap ring - groove + 0.03 mm": "= Deckel + Ring gemessen - Nut + 0,03 mm",
         "turn all seats at one setting between centres": "alle Sitze in einer Aufspannung zwischen Spitzen drehen",
-        "finish the point last, the spindle turning in its own rings":
+        "finish the point last, the spindle turning in its own bearings":
             "Spitze zuletzt fertigen, Spindel dabei in den eigenen Lagern laufend",
         "bore at one setting with the finished shank held in the spindle's own taper":
             "in einer Aufspannung ausdrehen, fertiger Schaft im Kegel der Hauptspindel",
