@@ -171,7 +171,8 @@ def _spindle(choices: Choices) -> Part:
     draft.corner("seat_1", "shoulder", CORNER.format(choices.facts["seat_1/corner"]))
     for seat in range(2, seats + 1):
         draft.relation(f"seat_{seat}", "seat_1", "run-out", 0.005, "turn all seats at one setting between centres")
-    draft.relation("point", "seat_1", "run-out", 0.005, "finish the point last, the spindle turning in its own rings")
+    last = "finish the point last, the spindle turning in its own bearings"
+    draft.relation("point", "seat_1", "run-out", 0.005, last)
     return draft.done()
 
 

@@ -106,7 +106,7 @@ def _derive_cover(choices: Choices, params: Params, stack: Stack) -> None:
         params.cover.thickness,
         max(2.5, round_up(0.08 * ring.outside_mm, 0.5)) if thread is None else threaded_mm(thread),
         "the thread's relief and four pitches" if screwed else
-        "a twelfth of the front ring's outside diameter, 2.5 at least",
+        "a twelfth of the front bearing's outside diameter, 2.5 at least",
     )
     collar = choices.decide(
         "spindle.collar_diameter",
@@ -123,8 +123,8 @@ def _derive_cover(choices: Choices, params: Params, stack: Stack) -> None:
         recess = derive_screwed(choices, thread, thickness, collar + 2 * gap)
     else:
         fit = "p6" if style == "pressed" else "g6"
-        choices.size("cover/outside", by_class(recess, fit, "rule: front ring and a ledge"))
-        choices.size("body/cover_recess", by_class(recess, "H7", "rule: front ring and a ledge"))
+        choices.size("cover/outside", by_class(recess, fit, "rule: front bearing and a ledge"))
+        choices.size("body/cover_recess", by_class(recess, "H7", "rule: front bearing and a ledge"))
     choices.facts["recess"] = recess
     bore = collar + 2 * gap
     relief = max(round_down(ring.outer_land_min_mm, 0.5), bore + 0.5)

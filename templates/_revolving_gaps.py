@@ -120,7 +120,7 @@ def _cover_gaps(choices: Choices) -> list[Gap]:
                 "body/snap_far",
                 *SNAP_GAP_MM,
                 "the snap ring must spring home and leave the cover no play; a table's groove cannot hold this, so the "
-                "groove is cut to the cover and ring as measured",
+                "groove is cut to the cover and snap ring as measured",
                 PRACTICE,
                 fit="body/snap/place",
                 cures=("cover.thickness",),

@@ -18,7 +18,7 @@ def stack_gaps(choices: Choices) -> list[Gap]:
                 "body/ledge",
                 "ring_1_outer/front",
                 *PROUD_MM,
-                "the screwed cover must press the ring, not the body",
+                "the screwed cover must press the outer ring, not the body",
                 PRACTICE,
                 fit="body/pocket_1/depth",
                 cures=("cover.thickness",),
@@ -31,8 +31,8 @@ def stack_gaps(choices: Choices) -> list[Gap]:
             "ring_1_outer/front",
             "cover/rear",
             *COVER_GAP_MM,
-            "the cover holds the ring without squeezing its balls; ring widths of +0/-0.12 mm cannot hold this, so the "
-            "pocket is bored to the rings as measured",
+            "the cover holds the bearing without squeezing its balls; widths of +0/-0.12 mm cannot hold this, so the "
+            "pocket is bored to the bearings as measured",
             PRACTICE,
             fit="body/pocket_1/depth",
         )
@@ -50,13 +50,13 @@ def second_contacts(choices: Choices) -> list[Gap]:
         found.append(
             Gap(
                 f"second_contact_{index}",
-                f"ring {index}: inner and outer stack of equal length",
+                f"bearing {index}: inner and outer stack of equal length",
                 f"ring_{index}_inner/rear",
                 f"ring_{index}_outer/rear",
                 -play,
                 play,
-                "rings clamped inside and trapped outside are over-constrained: the difference must stay within the "
-                "axial play, or the rings are loaded against each other",
+                "bearings clamped inside and trapped outside are over-constrained: the difference must stay within the "
+                "axial play, or the bearings are loaded against each other",
                 PRACTICE,
                 fit=f"spacer_{index - 1}_inner/length" if has_spacer else "",
                 severity="stop" if has_spacer else "warn",
@@ -81,7 +81,7 @@ def clamp_gaps(choices: Choices) -> list[Gap]:
                 f"spindle/seat_{seat}_end",
                 0.15,
                 1.5,
-                "the rings must be clamped before anything else touches",
+                "the bearings must be clamped before anything else touches",
                 PRACTICE,
             )
         )
@@ -130,7 +130,7 @@ def floor_gaps(choices: Choices) -> list[Gap]:
             found.append(
                 Gap(
                     f"float_{index}",
-                    f"ring {index} floats ahead of its floor",
+                    f"bearing {index} floats ahead of its floor",
                     f"body/floor_{floor}",
                     f"ring_{index}_outer/rear",
                     0.1,
@@ -207,7 +207,7 @@ def apart(choices: Choices) -> list[Gap]:
     return [
         Gap(
             f"apart_{index + 1}",
-            f"ring {index + 1}: standing outer ring clear of the turning ring ahead",
+            f"bearing {index + 1}: standing outer ring clear of the turning inner ring ahead",
             f"ring_{index + 1}_outer/front",
             f"ring_{index}_inner/rear",
             0.3,

@@ -104,13 +104,13 @@ def _lever(choices: Choices) -> Iterator[Finding]:
         "lever",
         "warn" if far else "note",
         "stack",
-        "lever factor at the front ring",
+        "lever factor at the front bearing",
         factor,
         f"at most {LEVER_WANTED:g}",
         "",
         "statics: load times (arm + span) / span",
-        f"A side load at the work stands {arm:.1f} mm ahead of the front ring, the rings are {span:.1f} mm apart: the "
-        f"front ring feels {factor:.2f} times the load.",
+        f"A side load at the work stands {arm:.1f} mm ahead of the front bearing, the bearings are {span:.1f} mm "
+        f"apart: the front bearing feels {factor:.2f} times the load.",
         miss=max(0.0, factor - LEVER_WANTED) if far else 0.0,
         cures=("stack.spacer_1",),
     )
@@ -142,7 +142,7 @@ def _nose(choices: Choices) -> Iterator[Finding]:
             source="assembly",
             miss=over,
             cures=("spindle.nose_diameter",),
-            advice="The cover goes on over the nose, after the rings.",
+            advice="The cover goes on over the nose, after the bearings.",
         )
 
 
@@ -152,7 +152,7 @@ def _retention(choices: Choices) -> Iterator[Finding]:
         "retention",
         "note",
         "retention.style",
-        f"rings drawn up by a {style}",
+        f"bearings drawn up by a {style}",
         unit="",
         source="this program",
         advice=f"{rule[:1].upper()}{rule[1:]}.",
@@ -233,7 +233,7 @@ def _rings(choices: Choices) -> Iterator[Finding]:
                 "measure",
                 "note",
                 f"ring_{index}",
-                f"ring {index}: {choices.names[f'ring_{index}/label']} not measured",
+                f"bearing {index}: {choices.names[f'ring_{index}/label']} not measured",
                 choices.sizes[f"ring_{index}/outer_width"].nominal_mm,
                 "measure",
                 source=choices.sizes[f"ring_{index}/outer_width"].source,

@@ -37,7 +37,7 @@ def mechanics(choices: Choices, tool: Tool) -> Iterator[Finding]:
     try:
         spindle = spindle_of(choices, tool, at)
     except GeneratorError as problem:
-        yield not_run("spindle", "spindle", "loads of the rings, fits, strength, stiffness, truth", str(problem))
+        yield not_run("spindle", "spindle", "loads of the bearings, fits, strength, stiffness, truth", str(problem))
     else:
         if duty is not None:
             yield from _under_load(choices, spindle, duty, at)
@@ -71,7 +71,7 @@ def _under_load(choices: Choices, spindle: Spindle, duty: Duty, at: dict[str, fl
     asked: list[tuple[str, str, str, Iterable[Finding]]] = [
         ("static", "stack", "static safety", static_findings(spindle, duty, safety)),
         ("thrust", "loads.thrust", "thrust", thrust_window(spindle, duty, safety, choices)),
-        ("life", "stack", "life of the rings", life_findings(spindle, duty, life)),
+        ("life", "stack", "life of the bearings", life_findings(spindle, duty, life)),
         ("speed", "loads.speed", "speed", speed_finding(spindle, duty)),
         ("strength", "spindle", "strength", strength_finding(spindle, duty)),
         ("deflection", "spindle/point", "stiffness", deflection_finding(spindle, duty, choices, head)),
@@ -90,8 +90,8 @@ def _unloaded(
     choices: Choices, spindle: Spindle, duty: Duty | None, chains: dict[str, ChainResult]
 ) -> Iterator[Finding]:
     """What needs no load: fits, play, truth, sealing."""
-    yield from try_out("fit", "stack", "fits of the rings", fit_findings(choices, spindle, duty))
-    yield from try_out("play", "stack", "play of the rings", play_finding(choices, spindle))
+    yield from try_out("fit", "stack", "fits of the bearings", fit_findings(choices, spindle, duty))
+    yield from try_out("play", "stack", "play of the bearings", play_finding(choices, spindle))
     yield from try_out("truth", "spindle/point", "truth of the point", truth_findings(choices, spindle))
     running, front = chains.get("cover_collar"), spindle.rings[0]
     yield from try_out("sealing", "cover", "sealing", sealing_finding(choices, front, running))

@@ -105,7 +105,7 @@ def _pocket_steps(choices: Choices, body: Part, names: list[str]) -> list[Step]:
     steps = []
     for step in range(1, choices.counts["pockets"] + 1):
         names += [f"pocket_{step}", f"floor_{step}"]
-        text = f"bore pocket {step}, fit to its ring as measured; depth from the ledge"
+        text = f"bore pocket {step}, fit to its bearing as measured; depth from the ledge"
         sizes = [f"pocket_{step}/diameter", f"pocket_{step}/depth"]
         steps.append(cut(body, text, sizes, "bore gauge, depth micrometer"))
         if choices.counts.get(f"pocket_{step}/relief"):

@@ -47,18 +47,18 @@ def derive_stack_lengths(choices: Choices, params: Params, stack: Stack) -> None
     spans = [(front.width_mm + rear.width_mm) / 2 for front, rear in pairwise(stack.rings)]
     for index in range(1, count):
         given = stack.spacers[index - 1]
-        length, rule = (given, "given") if given is not None else (0.0, "rings side by side")
+        length, rule = (given, "given") if given is not None else (0.0, "bearings side by side")
         if given is None and index == 1:
             fixed = sum(s or 0.0 for s in stack.spacers[1:])
             want = arm / (LEVER_WANTED - 1.0) - sum(spans) - fixed
-            length, rule = max(0.0, round_up(want, 0.5)), f"rings spread for a lever factor of {LEVER_WANTED:g}"
+            length, rule = max(0.0, round_up(want, 0.5)), f"bearings spread for a lever factor of {LEVER_WANTED:g}"
             if params.body.barrel_length is not None:
                 length = _room_for_spacer(choices, params.body.barrel_length, stack)
-                rule = "rings spread over the room in the barrel"
+                rule = "bearings spread over the room in the barrel"
             if 0.0 < length < 3.0:
                 length = 3.0
         if given is None and length < 3.0 and stack.matched(index):
-            length, rule = 3.0, "inner and outer spacer ground to match: rings of one pocket must not fight"
+            length, rule = 3.0, "inner and outer spacer ground to match: bearings of one pocket must not fight"
         if given is None and length < 3.0 and stack.rubs(index):
             length, rule = 3.0, "the inner ring ahead turns: it must not rub on the outer ring behind"
         choices.decide(f"stack.spacer_{index}", given, length, rule)
@@ -108,7 +108,7 @@ def _spacer_faces(stack: Stack, index: int, *, is_wanted: bool) -> tuple[Size, S
     least = min(rear.nominal_mm, front.nominal_mm) - behind.bore_mm
     if is_wanted and least < LEAST_FACE_MM:
         rule = f"the face of its inner ring, {behind.bore_mm:g} to {rear.nominal_mm:.2f} mm, bears no spacer"
-        cure = "take the open or shielded ring of this size: its inner land is wider"
+        cure = "take the open or shielded bearing of this size: its inner land is wider"
         raise InputError([Fault("stack", rule, behind.designation or f"{behind.bore_mm:g} mm bore", cure)])
     slim = least < SLIM_MM
     if slim:
@@ -185,7 +185,7 @@ def derive_pocket(choices: Choices, params: Params, stack: Stack) -> None:
         "body.floor_recess_depth",
         params.body.floor_recess_depth,
         choices.facts["tail"],
-        "clear of the washer, nut or circlip behind the last ring",
+        "clear of the washer, nut or circlip behind the last bearing",
     )
     choices.size("body/floor_recess", general(recess, "body.floor_recess_diameter"))
     choices.size("body/floor_recess_depth", general(recess_depth, "body.floor_recess_depth"))
@@ -223,7 +223,7 @@ def _derive_step(choices: Choices, ring: tables.Ring, pocket: int, depth: float,
             Size(round(depth + over, 3), 0.015, -0.015, "shop choice", "rule: measured stack", fitted=words),
         )
     else:
-        choices.size(f"{name}/depth", within(depth + _float_mm(choices, index), 0.1, -0.1, "rule: last ring floats"))
+        choices.size(f"{name}/depth", within(depth + _float_mm(choices, index), 0.1, -0.1, "rule: last bearing floats"))
     choices.facts[f"{name}/corner"] = ring.chamfer_mm
     choices.counts[f"{name}/last"] = int(is_last)
 
@@ -239,7 +239,7 @@ def derive_seats(choices: Choices, params: Params, stack: Stack) -> None:
         last = index == count
         if last or not stack.same_seat(index):
             behind = -0.4 - 0.15 * index
-            rule = f"rule: ends {-behind:g} short of its last ring"
+            rule = f"rule: ends {-behind:g} short of its last bearing"
             if last and choices.names["retention"] == "circlip":
                 behind = sum(
                     choices.sizes[f"{name}"].nominal_mm for name in ("shim/thickness", "clip/width", "clip/margin")
@@ -257,4 +257,5 @@ def derive_seats(choices: Choices, params: Params, stack: Stack) -> None:
     # A stud's chamfer goes down to the core, so that the nut finds its thread.
     choices.size("spindle/end_chamfer", general(max(0.5, round_up(pitch / 2, 0.1)), "shop choice"))
     if choices.names["retention"] == "circlip":
-        choices.size("clip/place", within(round(length + 1.0, 3), 0.05, -0.05, "rule: rings, spacers and a shim of 1"))
+        rule = "rule: bearings, spacers and a shim of 1"
+        choices.size("clip/place", within(round(length + 1.0, 3), 0.05, -0.05, rule))

@@ -296,7 +296,7 @@ def _nut_thread(bore_mm: float, outside_mm: float) -> tuple[tables.Thread, float
         fitting = [spanner for spanner in NUT_SPANNERS_MM if least <= spanner <= most]
         if fitting:
             return thread, fitting[-1]
-    rule = f"no nut with flats for a spanner goes behind a ring of {bore_mm:g} mm bore"
+    rule = f"no nut with flats for a spanner goes behind a bearing of {bore_mm:g} mm bore"
     raise InputError([Fault("retention.style", rule, "'nut'", "choose a larger rear bearing, or a circlip")])
 
 

@@ -94,7 +94,7 @@ def _diameters(work: Sequencer, choices: Choices, spindle: Part) -> None:
     for seat in range(1, choices.counts["seats"] + 1):
         turned.append(f"seat_{seat}")
         names = [f"seat_{seat}/diameter", f"seat_{seat}/reach"]
-        rows.append(cut(spindle, f"finish seat {seat}, fit to its ring as measured", names, "micrometer"))
+        rows.append(cut(spindle, f"finish seat {seat}, fit to its bearing as measured", names, "micrometer"))
     rows.append(cut(spindle, "chamfer the rear end", ["end_chamfer/leg"]))
     rows += _tail(choices, spindle, turned)
     work.add(
@@ -157,11 +157,11 @@ def point_set_up(work: Sequencer, choices: Choices, spindle: Part) -> None:
         "spindle/shoulder",
         ["point", "tip"],
         [
-            Step("rings and spacers greased and put on the spindle"),
+            Step("bearings and spacers greased and put on the spindle"),
             *(Step(words[:1].lower() + words[1:].rstrip(".")) for words in way_together(choices)[:1]),
             Step("spindle and cover into the body, gap of the stack checked"),
             cut(spindle, f"{'grind' if hard else 'turn'} the point", ["point/angle", "tip/diameter"]),
             Step("indicate the point", "0.005 mm or less", "dial test indicator"),
         ],
-        caution="Cover the rings from grit when grinding; glasses on.",
+        caution="Cover the bearings from grit when grinding; glasses on.",
     )

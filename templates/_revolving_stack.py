@@ -63,10 +63,11 @@ def read_stack(params: Params) -> Stack:
         place = f"stack[{number}]"
         if item.spacer is not None:
             if any(size is not None for size in (item.ring, item.bore, item.outside, item.width)):
-                rule = "an entry is a ring or a spacer, not both"
+                rule = "an entry is a bearing or a spacer, not both"
                 faults.append(Fault(place, rule, f"spacer {item.spacer:g} mm", "give the spacer its own [[stack]]"))
             elif not rings:
-                faults.append(Fault(place, "a spacer stands between rings", f"{item.spacer:g} mm", "list a ring first"))
+                rule = "a spacer stands between bearings"
+                faults.append(Fault(place, rule, f"{item.spacer:g} mm", "list a bearing first"))
             elif len(rings) in spacers:
                 faults.append(Fault(place, "two spacers follow each other", f"{item.spacer:g} mm", "add them up"))
             else:
@@ -79,7 +80,7 @@ def read_stack(params: Params) -> Stack:
     _last_spacer(rings, spacers, count, faults)
     faults += _order_faults(rings)
     if not rings and not faults:
-        faults.append(Fault("stack", "holds no ring", "", 'add [[stack]] with ring = "6003-2RS"'))
+        faults.append(Fault("stack", "holds no bearing", "", 'add [[stack]] with ring = "6003-2RS"'))
     if faults:
         raise InputError(faults)
     return Stack(tuple(rings), tuple(spacers.get(index) for index in range(1, len(rings))), doubled)
@@ -99,7 +100,8 @@ def _last_spacer(rings: list[RingPlan], spacers: dict[int, float], count: int, f
     if count > 1 and len(rings) - 1 not in spacers:
         spacers[len(rings) - 1] = length
     else:
-        faults.append(Fault("stack", "no ring follows the last spacer", f"{length:g} mm", "list a ring behind it"))
+        rule = "no bearing follows the last spacer"
+        faults.append(Fault("stack", rule, f"{length:g} mm", "list a bearing behind it"))
 
 
 def _plan(item: StackItem, place: str, faults: list[Fault]) -> RingPlan | None:
@@ -109,7 +111,7 @@ def _plan(item: StackItem, place: str, faults: list[Fault]) -> RingPlan | None:
         faults.append(
             Fault(
                 place,
-                "an entry is a ring by designation, a ring by bore, outside and width, or a spacer",
+                "an entry is a bearing by designation, a bearing by bore, outside and width, or a spacer",
                 found,
                 'write ring = "6003-2RS", or bore, outside and width',
             )
@@ -142,7 +144,7 @@ def _ring_of(item: StackItem) -> tables.Ring:
         return tables.ring(item.ring)
     if item.bore is None or item.outside is None or item.width is None:
         missing = [name for name in ("bore", "outside", "width") if getattr(item, name) is None]
-        message = f"a ring given outright lacks {' and '.join(missing)}"
+        message = f"a bearing given outright lacks {' and '.join(missing)}"
         raise ValueError(message)
     if item.outside < item.bore + 4.0:
         message = f"outside {item.outside:g} mm leaves no room for balls round a bore of {item.bore:g} mm"
@@ -163,7 +165,7 @@ def _order_faults(rings: list[RingPlan]) -> list[Fault]:
             faults.append(
                 Fault(
                     f"stack, ring {number}",
-                    "must not have a larger bore than the ring in front of it",
+                    "must not have a larger bore than the bearing in front of it",
                     f"{rear.ring.bore_mm:g} behind {front.ring.bore_mm:g} mm",
                     "list the larger bearing first",
                 )
@@ -172,7 +174,7 @@ def _order_faults(rings: list[RingPlan]) -> list[Fault]:
             faults.append(
                 Fault(
                     f"stack, ring {number}",
-                    "must not be larger outside than the ring in front of it",
+                    "must not be larger outside than the bearing in front of it",
                     f"{rear.ring.outside_mm:g} behind {front.ring.outside_mm:g} mm",
                     "list the larger bearing first",
                 )

@@ -31,7 +31,7 @@ def body_walls(choices: Choices) -> Iterator[Finding]:
     rows = [
         ("pocket_wall", "body/pocket_1", "wall round the front pocket",
          (barrel - size["pocket_1/diameter"].nominal_mm) / 2, POCKET_WALL_MM, "body.barrel_diameter",
-         "a thin wall closes on the ring when it is held, and opens under load"),
+         "a thin wall closes on the bearing when it is held, and opens under load"),
         ("rim_wall", "body/cover_recess", "rim round the cover", (barrel - choices.facts["recess"]) / 2, RIM_WALL_MM,
          "body.barrel_diameter", "a thin rim opens when the cover goes in"),
     ]  # fmt: skip

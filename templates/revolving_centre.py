@@ -81,7 +81,7 @@ class StackItem(JobModel):
     measured_width: LengthMm | None = Field(None, description="width of this bearing by micrometer")
     measured_bore: LengthMm | None = Field(None, description="bore of this bearing by gauge")
     measured_outside: LengthMm | None = Field(None, description="outside diameter of this bearing by micrometer")
-    spacer: LengthMm | None = Field(None, description="length of a spacer between the rings before and after")
+    spacer: LengthMm | None = Field(None, description="length of a spacer between the bearings before and after")
 
 
 class Shank(JobModel):
@@ -115,7 +115,7 @@ class Spindle(JobModel):
     overhang: LengthMm | None = Field(None, description="shoulder to where the point's cone begins")
     slim_diameter: LengthMm | None = Field(None, description="diameter of a slim extension before the point")
     slim_length: LengthMm | None = Field(None, description="length of the slim extension")
-    collar_diameter: LengthMm | None = Field(None, description="collar that the front ring stands against")
+    collar_diameter: LengthMm | None = Field(None, description="collar that the front bearing stands against")
     hold: Literal["flats", "hole", "none"] | None = Field(None, description="how the nose is held: flats, hole, none")
     seat_fit: Literal["j6", "k5", "k6", "m6", "n6"] | None = Field(None, description="class of the seats")
     material: Word | None = Field(None, description="steel of the spindle")
@@ -149,7 +149,7 @@ class Params(JobBase):
 
     socket: Socket
     passes: Passes | None = None
-    stack: list[StackItem] = Field(min_length=1, max_length=8, description="rings and spacers, front to rear")
+    stack: list[StackItem] = Field(min_length=1, max_length=8, description="bearings and spacers, front to rear")
     shank: Shank = Shank()
     body: Body = Body()
     spindle: Spindle = Spindle()

@@ -82,13 +82,13 @@ def way_apart(choices: Choices) -> tuple[str, ...]:
         return ()
     steps = ["Warm the front of the body to about 100 °C, no more: seals and grease."] if cover == "stuck" else []
     lost = (
-        "the balls take the push: gently and warm the rings may serve again, driven hard they are scrap"
+        "the balls take the push: gently and warm the bearings may serve again, driven hard they are scrap"
         if cover == "stuck" else
-        "the balls take the push and are dented: count these rings as scrap, spindle and cover serve again"
+        "the balls take the push and are dented: count these bearings as scrap, spindle and cover serve again"
     )  # fmt: skip
     steps += _screw_out(choices)
-    steps.append(f"{_push(choices)}: spindle, rings and cover come out together, towards the work side.")
-    steps.append(f"The front ring drives the cover off, and {lost}.")
+    steps.append(f"{_push(choices)}: spindle, bearings and cover come out together, towards the work side.")
+    steps.append(f"The front bearing drives the cover off, and {lost}.")
     steps.append(_off_the_spindle(choices))
     return tuple(steps)
 
@@ -99,7 +99,7 @@ def _screwed_apart(choices: Choices) -> tuple[str, ...]:
         f"Screw the cover off by a spanner of {choices.names['cover/spanner']} on its rim; warm the rim a little if "
         "the compound holds it, no more than 100 °C: seals and grease.",
         *_screw_out(choices),
-        f"{_push(choices)}: spindle and rings come out together, towards the work side.",
+        f"{_push(choices)}: spindle and bearings come out together, towards the work side.",
         _off_the_spindle(choices),
     )
 
@@ -118,7 +118,7 @@ def _push(choices: Choices) -> str:
 
 def _off_the_spindle(choices: Choices) -> str:
     behind = {"screw": "Washer", "nut": "Nut (warm it: its thread is locked)", "circlip": "Circlip, shim"}
-    return f"{behind[choices.names['retention']]}, rings and spacers off the spindle, towards the tailstock side."
+    return f"{behind[choices.names['retention']]}, bearings and spacers off the spindle, towards the tailstock side."
 
 
 def dismantling_finding(choices: Choices) -> Iterator[Finding]:
@@ -150,10 +150,10 @@ def sealing_finding(choices: Choices, front: Held, running: ChainResult | None) 
     says = {
         "sealed": "Contact seals keep splash out; the gap keeps swarf off them.",
         "shielded": "Shields stop swarf, not coolant: grease the gap.",
-        "open": "An open ring has only this gap: pack it with grease, or fit a sealed ring (2RS).",
+        "open": "An open bearing has only this gap: pack it with grease, or fit a sealed bearing (2RS).",
     }[kind]
     yield judged(
-        "sealing", "cover/bore", f"widest running gap of the cover (per side), front ring {kind}", running.high_mm,
+        "sealing", "cover/bore", f"widest running gap of the cover (per side), front bearing {kind}", running.high_mm,
         Limit(most=MOST_GAP_MM[kind]),
         Say("0.1 to 0.2 per side and 5 to 8 long, common practice, no source", says, "mm", ("cover.gap",)),
     )

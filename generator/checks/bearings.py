@@ -52,7 +52,7 @@ def static_findings(spindle: Spindle, duty: Duty, safety: float) -> Iterator[Fin
     A stop where what the job itself gives, cut or thrust, already takes more than C0; defaults only warn.
     """
     for held in spindle.rings:
-        title = f"static safety of ring {held.index}, {held.label}"
+        title = f"static safety of bearing {held.index}, {held.label}"
         if held.rating is None:
             yield not_run("static", held.name, title, UNKNOWN.format(held.label))
             continue
@@ -99,7 +99,7 @@ def thrust_window(spindle: Spindle, duty: Duty, safety: float, choices: Choices)
     limit, label = most
     source = f"statics of a cone; {SHARE_SOURCE}"
     if duty.least_thrust_n > limit:
-        advice = f"No thrust will do: the work asks for {duty.least_thrust_n:.0f} N, ring {label} bears {limit:.0f} N."
+        advice = f"No thrust will do: the work asks for {duty.least_thrust_n:.0f} N, {label} bears {limit:.0f} N."
         yield judged(
             "thrust", "loads.thrust", "window of thrust", limit - duty.least_thrust_n, Limit(0.0),
             Say(source, advice + duty.basis, "N", LOAD_CURES), _severity(duty, is_grave=True),
@@ -109,7 +109,7 @@ def thrust_window(spindle: Spindle, duty: Duty, safety: float, choices: Choices)
     value = low if low < duty.least_thrust_n else high
     grave = value < duty.least_thrust_n
     advice = (
-        f"Below {duty.least_thrust_n:.0f} N a blunt tool lifts the work out of the point; above {limit:.0f} N ring "
+        f"Below {duty.least_thrust_n:.0f} N a blunt tool lifts the work out of the point; above {limit:.0f} N bearing "
         f"{label} is pushed too hard. {hand_words(choices, value)}{_warm_words(duty, limit)}{duty.basis}"
     )
     yield judged(
@@ -140,7 +140,7 @@ def _warm_words(duty: Duty, limit_n: float) -> str:
 def life_findings(spindle: Spindle, duty: Duty, wanted_h: float) -> Iterator[Finding]:
     """Hours that nine rings in ten reach in a steady sharp cut, all thrust on any trapped ring."""
     for held in spindle.rings:
-        title = f"life of ring {held.index}, {held.label}"
+        title = f"life of bearing {held.index}, {held.label}"
         rating = held.rating
         if rating is None:
             yield not_run("life", held.name, title, UNKNOWN.format(held.label))
@@ -165,7 +165,7 @@ def speed_finding(spindle: Spindle, duty: Duty) -> Iterator[Finding]:
     known = [held for held in spindle.rings if held.rating is not None and held.rating.grease_rpm is not None]
     unknown = [held.label for held in spindle.rings if held not in known]
     if not known:
-        yield not_run("speed", "loads.speed", "speed of the rings", UNKNOWN.format(", ".join(unknown)))
+        yield not_run("speed", "loads.speed", "speed of the bearings", UNKNOWN.format(", ".join(unknown)))
         return
     limits = [(held.rating.grease_rpm or 0.0) if held.rating else 0.0 for held in known]
     limit = min(limits)
@@ -176,7 +176,7 @@ def speed_finding(spindle: Spindle, duty: Duty) -> Iterator[Finding]:
     advice = f"{slow.label} {covered} goes first.{' Not known: ' + ', '.join(unknown) + '.' if unknown else ''}"
     given = "loads.speed" not in duty.defaults
     yield judged(
-        "speed", "loads.speed", "speed within the limits of rings and seals", duty.speed_rpm,
+        "speed", "loads.speed", "speed within the limits of bearings and seals", duty.speed_rpm,
         Limit(most=limit, digits=5),
         Say(
             "bearing catalogue; a contact seal leaves 0.65 of it, from memory", advice + duty.basis, "rpm",

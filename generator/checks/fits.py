@@ -43,7 +43,7 @@ def _seat(choices: Choices, index: int) -> tuple[str, Size]:
     for seat in range(1, choices.counts["seats"] + 1):
         if index <= choices.counts[f"seat_{seat}/last_ring"]:
             return f"seat_{seat}", choices.sizes[f"seat_{seat}/diameter"]
-    message = f"ring {index} has no seat"
+    message = f"bearing {index} has no seat"
     raise LookupError(message)
 
 
@@ -85,14 +85,14 @@ def _on_seat(
     weight = _weight(held, spindle, duty)
     if weight is not None and duty is not None:
         wanted = seats_for("inner", "fixed", weight, held.ring.bore_mm).shaft
-        advice += f" Load {weight} for this ring, usual class {wanted}."
+        advice += f" Load {weight} for this bearing, usual class {wanted}."
         heavy = duty.is_given and weight == "heavy" and size.tolerance_class in {"j6", "h6"}
         if heavy:
             limit = Limit(most=0.0)
-            advice += " Under it a ring as loose as this creeps."
+            advice += " Under it a bearing as loose as this creeps."
         changes = (Change("spindle.seat_fit", wanted if heavy else "k5", ""),)
     return judged(
-        "fit_inner", f"spindle/{name}/ring_{held.index}", f"ring {held.index} on its seat, most clearance", value,
+        "fit_inner", f"spindle/{name}/ring_{held.index}", f"bearing {held.index} on its seat, most clearance", value,
         limit,
         Say(f"{RULE_SOURCE}; {WEIGHT_SOURCE}", advice, "um", changes=changes,
             worst=(worst.least * 1000, worst.most * 1000)),
@@ -120,7 +120,7 @@ def _in_pocket(choices: Choices, held: Held, spans: tuple[Span, Span]) -> Findin
         advice += " Where it comes out loose, a retaining compound holds it (reckon seats)."
     return judged(
         "fit_outer", f"body/pocket_{choices.counts[f'ring_{held.index}/pocket']}/ring_{held.index}",
-        f"ring {held.index} in its pocket, least clearance", worst.least * 1000, limit,
+        f"bearing {held.index} in its pocket, least clearance", worst.least * 1000, limit,
         Say(f"{RULE_SOURCE}; limits of the interference: shop choice", advice, "um",
             changes=(Change("body.pocket_fit", "H7", ""),), worst=(worst.least * 1000, worst.most * 1000)),
     )  # fmt: skip
@@ -148,10 +148,10 @@ def _left(choices: Choices, held: Held) -> Finding:
     words = (
         "some is always left" if worst.least >= 0 else
         "it may be gone at worst limits" if likely.least >= 0 else
-        "in an unlucky pair it is gone: choose rings and seats by measuring, or rings of clearance C3"
+        "in an unlucky pair it is gone: choose bearings and seats by measuring, or bearings of clearance C3"
     )  # fmt: skip
     return judged(
-        "clearance_left", held.name, f"radial clearance left in ring {held.index}, middle of what is likely", middle,
+        "clearance_left", held.name, f"radial clearance left in bearing {held.index}, middle of what is likely", middle,
         Limit(0.0),
         Say(
             f"ISO 5753-1; {LAME_SOURCE}; {FLAT_SOURCE}",
@@ -167,12 +167,12 @@ def play_finding(choices: Choices, spindle: Spindle) -> Iterator[Finding]:
     left = left_span_mm(choices, held, likely=True)
     most = axial_play(held.ring, max(left.most, 0.0))
     low, high = (force * held.ring.bore_mm for force in SPRING_N_MM)
-    by_cover = "pocket_1/depth, bored to the rings as measured" if choices.names["cover_style"] != "screwed" else (
+    by_cover = "pocket_1/depth, bored to the bearings as measured" if choices.names["cover_style"] != "screwed" else (
         "the screwed cover, which presses the outer ring"
     )  # fmt: skip
     free = [other for other in spindle.rings if not other.is_trapped]
     spring = (
-        f"A wave spring of {low:.0f} to {high:.0f} N behind the outer ring of ring {free[-1].index}, which floats, "
+        f"A wave spring of {low:.0f} to {high:.0f} N behind the outer ring of bearing {free[-1].index}, which floats, "
         "takes the play out; a ground shim does it stiffer"
         if free else "Both outer rings are held: the matched spacers set the play, grind them to it"
     )  # fmt: skip

@@ -39,7 +39,8 @@ def drag_of_rings(spindle: Spindle, duty: Duty) -> Turning:
         load_n = spindle.borne_n(held, duty.worst_radial_n) + (duty.thrust_high_n if held.is_trapped else 0.0)
         total += 0.5 * RING_FRICTION * load_n * held.ring.bore_mm
         total += SEAL_N_MM * held.ring.bore_mm if held.ring.sealed else 0.0
-    return Turning(total, "drag of rings and seals", "ring friction 0.0015, seals 3 N mm a mm of bore: from memory")
+    source = "bearing friction 0.0015, seals 3 N mm a mm of bore: from memory"
+    return Turning(total, "drag of bearings and seals", source)
 
 
 def drag_of_point(duty: Duty, mouth_mm: float, tip_mm: float, half_deg: float) -> Turning:

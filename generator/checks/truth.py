@@ -34,7 +34,7 @@ def truth_findings(choices: Choices, spindle: Spindle) -> Iterator[Finding]:
     front, rear = levers(spindle.arm_mm, spindle.span_mm)
     first, last = spindle.rings[0], spindle.rings[-1]
     shifts = [
-        Contributor(f"ring {held.index} to one side of its pocket", 0.0, _aside_um(choices, held), lever)
+        Contributor(f"bearing {held.index} to one side of its pocket", 0.0, _aside_um(choices, held), lever)
         for held, lever in ((first, front), (last, rear))
     ]
     offset = total_of_errors([
@@ -48,7 +48,7 @@ def truth_findings(choices: Choices, spindle: Spindle) -> Iterator[Finding]:
     not_ground = front * 1000 * first.runout_mm + rear * 1000 * last.runout_mm
     also = {
         "offset": "Turning the tool in the quill turns its direction: mark the best place.",
-        "runout": f"Finished elsewhere the rings alone would add up to {not_ground:.0f} um.",
+        "runout": f"Finished elsewhere the bearings alone would add up to {not_ground:.0f} um.",
         "lost_motion": "The thrust of the quill takes most of it up in use.",
     }
     for name, total in (("offset", offset), ("runout", turned), ("lost_motion", play)):
@@ -65,7 +65,7 @@ def _play(choices: Choices, spindle: Spindle, number: int, lever: float) -> Cont
     held = spindle.rings[number]
     left = left_span_mm(choices, held, likely=True)
     least, most = (1000 * max(end, 0.0) for end in left)
-    return Contributor(f"clearance of ring {held.index}", least, most, lever)
+    return Contributor(f"clearance of bearing {held.index}", least, most, lever)
 
 
 def _judged(choices: Choices, name: str, total: Total, also: str) -> Finding:

@@ -55,7 +55,7 @@ def _wall_finding(part: Part, wall: Wall) -> Finding:
     severity: Severity = "note" if not miss else "stop" if wall.thickness_mm < least - 1e-6 else "warn"
     advice = "Wall left after boring."
     if miss:
-        advice = "Thin walls spring open under the tool and close on the rings."
+        advice = "Thin walls spring open under the tool and close on the bearings."
         if severity == "warn":
             where = f"{_words(at_worst.outside)} and {_words(at_worst.inside)}"
             advice = f"Right as drawn, too thin between {where} at worst. {advice}"

@@ -46,10 +46,11 @@ def derive_ring(
     group = clearance or ring.clearance_group
 
     def bought(nominal: float, lower: float, measured: float | None) -> Size:
-        return Size(nominal, 0.0, lower, f"ISO 492 {accuracy}", f"stack ring {index}", measured_mm=measured)
+        return Size(nominal, 0.0, lower, f"ISO 492 {accuracy}", f"stack bearing {index}", measured_mm=measured)
 
     def land(nominal: float, low: float, high: float) -> Size:
-        return Size(nominal, high - nominal, low - nominal, f"ring land, {ring.land_confidence}", f"stack ring {index}")
+        source = f"ring land, {ring.land_confidence}"
+        return Size(nominal, high - nominal, low - nominal, source, f"stack bearing {index}")
 
     width = bought(ring.width_mm, limit.width_lower_mm, plan.measured_width_mm)
     choices.size(f"{name}/bore", bought(ring.bore_mm, limit.bore_lower_mm, plan.measured_bore_mm))

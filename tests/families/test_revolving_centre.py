@@ -113,11 +113,11 @@ def test_a_counted_bearing_may_have_its_spacer_listed_after_it():
 @pytest.mark.parametrize(
     ("stack", "words"),
     [
-        (({"spacer": 5}, "6003"), "a spacer stands between rings"),
+        (({"spacer": 5}, "6003"), "a spacer stands between bearings"),
         (("6003", {"spacer": 5}, {"spacer": 5}, "6001"), "two spacers follow each other"),
-        (("6003", "6001", {"spacer": 5}), "no ring follows the last spacer"),
-        (({"ring": "6003", "spacer": 5}, "6001"), "a ring or a spacer, not both"),
-        (({"ring": "6003", "bore": 17},), "by designation, a ring by bore"),
+        (("6003", "6001", {"spacer": 5}), "no bearing follows the last spacer"),
+        (({"ring": "6003", "spacer": 5}, "6001"), "a bearing or a spacer, not both"),
+        (({"ring": "6003", "bore": 17},), "by designation, a bearing by bore"),
         (({"bore": 17, "outside": 35},), "lacks width"),
         (({"bore": 17, "outside": 19, "width": 5},), "leaves no room for balls"),
         (("6001", "6003"), "must not have a larger bore"),

@@ -99,10 +99,10 @@ def test_the_drawbar_shank_has_its_thread(kind, number):
     thread, depth = DRAWBAR[number]
     part, z_of = shank(kind, number, "drawbar")
     (zone,) = [zone for zone in part.zones if zone.name == "drawbar"]
-    assert zone.text == thread
+    assert zone.text == f"{thread}-6H"
     # Depth i of Morse 3 and 6 differs between lists (24 or 28, 47 or 50): only those agreed on are compared.
     if number not in (3, 6):
-        assert z_of["drawbar_bottom"] - z_of["end"] == pytest.approx(depth)
+        assert z_of["drawbar_thread_end"] - z_of["end"] == pytest.approx(depth)
 
 
 @pytest.mark.parametrize("kind", KINDS)
