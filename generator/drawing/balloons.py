@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from generator.drawing.arrangement_lines import Box, Point, Segment, segment_hits_box, segments_cross
 from generator.drawing.balloon_rows import CROSSING, Pin, Row, RowMaker, Shelf, wanted_place
+from generator.drawing.certain import certain
 from generator.drawing.style import ARROW_MM
 
 __all__ = ["Callout", "Obstacles", "Shelf", "Spot", "Tip", "crossings", "faults_of", "place_callouts"]
@@ -201,19 +202,16 @@ def place_callouts(
     starts = [cheapest, _in_order(callouts, tips, cheapest, makers)]
     layouts = [search.layout(start) for start in starts]
     ranked = sorted((layout.cost, k) for k, layout in enumerate(layouts) if layout is not None)
-    best: tuple[float, list[int]] | None = None
+    best = (math.inf, cheapest)
     for _, k in ranked:
-        if best is None or best[0] > CROSSING:
-            found = _improved(search, tips, starts[k])
-            best = found if best is None or found[0] < best[0] else best
-    assert best is not None
+        if best[0] > CROSSING:
+            best = min(best, _improved(search, tips, starts[k]))
     return search.spots(best[1])
 
 
 def _improved(search: _Search, tips: Sequence[Sequence[int]], chosen: list[int]) -> tuple[float, list[int]]:
     """The best that single changes of what is in trouble lead to."""
-    best = search.layout(chosen)
-    assert best is not None
+    best = certain(search.layout(chosen), _Layout, "the row of callouts")
     for _ in range(_SWEEPS):
         cost, blame = best.cost, best.blame
         for i in sorted(range(len(chosen)), key=lambda k: search.floor[k] - blame[k]):

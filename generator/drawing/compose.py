@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from generator.description import Part
 from generator.drawing.boxes import Box, union
 from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts, reach_over
+from generator.drawing.certain import certain
 from generator.drawing.details import Detail, details_of
 from generator.drawing.end_view import END_VIEW_APART_MM, EndView, end_view_of
 from generator.drawing.labels import words_label
@@ -343,9 +344,7 @@ def _clearing(side: Side, end: float, sign: int, extra: float, box: Box) -> floa
 def _level_line(
     view: View, request: LengthLine | Diameter, placed: Placed, at: float, sign: int, scale: float
 ) -> DimensionLine:
-    if not isinstance(request, LengthLine):
-        message = "a level lane holds lengths only"
-        raise TypeError(message)
+    request = certain(request, LengthLine, "the length of a level lane")
     low, high = sorted((request.start, request.end))
     roots = [sign * _root(view, request, z, sign) * scale for z in (low, high)]
     return DimensionLine(request, placed, at, False, roots[0], roots[1], sign)
@@ -354,9 +353,7 @@ def _level_line(
 def _upright_line(
     view: View, request: LengthLine | Diameter, placed: Placed, at: float, sign: int, scale: float
 ) -> DimensionLine:
-    if not isinstance(request, Diameter):
-        message = "an upright lane holds diameters only"
-        raise TypeError(message)
+    request = certain(request, Diameter, "the diameter of an upright lane")
     roots = [_root_z(half, request, sign) * scale for half in (view.lower, view.upper)]
     return DimensionLine(request, placed, at, True, roots[0], roots[1], sign)
 

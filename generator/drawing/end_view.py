@@ -13,9 +13,10 @@ from dataclasses import dataclass, replace
 from generator.description import Cross, Edge, Size
 from generator.drawing.base import Pen
 from generator.drawing.boxes import Box, union
+from generator.drawing.certain import certain
 from generator.drawing.labels import label_of
 from generator.drawing.lane_lines import DimensionLine, lane_item
-from generator.drawing.lanes import Placed, lay_out
+from generator.drawing.lanes import Placed, Side, lay_out
 from generator.drawing.manner import Manner
 from generator.drawing.meridian import is_edge_on
 from generator.drawing.style import CENTRE_PAST_MM, CLEAR_MM
@@ -188,7 +189,7 @@ def _round_size(diameter: Diameter, reach: float, scale: float) -> DimensionLine
 def _alone(line: LengthLine, low: float, high: float) -> tuple[Placed, float]:
     """A dimension line that has its side to itself, and its distance from the circles."""
     side = lay_out([lane_item(line, low, high)], text_inward=True, first_mm=_OFF_CIRCLE_MM)
-    assert side is not None
+    side = certain(side, Side, "the lane of an end view")
     return side.lanes[0][0], side.offsets[0] + CENTRE_PAST_MM
 
 
@@ -228,8 +229,7 @@ def _moved(line: DimensionLine, x: float, scale: float) -> DimensionLine:
     across = x * scale
     if line.upright:
         return replace(line, at=line.at + across, root_low=line.root_low + across, root_high=line.root_high + across)
-    request, placed = line.request, line.placed
-    assert isinstance(request, LengthLine)
+    request, placed = certain(line.request, LengthLine, "the length of a level line"), line.placed
     item = replace(placed.item, low=placed.item.low + across, high=placed.item.high + across)
     shifted = replace(
         placed, item=item, text=placed.text + across, text_low=placed.text_low + across,

@@ -11,10 +11,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from generator.description import Part, outline
+from generator.description import Part, Size, outline
 from generator.drawing.base import Pen, Point, new_document
-from generator.drawing.boxes import Box
+from generator.drawing.boxes import Box, Line
 from generator.drawing.callouts import HEADLESS, TAPER_SYMBOL_MM, PlacedCallout, frame_cells
+from generator.drawing.certain import certain
 from generator.drawing.compose import BEFORE_END_MM, Composition, compositions
 from generator.drawing.details import Detail
 from generator.drawing.dimension import (
@@ -272,15 +273,18 @@ def _draw_callout(document: Any, space: Any, placed: PlacedCallout, scale: float
     if not placed.stands:
         _draw_leader(picture, placed)
     if callout.kind == "letter":
-        assert placed.reference is not None
-        x, y = placed.box.left + 1.0, placed.reference.start[1] + TEXT_GAP_MM
+        x, y = placed.box.left + 1.0, _level(placed) + TEXT_GAP_MM
         picture.pen.text(callout.label.main, picture.at(x, y), LARGE_TEXT_MM)
         return
     if callout.kind == "words":
-        assert placed.reference is not None
-        picture.label(callout.label, (placed.box.left + 0.5, placed.reference.start[1]))
+        picture.label(callout.label, (placed.box.left + 0.5, _level(placed)))
         return
     tag(_symbol(document, picture, placed), callout.address)
+
+
+def _level(placed: PlacedCallout) -> float:
+    """Height of the reference line of a callout."""
+    return certain(placed.reference, Line, f"the reference line of {placed.callout.address}").start[1]
 
 
 def _draw_leader(picture: Picture, placed: PlacedCallout) -> None:
@@ -315,8 +319,7 @@ def _symbol(document: Any, picture: Picture, placed: PlacedCallout) -> Any:
         return pen.insert(
             datum_block(document), picture.at((box.left + box.right) / 2, box.bottom), {"DATUM": words}
         )
-    assert placed.reference is not None
-    y = placed.reference.start[1]
+    y = _level(placed)
     centre = callout.label.full_width_mm / 2
     picture.label(callout.label, (box.left + TAPER_SYMBOL_MM + 2.0, y), centre=centre)
     at = picture.at(box.left + 0.5, y + TEXT_GAP_MM + 1.75)
@@ -336,21 +339,20 @@ def _centre_hole(document: Any, picture: Picture, placed: PlacedCallout) -> Any:
 
 
 def _draw_size(document: Any, space: Any, placed: PlacedCallout, scale: float) -> None:
-    callout = placed.callout
-    assert callout.size is not None
-    assert callout.measured is not None
-    assert placed.reference is not None
+    callout, level = placed.callout, _level(placed)
+    size = certain(callout.size, Size, f"the size {callout.address}")
+    measured = certain(callout.measured, tuple, f"what {callout.address} measures")
     block = document.blocks.new_anonymous_block(type_char="D")
     picture = Picture(Pen(block, scale))
     _draw_leader(picture, placed)
     width = callout.label.width_mm
     start = placed.box.left + 0.5
-    picture.label(callout.label, (start, placed.reference.start[1]), centre=callout.label.full_width_mm / 2)
-    text_at = picture.at(start + width / 2, placed.reference.start[1] + TEXT_GAP_MM + 1.75)
+    picture.label(callout.label, (start, level), centre=callout.label.full_width_mm / 2)
+    text_at = picture.at(start + width / 2, level + TEXT_GAP_MM + 1.75)
     if callout.kind == "angle":
-        add_angular(space, block, callout.label, callout.size.nominal_mm, callout.address, callout.measured, text_at)
+        add_angular(space, block, callout.label, size.nominal_mm, callout.address, measured, text_at)
         return
     add_leader_size(
-        document, space, block, callout.label, callout.address, callout.measured, text_at,
+        document, space, block, callout.label, callout.address, measured, text_at,
         horizontal=callout.horizontal,
     )

@@ -37,11 +37,11 @@ from generator.drawing.arrangement_detail import detail_of
 from generator.drawing.arrangement_hatch import differ, touching
 from generator.drawing.arrangement_profile import radii_at
 from generator.drawing.balloons import crossings
-from generator.drawing.faults import find_faults
 from generator.drawing.sheet import TitleBlock
 from generator.errors import OutputError
 from generator.ink import Ink, read_ink
 from tests.sample import sample_tool, size
+from tests.sheet_faults import find_faults
 
 BLOCK = TitleBlock(
     "Own shop", "T-100", "Revolving centre", "2025-01-31", "1 of 4", "A. Turner", "B. Fitter", "General arrangement",

@@ -17,12 +17,12 @@ from generator.description import Tool, parts_list
 from generator.drawing.arrangement import arrangement
 from generator.drawing.assembly_sheet import AssemblySheet, Joining, assembly_sheet, order_in_words
 from generator.drawing.exploded import exploded, relation_word
-from generator.drawing.faults import find_faults
 from generator.drawing.pictorial import on_paper
 from generator.drawing.pictorial_bodies import bodies_of
 from generator.ink import Ink, read_ink
 from generator.making.assembly import assembly_moves
 from generator.proof import proof_sheet
+from tests.sheet_faults import find_faults
 from tests.unit.test_arrangement import BLOCK as PLAIN_BLOCK
 from tests.unit.test_arrangement import bearing_tool, faults, sheet_of, stacked
 

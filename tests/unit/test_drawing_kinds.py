@@ -14,12 +14,12 @@ from typing import Any
 import pytest
 
 from generator.description import Part, PartDraft, Size, Zone
-from generator.drawing.faults import find_faults, sizes_on
 from generator.drawing.part_sheet import CentreHole, PartSheet, part_sheet
 from generator.drawing.sheet import TitleBlock
 from generator.errors import GeneratorError
 from generator.job.design import work_out
 from generator.job.reader import read_job
+from tests.sheet_faults import find_faults, sizes_on
 
 BLOCK = TitleBlock(
     "Own shop", "T-300-01", "Part of an invented job", "2025-01-31", "1/3", "A. Turner", "B. Fitter",

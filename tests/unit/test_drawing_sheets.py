@@ -18,12 +18,12 @@ from shapely.geometry import LineString
 from shapely.geometry import Polygon as Area
 
 from generator.description import Part, PartDraft, Size, exact, outline, polygon
-from generator.drawing.faults import find_faults, size_faults, sizes_on, wanted_sizes
 from generator.drawing.part_sheet import PartSheet, part_sheet
 from generator.drawing.profile import profile
 from generator.drawing.sheet import TitleBlock
 from generator.ink import read_ink
 from tests.sample import sample_body, sample_ring, sample_spindle
+from tests.sheet_faults import find_faults, size_faults, sizes_on, wanted_sizes
 
 BLOCK = TitleBlock(
     "Own shop", "T-200-01", "Body of an invented centre", "2025-01-31", "1/3", "A. Turner", "B. Fitter",
