@@ -66,6 +66,18 @@ def _cover_gaps(choices: Choices) -> list[Gap]:
             direction="radial",
             cures=("cover.gap",),
         ),
+        *_cover_on_ring(),
+    ]
+    if choices.names["cover_style"] == "screwed":
+        gaps += screwed_gaps(choices)
+    if choices.names["cover_style"] == "snap ring":
+        gaps.append(_snap_gap())
+    return gaps
+
+
+def _cover_on_ring() -> list[Gap]:
+    """The cover presses on the outer ring alone, and the collar stands beyond it."""
+    return [
         Gap(
             "cover_land",
             "cover clear of the turning inner ring (per side)",
@@ -109,24 +121,22 @@ def _cover_gaps(choices: Choices) -> list[Gap]:
             PRACTICE,
         ),
     ]
-    if choices.names["cover_style"] == "screwed":
-        gaps += screwed_gaps(choices)
-    if choices.names["cover_style"] == "snap ring":
-        gaps.append(
-            Gap(
-                "snap_groove",
-                "snap ring within its groove",
-                "snap_ring/front",
-                "body/snap_far",
-                *SNAP_GAP_MM,
-                "the snap ring must spring home and leave the cover no play; a table's groove cannot hold this, so the "
-                "groove is cut to the cover and snap ring as measured",
-                PRACTICE,
-                fit="body/snap/place",
-                cures=("cover.thickness",),
-            )
-        )
-    return gaps
+
+
+def _snap_gap() -> Gap:
+    """The snap ring in its groove, which is cut to what it holds."""
+    return Gap(
+        "snap_groove",
+        "snap ring within its groove",
+        "snap_ring/front",
+        "body/snap_far",
+        *SNAP_GAP_MM,
+        "the snap ring must spring home and leave the cover no play; a table's groove cannot hold this, so the "
+        "groove is cut to the cover and snap ring as measured",
+        PRACTICE,
+        fit="body/snap/place",
+        cures=("cover.thickness",),
+    )
 
 
 def _is_washer(choices: Choices) -> bool:
@@ -137,63 +147,71 @@ def _retention_gaps(choices: Choices) -> list[Gap]:
     style, last = choices.names["retention"], choices.counts["rings"]
     if style == "screw":
         return _screw_gaps(choices, last)
-    if style == "nut":
-        return [
-            Gap(
-                "nut_land",
-                "nut clear of the outer ring (per side)",
-                "nut/outside",
-                f"ring_{last}_outer/land",
-                0.2,
-                None,
-                "the nut turns with the inner ring",
-                PRACTICE,
-                direction="radial",
-            ),
-            Gap(
-                "nut_recess",
-                "nut clear of the floor recess (per side)",
-                "nut/outside",
-                "body/floor_recess",
-                0.3,
-                None,
-                "the nut turns, the body does not",
-                PRACTICE,
-                direction="radial",
-                cures=("body.floor_recess_diameter",),
-            ),
-            Gap(
-                "stud_room",
-                "spindle end clear of the recess bottom",
-                "body/recess_bottom",
-                "spindle/end",
-                0.3,
-                None,
-                "the spindle turns, the body does not",
-                PRACTICE,
-                cures=("body.floor_recess_depth",),
-            ),
-            Gap(
-                "nut_threads",
-                "full threads of the nut beyond the stud's relief",
-                "nut/rear",
-                "spindle/relief_end",
-                3.0 * choices.facts["nut_pitch"],
-                None,
-                "three full threads must bear at least",
-                PRACTICE,
-            ),
-            Gap(
-                "nut_on_thread",
-                "stud beyond the nut",
-                "spindle/end",
-                "nut/rear",
-                0.2,
-                None,
-                "all threads of the nut must bear",
-                PRACTICE,
-            ),
-        ]
+    return _nut_gaps(choices, last) if style == "nut" else _clip_gaps(choices)
+
+
+def _nut_gaps(choices: Choices, last: int) -> list[Gap]:
+    """What the nut and the stud behind it must stay clear of."""
+    return [
+        Gap(
+            "nut_land",
+            "nut clear of the outer ring (per side)",
+            "nut/outside",
+            f"ring_{last}_outer/land",
+            0.2,
+            None,
+            "the nut turns with the inner ring",
+            PRACTICE,
+            direction="radial",
+        ),
+        Gap(
+            "nut_recess",
+            "nut clear of the floor recess (per side)",
+            "nut/outside",
+            "body/floor_recess",
+            0.3,
+            None,
+            "the nut turns, the body does not",
+            PRACTICE,
+            direction="radial",
+            cures=("body.floor_recess_diameter",),
+        ),
+        Gap(
+            "stud_room",
+            "spindle end clear of the recess bottom",
+            "body/recess_bottom",
+            "spindle/end",
+            0.3,
+            None,
+            "the spindle turns, the body does not",
+            PRACTICE,
+            cures=("body.floor_recess_depth",),
+        ),
+        Gap(
+            "nut_threads",
+            "full threads of the nut beyond the stud's relief",
+            "nut/rear",
+            "spindle/relief_end",
+            3.0 * choices.facts["nut_pitch"],
+            None,
+            "three full threads must bear at least",
+            PRACTICE,
+        ),
+        Gap(
+            "nut_on_thread",
+            "stud beyond the nut",
+            "spindle/end",
+            "nut/rear",
+            0.2,
+            None,
+            "all threads of the nut must bear",
+            PRACTICE,
+        ),
+    ]
+
+
+def _clip_gaps(choices: Choices) -> list[Gap]:
+    """What circlip and shim must stay clear of."""
     return [
         Gap(
             "clip_play",
@@ -280,6 +298,13 @@ def _screw_gaps(choices: Choices, last: int) -> list[Gap]:
             "ISO 2936 (key lengths)",
             cures=("retention.screw",),
         ),
+        *_washer_gaps(last),
+    ]
+
+
+def _washer_gaps(last: int) -> list[Gap]:
+    """What the clamp washer must stay clear of: it turns with the inner ring."""
+    return [
         Gap(
             "washer_recess",
             "clamp washer clear of the floor recess (per side)",

@@ -117,7 +117,7 @@ def text_over_text(document: Any) -> None:
 def text_over_line(document: Any) -> None:
     upright = next(e for e in paper_of(document).query("LINE") if e.dxf.start.x == e.dxf.end.x
                    and math.isclose(abs(e.dxf.start.y - e.dxf.end.y), 100.0))
-    place(note(document), (upright.dxf.start.x - 2.0, (upright.dxf.start.y + upright.dxf.end.y) / 2))
+    place(note(document), (upright.dxf.start.x - 2.0, max(upright.dxf.start.y, upright.dxf.end.y) - 20.0))
 
 
 def text_over_arrow(document: Any) -> None:
