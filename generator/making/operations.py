@@ -9,14 +9,15 @@ from dataclasses import dataclass
 from generator.description import Choices, Tool
 from generator.making.figures import Figures
 from generator.making.operations_access import way_of
-from generator.making.operations_blank import blanks_of
+from generator.making.operations_blank import Blank, blanks_of
+from generator.making.operations_bores import bored, drilled_span
 from generator.making.operations_care import FIT_MIN, HANDLING_MIN, PASS_MIN, caution_of
 from generator.making.operations_gauge import gauge_for
-from generator.making.operations_holes import bored, centred, drilled, reamed, tapped
+from generator.making.operations_holes import centred, drilled, reamed, tapped
 from generator.making.operations_settings import Settings, settings_of
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
-from generator.making.operations_tools import Chosen, chosen_for
+from generator.making.operations_tools import Chosen, chosen_for, turning_tool
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
 from generator.making.workshop import Workshop
@@ -82,22 +83,36 @@ def operations_for(
     Source: see `operations_speed`, `operations_passes`, `operations_care` and the others; each figure names its own.
     """
     figures, blanks = Figures(unit), blanks_of(tool, stock)
-    faced = {row.part: row.faced_mm for row in stock}
+    shop = _Shop(workshop, choices, {row.part: row.faced_mm for row in stock}, blanks)
     return tuple(
-        _operation(f"{setup.number}.{index}", target_of(tool, setup, step, blanks), workshop, choices, faced, figures)
+        _operation(f"{setup.number}.{index}", target_of(tool, setup, step, blanks), shop, figures)
         for setup in setups
         for index, step in enumerate(setup.steps, start=1)
     )
 
 
-def _operation(
-    number: str, target: Target, workshop: Workshop, choices: Choices | None, faced: dict[str, float], figures: Figures
-) -> Operation:
+@dataclass(frozen=True, slots=True)
+class _Shop:
+    """What the operations of a plan share: shop, choices of the job, lengths between faced ends, blanks as they are."""
+
+    workshop: Workshop
+    choices: Choices | None
+    faced_mm: dict[str, float]
+    blanks: dict[str, Blank]
+
+
+def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Operation:
+    workshop, part = shop.workshop, target.part
     chosen = _chosen(target, workshop, figures)
-    target = started(target, chosen.starter_mm)
-    settings = settings_of(target, chosen, workshop, choices, figures)
-    faced_mm = faced.get(target.part.name) if target.part is not None else None
-    way = way_of(target, chosen.cutter, workshop, choices, faced_mm, figures)
+    if chosen.starter_mm is not None and part is not None:
+        target = started(target, chosen.starter_mm)
+        shop.blanks[part.name].open(*drilled_span(target, chosen.starter_deep_mm), chosen.starter_mm)
+    settings = settings_of(target, chosen, workshop, shop.choices, figures)
+    if settings.slow and chosen.cutter is not None:
+        chosen = turning_tool(target, workshop, keen=True)
+        settings = settings_of(target, chosen, workshop, shop.choices, figures)
+    faced_mm = None if part is None else shop.faced_mm.get(part.name)
+    way = way_of(target, chosen.cutter, workshop, shop.choices, faced_mm, figures)
     gauge = gauge_for(target, workshop, figures)
     stop = stop_of(target, workshop, figures)
     rests = (
@@ -116,7 +131,7 @@ def _operation(
         settings.finish_feed_mm if rough else None,
         round(passes.finish_mm, 3) if passes is not None and rough and passes.finish else None,
         passes.finish if passes is not None and rough and passes.finish else None,
-        tuple(_ways(chosen, settings)), target.setup.located,
+        tuple(figures.prose(line) for line in (*chosen.how, *settings.how)), target.setup.located,
     )
 
 
@@ -154,12 +169,7 @@ def _lacks(target: Target) -> Iterator[str]:
     if work == "case":
         yield "furnace with a closed box: a heat-treater by post, or a steel that hardens through"
     if work in {"harden", "temper"}:
-        yield "furnace: torch and firebrick hearth, oven of the kitchen kind for tempering"
-
-
-def _ways(chosen: Chosen, settings: Settings) -> Iterator[str]:
-    yield from chosen.how
-    yield from settings.how
+        yield "furnace: torch and firebrick hearth, an oven with a thermometer for tempering"
 
 
 def _minutes(target: Target, settings: Settings) -> float:

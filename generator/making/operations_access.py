@@ -88,13 +88,15 @@ def mouth_at(target: Target, face: str, choices: Choices | None) -> tuple[float,
     if part is None:
         return None
     bore = next((one for one in part.surfaces if one.side == "inside" and face in (one.near, one.far)), None)
+    end = min((one.diameter.nominal_mm for one in _outside_near(target, z_of[face])), default=6.0)
     if bore is not None:
-        said = (choices.names.get("shank/mouth", "") if choices is not None else "").split(" ")[0]
-        wide = float(said) if said.replace(".", "", 1).isdigit() else bore.diameter.nominal_mm + 2.0
-        return max(wide, bore.diameter.nominal_mm + 0.5), bore.diameter.nominal_mm
-    at = [one.diameter.nominal_mm for one in _outside_near(target, z_of[face])]
+        shank = any(one.role == "taper" for one in part.surfaces)
+        said = (choices.names.get("shank/mouth", "") if choices is not None and shank else "").split(" ")[0]
+        hole_mm = bore.diameter.nominal_mm
+        wide = float(said) if said.replace(".", "", 1).isdigit() else min(hole_mm + 2.0, end - 1.0)
+        return max(wide, hole_mm + 0.5), hole_mm
     try:
-        hole = tables.centre_hole_for(min(200.0, max(6.0, min(at, default=6.0))))
+        hole = tables.centre_hole_for(min(200.0, max(6.0, end)))
     except TableError:
         return None
     return hole.countersink_mm, hole.pilot_mm

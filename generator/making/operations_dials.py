@@ -47,7 +47,10 @@ def dial_move(travel_mm: float, dial: Dial) -> Move:
 
 
 def in_words(move: Move) -> str:
-    """A move as it is counted at the dial: "2 turns and 14 divisions"."""
+    """A move as it is counted at the dial: "2 turns and 14 divisions".
+
+    Source: see `dial_move`.
+    """
     turns = f"{move.turns} turn{'s' if move.turns != 1 else ''}"
     divisions = f"{move.divisions} division{'s' if move.divisions != 1 else ''}"
     if move.turns and move.divisions:
@@ -56,7 +59,10 @@ def in_words(move: Move) -> str:
 
 
 def infeed_text(start_mm: float, end_mm: float, workshop: Workshop, figures: Figures) -> str:
-    """How far the cross slide goes in (or out, in a bore) from one diameter to another."""
+    """How far the cross slide goes in (or out, in a bore) from one diameter to another.
+
+    Source: half the difference of the diameters, see `dial_move`.
+    """
     move = dial_move(abs(start_mm - end_mm) / 2, workshop.cross_dial)
     shown = 2 * move.travel_mm if workshop.cross_dial.reads_diameter else move.travel_mm
     reads = "off the diameter" if workshop.cross_dial.reads_diameter else "off the radius"
@@ -69,7 +75,10 @@ def infeed_text(start_mm: float, end_mm: float, workshop: Workshop, figures: Fig
 
 
 def length_text(distance_mm: float, from_face: str, workshop: Workshop, figures: Figures, *, swung: bool) -> str:
-    """Where the tool stops along the work; `swung` where the top slide stands at an angle and cannot tell a length."""
+    """Where the tool stops along the work; `swung` where the top slide stands at an angle and cannot tell a length.
+
+    Source: see `dial_move`; block and feeler at a bed stop common practice, no source.
+    """
     distance = figures.length(distance_mm, 3)
     if workshop.carriage_dial is not None:
         move = dial_move(distance_mm, workshop.carriage_dial)
@@ -86,7 +95,10 @@ def length_text(distance_mm: float, from_face: str, workshop: Workshop, figures:
 
 
 def quill_text(depth_mm: float, from_face: str, workshop: Workshop, figures: Figures) -> str:
-    """Where a drill, reamer or tap in the tailstock stops."""
+    """Where a drill, reamer or tap in the tailstock stops.
+
+    Source: see `dial_move`.
+    """
     depth = figures.length(depth_mm, 1)
     if workshop.quill_dial is None:
         return f"tape round the drill {depth} from the corner of its edges; stop with it at the {from_face}"

@@ -61,6 +61,8 @@ def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
     Source: common practice, no source.
     """
     work, main = target.step.work, target.main
+    if work == "rough" or target.step.allowance_mm > 0:
+        return Gauge("calipers")
     role = main.surface.role if main is not None else ""
     for key in (role, work):
         if key in _OTHERS and (key != "thread" or target.zone is not None):
@@ -69,8 +71,6 @@ def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
     if target.zone is not None:
         return Gauge(_OTHERS["thread"])
     found = list(_of_sizes(target, workshop, figures))
-    if not found and target.step.allowance_mm > 0:
-        found = [Gauge("calipers")]
     names = tuple(dict.fromkeys(one.name for one in found if one.name))
     missing = tuple(dict.fromkeys(text for one in found for text in one.missing))
     rests = tuple(dict.fromkeys(text for one in found for text in one.rests_on))
@@ -113,7 +113,7 @@ def _outside(size: Size, workshop: Workshop, figures: Figures) -> Gauge:
 
 
 def _reading(resolution_mm: float, figures: Figures) -> str:
-    return f"{resolution_mm / float(INCH_MM):.5g} in" if figures.unit == "in" else f"{resolution_mm:g} mm"
+    return f"{resolution_mm / float(INCH_MM):.1g} in" if figures.unit == "in" else f"{resolution_mm:g} mm"
 
 
 def _finer(tolerance_mm: float, figures: Figures) -> str:

@@ -1,4 +1,4 @@
-"""Drills, reamers, taps and boring bars of an operation: which, how deep, and the hole a bar needs first."""
+"""Drills, reamers, taps and centre drills of an operation: which, from which ends, how deep at a time."""
 
 from __future__ import annotations
 
@@ -7,22 +7,13 @@ import math
 from generator import tables
 from generator.making.figures import Figures
 from generator.making.operations_target import Target
-from generator.making.operations_tools import Chosen, thread_of
-from generator.making.workshop import BoringBar, Drill, Workshop
+from generator.making.operations_tools import Chosen, thread_of, tool_size
+from generator.making.workshop import Drill, Workshop
 
-__all__ = ["bar_for", "bored", "centred", "drilled", "reamed", "starter_for", "tapped", "usable_mm"]
+__all__ = ["centred", "drilled", "reamed", "tapped", "usable_mm"]
 
-ROOM_MM = 2.0
-"""How much further than the hole is deep a bar must reach: chips, and the holder clear of the face. Shop choice."""
-
-LEFT_MM = 0.5
-"""Least that is left on the diameter for boring after a drill. Source: table boring_rules, common practice."""
-
-PILOT_SHARE, PILOT_FROM_MM = 0.2, 10.0
-"""Pilot for drills from this size, over their diameter: 0.15 to 0.25. Source: table drill_rules, common practice."""
-
-POINT_SHARE = 0.3004
-"""Length of a 118 degree point over the diameter. Source: geometry, 0.5 cot(59 degrees); table drill_rules."""
+PILOT_SHARE, PILOT_FROM_MM, LEAST_PILOT_MM = 0.2, 10.0, 3.0
+"""Pilot over its drill (0.15 to 0.25), from which size, at least. Source: table drill_rules, common practice."""
 
 
 def usable_mm(drill: Drill) -> float:
@@ -47,16 +38,17 @@ def drilled(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
         return Chosen("drill", rests_on=rests)
     drill = max((one for one in workshop.drills if one.diameter_mm <= wanted + 0.05),
                 key=lambda one: one.diameter_mm, default=None)
-    name = f"drill {figures.length(wanted)}"
+    name = f"drill {tool_size(wanted, figures)}"
     near = drill is not None and drill.diameter_mm >= wanted - 0.05
     if drill is None or not near:
-        got = "bore from the next hole" if drill is None else f"drill {figures.length(drill.diameter_mm)}, then bore"
+        under = "" if drill is None else f"drill {tool_size(drill.diameter_mm, figures)}, then bore"
+        got = under or "bore from the next hole"
         how = _pecks(wanted, deep, figures)
         return Chosen(name, how=how, missing=(f"{name}: {got}",), rests_on=rests)
     how, missing = _depth(drill, deep, target.through, figures)
     pilot = _pilot(wanted, workshop, figures)
     also = (pilot,) if pilot else ()
-    first = (f"{pilot} first, then {name}",) if pilot else ()
+    first = (f"{pilot} first, as deep as it goes, then {name}",) if pilot else ()
     return Chosen(f"{name}, {drill.shank} shank", how=(*first, *how), also=also, missing=missing, rests_on=rests)
 
 
@@ -76,7 +68,7 @@ def _depth(drill: Drill, deep: float, through: bool, figures: Figures) -> tuple[
         half = figures.length(deep / 2, 0)
         both = f"from both ends, {half} each: {reach}; the two holes meet within a tenth or two, ream or bore after"
         return (both, *pecks), ()
-    lack = f"drill {figures.length(drill.diameter_mm)} that goes {figures.length(deep, 0)} deep"
+    lack = f"drill {tool_size(drill.diameter_mm, figures)} that goes {figures.length(deep, 0)} deep"
     return (f"{reach}, the hole goes {figures.length(deep, 0)}", *pecks), (
         f"{lack}: braze or sleeve the drill on a longer shank, clear it every diameter; or buy the long series",
     )
@@ -93,87 +85,9 @@ def _pecks(diameter_mm: float, deep: float, figures: Figures) -> tuple[str, ...]
 def _pilot(diameter_mm: float, workshop: Workshop, figures: Figures) -> str:
     if diameter_mm < PILOT_FROM_MM:
         return ""
-    wanted = PILOT_SHARE * diameter_mm
+    wanted = max(LEAST_PILOT_MM, PILOT_SHARE * diameter_mm)
     best = min(workshop.drills, key=lambda one: abs(one.diameter_mm - wanted), default=None)
-    return "" if best is None else f"pilot drill {figures.length(best.diameter_mm)}"
-
-
-def bar_for(bore_mm: float, deep_mm: float, hole_mm: float, workshop: Workshop) -> BoringBar | None:
-    """The stoutest boring bar that reaches the bottom and enters what hole there is or a drill can make; or None.
-
-    Source: common practice, no source (table boring_rules).
-    """
-    fitting = [
-        one for one in workshop.boring_bars
-        if one.least_bore_mm <= bore_mm - LEFT_MM + 1e-9 and one.reach_mm >= deep_mm + ROOM_MM - 1e-9
-    ]
-    entering = [one for one in fitting if hole_mm >= one.least_bore_mm - 1e-9
-                or starter_for(one, bore_mm, hole_mm, workshop) is not None]
-    return max(entering, key=lambda one: one.bar_mm, default=None)
-
-
-def starter_for(bar: BoringBar, bore_mm: float, hole_mm: float, workshop: Workshop) -> float | None:
-    """The smallest drill that lets the bar in and leaves something to bore; None where the hole there is enough.
-
-    Source: least bore and half a millimetre over it, table boring_rules, common practice.
-    """
-    if hole_mm >= bar.least_bore_mm - 1e-9:
-        return None
-    for extra in (0.5, 0.0):
-        fitting = [
-            one.diameter_mm for one in workshop.drills
-            if bar.least_bore_mm + extra - 1e-9 <= one.diameter_mm <= bore_mm - LEFT_MM + 1e-9
-        ]
-        if fitting:
-            return min(fitting)
-    return None
-
-
-def bored(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
-    """The boring bar of an operation and the hole it needs first; what to do where no bar reaches.
-
-    Source: common practice, no source (table boring_rules); a hole goes as deep as from the face to its floor.
-    """
-    main = target.main
-    rests = tuple(name for name in ("boring_bars", "drills") if workshop.is_default(name))
-    if main is None:
-        return Chosen("boring bar", "carbide", rests_on=rests[:1])
-    deep = _from_open_end(target, main.near_mm, main.far_mm)
-    smallest = min(one.end_mm for one in target.passes)
-    bar = bar_for(smallest, deep, main.start_mm, workshop)
-    if bar is None:
-        lack = f"boring bar that enters {figures.length(smallest)} and reaches {figures.length(deep + ROOM_MM, 0)}"
-        if target.step.allowance_mm <= 0 and smallest < 12:
-            other = "drill 0.3 mm under and ream, or turn a bar from silver steel with an HSS bit"
-        else:
-            other = "turn a bar from the stoutest steel that enters, HSS bit, light cuts; or bore from both ends"
-        return Chosen("boring bar", "HSS", 0.2, 30.0, missing=(f"{lack}: {other}",), rests_on=rests[:1])
-    starter = starter_for(bar, smallest, main.start_mm, workshop)
-    how: tuple[str, ...] = ()
-    also: tuple[str, ...] = ()
-    if starter is not None:
-        also = (f"drill {figures.length(starter)}",)
-        blind = f", {figures.length(POINT_SHARE * starter + 0.5, 1)} short of the floor for its point"
-        how = (f"drill {figures.length(starter)} first for the bar{'' if target.through else blind}",)
-    out = f"bar out of its holder {figures.length(deep + ROOM_MM, 0)}"
-    return Chosen(
-        f"boring bar {figures.length(bar.bar_mm, 1)}", "carbide", 0.4, 30.0, bar=bar, also=also, how=(*how, out),
-        rests_on=rests if starter is not None else rests[:1], starter_mm=starter,
-    )
-
-
-def _from_open_end(target: Target, near: float, far: float) -> float:
-    """From the end that the hole opens at to its bottom: by the face touched off on, else from the nearer end."""
-    assert target.part is not None
-    ends = min(target.z_of.values()), max(target.z_of.values())
-    touched = target.z_of.get(target.setup.touches_off.partition("/")[2])
-    from_low, from_high = far - ends[0], ends[1] - near
-    cut = {name.rpartition("/")[2] for name in target.setup.finishes}
-    for face, deep in ((ends[0], from_low), (ends[1], from_high)):
-        faces = {name for name, z in target.z_of.items() if abs(z - face) < 1e-6}
-        if (touched is not None and abs(touched - face) < 1e-6) or faces & cut:
-            return deep
-    return min(from_low, from_high)
+    return "" if best is None else f"pilot drill {tool_size(best.diameter_mm, figures)}"
 
 
 def reamed(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
@@ -186,7 +100,7 @@ def reamed(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
     if wanted is None:
         return Chosen("reamer", rests_on=rests)
     nominal = target.main.surface.diameter.nominal_mm if target.main is not None else wanted
-    name = f"reamer {figures.length(nominal)}"
+    name = f"reamer {tool_size(nominal, figures)}"
     having = next((one for one in workshop.reamers if abs(one.diameter_mm - nominal) < 0.01), None)
     under = figures.length(nominal - 0.3)
     how = (f"hole {under} before it; slow, plenty of oil, never backwards",)
@@ -206,7 +120,7 @@ def tapped(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
         return Chosen("tap", rests_on=rests)
     how = ["by hand, the chuck pulled round and gears out, the centre or a guide in the tailstock behind the tap"]
     if found is not None:
-        how.insert(0, f"hole {figures.length(found.tap_drill_mm)}")
+        how.insert(0, f"hole {tool_size(found.tap_drill_mm, figures)}")
     missing = () if name in workshop.taps else (f"tap {name}: screw-cut it, or choose a thread the shop can cut",)
     return Chosen(f"taps {name}, taper and bottoming", how=tuple(how), missing=missing, rests_on=rests)
 
@@ -227,7 +141,7 @@ def centred(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
     except tables.TableError:
         return Chosen("centre drill")
     size = f"A {hole.pilot_mm:g}/{hole.countersink_mm:g}"
-    how = (f"centre hole {size} mm, mouth {figures.length(hole.countersink_mm)}; short out of the chuck, oil",)
+    how = (f"centre hole {size}, mouth {figures.length(hole.countersink_mm)}; short out of the chuck, oil",)
     return Chosen(f"centre drill {size}", how=how, also=("drill chuck",))
 
 

@@ -73,6 +73,7 @@ class Settings:
     finish_feed_mm: float | None = None
     how: tuple[str, ...] = ()
     rests_on: tuple[str, ...] = ()
+    slow: bool = False
 
 
 def settings_of(
@@ -99,21 +100,18 @@ def settings_of(
     if found is not None and not found.rough and finish is not None:
         feed, finish = finish, None
     rests = tuple(name for name in ("centre_height_mm",) if found is not None and workshop.is_default(name))
-    slow = _slow(target, chosen, speed)
     return Settings(
-        speed.rpm, speed.why, feed, found, finish, (*_in_words(found, target, finish or feed, figures), *slow),
-        (*speed.rests_on, *rests),
+        speed.rpm, speed.why, feed, found, finish, _in_words(found, target, finish or feed, figures),
+        (*speed.rests_on, *rests), _is_slow(target, chosen, speed),
     )
 
 
-def _slow(target: Target, chosen: Chosen, speed: Speed) -> tuple[str, ...]:
-    """Advice where the speed that is left is far too slow for carbide: below two fifths it rubs. Shop choice."""
+def _is_slow(target: Target, chosen: Chosen, speed: Speed) -> bool:
+    """Whether the speed that is left is far too slow for carbide: below two fifths it rubs. Shop choice."""
     band, wide = cutting_band(target.material, target.step.work, "carbide"), target.diameter_mm
     if chosen.material != "carbide" or band is None or speed.rpm is None or not wide:
-        return ()
-    if speed_of_rpm_m_min(speed.rpm, wide) >= 0.4 * band.low_m_min:
-        return ()
-    return ("slow for carbide: a keen HSS edge cuts better here",)
+        return False
+    return speed_of_rpm_m_min(speed.rpm, wide) < 0.4 * band.low_m_min
 
 
 def _screw_cut(target: Target, speed: Speed, workshop: Workshop, figures: Figures) -> Settings:
@@ -271,4 +269,4 @@ def _roughing(found: Passes, target: Target, figures: Figures) -> str:
     numbers = [
         (one.surface.name.replace("_", " "), math.ceil(one.deep_mm / found.rough_mm - 1e-9)) for one in target.passes
     ]
-    return f"{deep} deep: " + ", ".join(f"{name} {number} passes" for name, number in numbers if number)
+    return f"{deep} deep: " + ", ".join(f"{name} {one} pass{'es' if one > 1 else ''}" for name, one in numbers if one)

@@ -160,14 +160,14 @@ def _row(material: str, operation: str) -> tables.Row | None:
 
 
 def speed_for(
-    band: Band, diameter_mm: float, workshop: Workshop, limits: dict[str, float] | None = None
+    band: Band, diameter_mm: float, workshop: Workshop, limits_rpm: dict[str, float] | None = None
 ) -> Speed:
     """The machine's next lower step for a cutting speed on a diameter, within the other limits in turns a minute.
 
     Where even the slowest step is too fast it is the slowest, and the words say so.
     Source: `generator.reckoning.speed`.
     """
-    allowed = {"cutting speed": rpm_of_speed(band.high_m_min, diameter_mm), **(limits or {})}
+    allowed = {"cutting speed": rpm_of_speed(band.high_m_min, diameter_mm), **(limits_rpm or {})}
     rests = tuple(name for name in ("speeds_rpm",) if workshop.is_default(name))
     slowest = min(workshop.speeds_rpm)
     name = min(allowed, key=lambda one: allowed[one])

@@ -102,6 +102,8 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
         return
     if turned and main is not None and not main.surface.at and main.start_mm > 0 and main.deep_mm > 1e-9:
         yield infeed_text(main.start_mm, main.end_mm, workshop, figures)
+    if work == "rough" and len(target.passes) > 1 and target.length is None:
+        return
     if turned or work == "thread" or (work in {"face", "part"} and target.length is not None):
         found = _along(target)
         if found is not None and found[0] > 0.005:

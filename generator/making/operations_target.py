@@ -66,7 +66,8 @@ class Target:
 
     `length` is the length of the drawing that says where the tool stops, `stops_at` the face; `face` is the face that
     a facing cut makes, `hole_mm` what hole is there already where a centre hole is wanted. `material` is that of the
-    part, `hard` true where it has been hardened there, `through` where a hole goes through the whole part.
+    part, `hard` true where it has been hardened there, `through` where its hole goes through the whole part,
+    `opens_through` where some hole of the part does.
     """
 
     setup: SetUp
@@ -85,6 +86,7 @@ class Target:
     hole_mm: float = 0.0
     hard: bool = False
     through: bool = False
+    opens_through: bool = False
     z_of: Mapping[str, float] = field(default_factory=dict)
 
     @property
@@ -137,7 +139,8 @@ def target_of(tool: Tool, setup: SetUp, step: Step, blanks: Mapping[str, Blank])
         blank.outside_mm(*_ends(part)) if step.work in {"face", "part", "saw"} else 0.0,
         _facing(blank, face) if face else 0.0,
         _hole_at(blank, setup, z_of) if step.work == "centre" else 0.0,
-        blank.hardened and _gets_hard(part, surfaces), _is_through(part, surfaces, step, z_of), z_of,
+        blank.hardened and _gets_hard(part, surfaces), _is_through(part, surfaces, step, z_of), _hollow(part, z_of),
+        z_of,
     )
     _leave(target, blank)
     return target
@@ -196,7 +199,10 @@ def _surfaces(part: Part, step: Step, names: Sequence[str], z_of: Mapping[str, f
     if not spans and step.work == "rough" and not names:
         yield from wanted
     for low, high in spans:
-        yield from (one for one in wanted if z_of[one.near] < high - 1e-6 and z_of[one.far] > low + 1e-6)
+        spanned = [one for one in wanted if z_of[one.near] < high - 1e-6 and z_of[one.far] > low + 1e-6]
+        ends = {face for one in spanned for face in (one.near, one.far)}
+        # A relief beside what is turned is turned with it.
+        yield from (one for one in wanted if one in spanned or (one.role == "relief" and {one.near, one.far} & ends))
 
 
 def _owner(part: Part, name: str) -> Surface | None:
@@ -216,7 +222,9 @@ def _pass(part: Part, surface: Surface, step: Step, blank: Blank, z_of: Mapping[
     if not surface.at:
         ends = [surface.diameter.middle] * 2
     if inside:
-        start, end, other = blank.hole_mm(near, far), max(ends) - left, min(ends) - left
+        # The hole at the mouth of the bore: further in, the bar squares what a drill's point has left.
+        mouth = max(blank.hole_mm(near, near + 0.1), blank.hole_mm(far - 0.1, far))
+        start, end, other = min(mouth, max(ends)), max(ends) - left, min(ends) - left
     else:
         start, end, other = blank.outside_mm(near, far), min(ends) + left, max(ends) + left
     return Pass(surface, near, far, start, end, other, left)
@@ -248,13 +256,20 @@ def _leave(target: Target, blank: Blank) -> None:
 def _is_through(part: Part, surfaces: Sequence[Surface], step: Step, z_of: Mapping[str, float]) -> bool:
     """Whether what is cut is the hole that goes through the whole part, from the solid or to size."""
     inside = [one for one in part.surfaces if one.side == "inside"]
-    if step.work not in {"drill", "ream", "bore"} or not inside or any(one.role == "drill point" for one in inside):
-        return False
-    low, high = _ends(part)
-    if min(z_of[one.near] for one in inside) > low + 0.01 or max(z_of[one.far] for one in inside) < high - 0.01:
+    if step.work not in {"drill", "ream", "bore"} or not _hollow(part, z_of):
         return False
     least = min(one.diameter.nominal_mm for one in inside)
     return any(one.side == "inside" and one.diameter.nominal_mm <= least + 1e-9 for one in surfaces)
+
+
+def _hollow(part: Part, z_of: Mapping[str, float]) -> bool:
+    """Whether a hole goes from end to end."""
+    inside = [one for one in part.surfaces if one.side == "inside"]
+    if not inside or any(one.role == "drill point" for one in inside):
+        return False
+    low, high = _ends(part)
+    nearest, farthest = min(z_of[one.near] for one in inside), max(z_of[one.far] for one in inside)
+    return nearest <= low + 0.01 and farthest >= high - 0.01
 
 
 def _hole_ends(target: Target) -> tuple[float, float]:

@@ -53,8 +53,9 @@ def infeed_of(target: Target, workshop: Workshop, figures: Figures) -> Infeed | 
     cuts = thread_infeed(found.pitch_mm, deep)
     reads = ", ".join(str(math.floor(cut / dial.division_mm + 0.5)) for cut in cuts[:-2])
     shown = figures.length(2 * deep if dial.reads_diameter else deep, 3)
+    # A space that does not break keeps the pitch as the thread's own, also in an inch job.
     how = (
-        f"feed {found.pitch_mm:g} mm a turn; touch, dial to zero, cross slide at divisions {reads}; twice more at the "
+        f"pitch {found.pitch_mm:g}\u00a0mm; touch, dial to zero, cross slide at divisions {reads}; twice more at the "
         "last",
         f"in all {in_words(dial_move(deep, dial))} ({shown} on the dial); last by the piece that screws on or in",
     )

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from generator.errors import TableError
+from generator.making.figures import Figures
 from generator.making.operations_target import Target
 from generator.making.workshop import BoringBar, Cutter, Workshop
 from generator.tables import Thread, thread
+from generator.units import INCH_MM
 
-__all__ = ["Chosen", "chosen_for", "groove_tool", "thread_of", "turning_tool"]
+__all__ = ["Chosen", "chosen_for", "groove_tool", "thread_of", "tool_size", "turning_tool"]
 
 _CUTTERS_OF = {
     "turn": ("turn", "face"), "rough": ("turn", "face"), "taper": ("turn",), "face": ("face", "turn"),
@@ -35,6 +38,21 @@ class Chosen:
     missing: tuple[str, ...] = ()
     rests_on: tuple[str, ...] = ()
     starter_mm: float | None = None
+    starter_deep_mm: float = 0.0
+
+
+def tool_size(size_mm: float, figures: Figures) -> str:
+    """The size of a drill, reamer or bar as it is stamped on it; in an inch job 64ths, else metric with its inches.
+
+    >>> tool_size(10.5, Figures("in")), tool_size(12.7, Figures("in")), tool_size(10.5, Figures("mm"))
+    ('10.5 metric (0.413 in)', '1/2 in', '10.5 mm')
+    """
+    if figures.unit == "mm":
+        return f"{size_mm:.3g} mm" if size_mm < 100 else f"{size_mm:g} mm"
+    parts = size_mm / float(INCH_MM) * 64
+    if abs(parts - round(parts)) < 0.05:
+        return f"{Fraction(round(parts), 64)} in"
+    return f"{size_mm:.3g} metric ({figures.length(size_mm)})"
 
 
 def chosen_for(target: Target, workshop: Workshop) -> Chosen:
@@ -52,8 +70,10 @@ def chosen_for(target: Target, workshop: Workshop) -> Chosen:
     return Chosen()
 
 
-def turning_tool(target: Target, workshop: Workshop) -> Chosen:
+def turning_tool(target: Target, workshop: Workshop, *, keen: bool = False) -> Chosen:
     """A tool that turns or faces: HSS for a taper and for fits, carbide for the rest; for hard work CBN or a wheel.
+
+    `keen` prefers HSS, for speeds at which carbide rubs.
 
     Source: a keen HSS edge for fine cuts on a taper, carbide rubs: Harold Hall, homews.co.uk.
     """
@@ -67,9 +87,14 @@ def turning_tool(target: Target, workshop: Workshop) -> Chosen:
     if not having:
         name = {"knurl": "knurling tool"}.get(work, f"tool that will {kinds[0]}")
         return Chosen(name, missing=(f"{name}: {_SUBSTITUTES[kinds[0]]}",), rests_on=rests)
-    fine = work == "taper" or any(one.surface.role == "seat" for one in target.passes)
-    best = min(having, key=lambda one: (kinds.index(one.work), (one.material == "HSS") != fine))
-    corner = _corner_mm(target)
+    fine = keen or work == "taper" or any(one.surface.role == "seat" for one in target.passes)
+
+    def rank(one: Cutter) -> tuple[bool, int, bool]:
+        other = (one.material == "HSS") != fine
+        return keen and other, kinds.index(one.work), other
+
+    best = min(having, key=rank)
+    corner = None if work == "rough" else _corner_mm(target)
     notes: tuple[str, ...] = ()
     if corner is not None and best.nose_mm > corner + 1e-9:
         notes = (f"nose of {best.nose_mm:g} mm is larger than the corner allows: stone it to {corner:g} mm or less",)
@@ -90,7 +115,10 @@ def _corner_mm(target: Target) -> float | None:
 
 
 def groove_tool(target: Target, workshop: Workshop) -> Chosen:
-    """A grooving or parting tool that is narrow enough for the groove and reaches deep enough."""
+    """A grooving or parting tool that is narrow enough for the groove and reaches deep enough.
+
+    Source: geometry; substitutes common practice, no source.
+    """
     work = target.step.work
     rests = tuple(name for name in ("cutters",) if workshop.is_default(name))
     main = target.main
