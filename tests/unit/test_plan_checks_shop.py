@@ -64,28 +64,26 @@ def test_two_holes_that_do_not_meet_are_refused() -> None:
     assert (one.value, one.limit) == (70.0, "at least 87")
 
 
-def no_starter(old: Step) -> Step | None:
-    return None if old.work == "drill" and old.surface == "body/pocket" else old
-
-
 def test_a_boring_bar_that_does_not_enter_its_hole_is_refused() -> None:
-    """ISO 6261 bars by their least bore: the 10.5 hole lets in an 8 mm bar only (11), no: the 6 mm one, 24 long."""
-    plan = with_steps(4, no_starter)
-    assert not [one for one in about(judged(plan), "order-boring-bar") if "pocket" not in one.address
-                and "recess" not in one.address]
-    stiff = tuple(bar for bar in usual_workshop().boring_bars if bar.bar_mm >= 10.0)
-    one = stop(judged(plan, shop=given(boring_bars=stiff)), "order-boring-bar", "set-up 4/body/pocket")
-    assert "no boring bar enters the hole of 10.5 mm" in one.title
-    assert "open the starter hole to 13 mm" in one.advice
+    """ISO 6261 bars by their least bore: 20 mm for a bar of 16; the pocket of 35 can be opened to 20 by the drill."""
+    stiff = (BoringBar(16.0, 20.0, 64.0),)
+    assert not about(judged(good_plan(), shop=given(boring_bars=stiff)), "order-boring-bar")
+    small = tuple(drill for drill in usual_workshop().drills if drill.diameter_mm <= 13.0)
+    plan = with_steps(4, lambda old: None if old.work == "drill" and old.surface == "body/pocket" else old)
+    shop = given(boring_bars=stiff, drills=small)
+    one = stop(judged(plan, shop=shop), "order-boring-bar", "set-up 4/body/cover_recess")
+    assert (one.value, one.limit) == (13.0, "at least 20")
+    assert "larger starter hole" in one.advice
 
 
 def test_boring_without_any_hole_is_refused() -> None:
-    plan = with_steps(1, lambda old: None if old.work == "drill" else old)
+    plan = with_steps(4, lambda old: None if old.work == "drill" else old)
     plan = tuple(
-        replace(one, steps=tuple(s for s in one.steps if s.work != "drill")) if one.number == 4 else one
+        replace(one, steps=tuple(s for s in one.steps if s.work != "drill")) if one.number == 1 else one
         for one in plan
     )
-    assert "no hole is there" in stop(judged(plan), "order-boring-bar", "set-up 4/body/cover_recess").title
+    one = stop(judged(plan, shop=given(boring_bars=(), drills=())), "order-boring-bar", "set-up 4/body/cover_recess")
+    assert "no hole to lead a boring bar into" in one.title
 
 
 def test_a_boring_bar_too_short_or_too_slim() -> None:
