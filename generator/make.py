@@ -26,6 +26,7 @@ from generator.swap import replacing
 
 if TYPE_CHECKING:
     from generator.ink import Ink
+    from generator.making.operations import Operation
     from generator.making.setups import SetUp
     from generator.making.stock import StockRow
 
@@ -128,8 +129,19 @@ def _write_all(design: Design, folder: Path, anyway: bool, progress: Progress) -
         progress("waiting for the solids")
         solids.result(_LONGEST_WAIT_S)
     progress("record")
-    (folder / RECORD).write_text(record_text(design, setups, folder), encoding="utf-8", newline="\n")
+    operations = _operations(design, setups)
+    (folder / RECORD).write_text(record_text(design, setups, operations, folder), encoding="utf-8", newline="\n")
     return design
+
+
+def _operations(design: Design, setups: tuple[SetUp, ...]) -> tuple[Operation, ...]:
+    """Every step of the order of work with what the machine is set to."""
+    from generator.making.operations import operations_for
+    from generator.making.stock import stock_for
+
+    job, tool = design.job, design.tool
+    stock = stock_for(tool, setups, design.choices, job.unit)
+    return operations_for(tool, setups, workshop_of(job), design.choices, stock, job.unit)
 
 
 def _write_papers(
@@ -253,7 +265,7 @@ def _write_plan(
     from generator.prints.plan import write_plan
 
     job, tool = design.job, design.tool
-    settings = settings_for(tool, design.choices, stock, job.unit)
+    settings = settings_for(tool, design.choices, stock, workshop_of(job), job.unit)
     plan = compose_plan(
         job.name, job.params.sheet, tool, design.choices, design.findings, tuple(gaps.values()), setups, stock,
         settings, drawn.parts, drawn.whole, job.unit, drawn.assembly,

@@ -18,8 +18,9 @@ from generator.plan.assembly import assembly_page
 from generator.plan.bench import operations_page, order_page
 from generator.plan.commissioning import commissioning_page
 from generator.plan.inspection import inspection_pages
-from generator.plan.material import parts_page, settings_page
+from generator.plan.material import parts_page
 from generator.plan.rescue import rescue_page
+from generator.plan.settings import settings_pages
 from generator.plan.verdict import cautions_page, verdict_page
 from generator.prints.content import Plan, SheetPage, TextPage
 from generator.units import FileUnit
@@ -75,7 +76,7 @@ def compose_plan(
     sheets += [SheetPage(part_sheets[part.name], part.title) for part in tool.made if part.name in part_sheets]
     pages: list[TextPage | None] = [
         parts_page(tool, stock, unit),
-        settings_page(settings),
+        *settings_pages(settings),
         order_page(tool, setups, unit),
         operations_page(tool, setups, unit),
         assembly_page(tool, chains, unit),

@@ -1,20 +1,18 @@
-"""Pages read before the lathe is started: parts and bar to cut, rings to measure, settings for the taper."""
+"""Pages read before the lathe is started: parts and bar to cut, rings to measure."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 
 from generator.description import Tool, parts_list
 from generator.making.figures import Figures
 from generator.making.inspection import RingRow, bought_rings
-from generator.making.settings import Setting
 from generator.making.stock import StockRow
-from generator.plan.wording import joined, sentence
-from generator.prints.content import Block, KeyValue, KeyValues, Paragraph, Table, TextPage
+from generator.plan.wording import sentence
+from generator.prints.content import Block, Table, TextPage
 from generator.units import FileUnit
 
-__all__ = ["parts_page", "settings_page"]
+__all__ = ["parts_page"]
 
 
 def parts_page(tool: Tool, stock: Sequence[StockRow], unit: FileUnit) -> TextPage:
@@ -96,15 +94,3 @@ def _to_measure(rings: Sequence[RingRow], unit: FileUnit) -> Table:
         ),
         "Measure these rings first",
     )
-
-
-def settings_page(settings: Sequence[Setting]) -> TextPage | None:
-    """The settings, one box for each heading; None for a tool without taper or point."""
-    if not settings:
-        return None
-    blocks: list[Block] = [
-        KeyValues(tuple(KeyValue(one.label, one.value, one.note) for one in group), heading)
-        for heading, group in groupby(settings, key=lambda one: one.group)
-    ]
-    blocks.append(Paragraph("Sources: " + joined((one.source for one in settings), "; ") + ".", "small"))
-    return TextPage("Settings for the taper", tuple(blocks))

@@ -235,7 +235,11 @@ def _caution(block: Caution, page_height_mm: float) -> list[Any]:
 
 def _key_values(block: KeyValues, page_height_mm: float) -> list[Any]:
     rows = [
-        [[lettered(row.label, "cell")], [lettered(row.value, "cell strong")], [lettered(row.note, "cell small")]]
+        [
+            [lettered(row.label, "cell strong" if row.large else "cell")],
+            [lettered(row.value, "figure" if row.large else "cell strong")],
+            [lettered(row.note, "cell small")],
+        ]
         for row in block.rows
     ]
     if not rows:

@@ -84,11 +84,12 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class KeyValue:
-    """One figure to set or to know."""
+    """One figure to set or to know; a large one is read from where the lathe's handles are."""
 
     label: str
     value: str
     note: str = ""
+    large: bool = False
 
 
 @dataclass(frozen=True, slots=True)

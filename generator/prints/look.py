@@ -49,6 +49,7 @@ _STYLES: dict[str, tuple[str, float, float, float, float]] = {
     "cell": (REGULAR, 9.5, 12.0, 0.0, 0.0),
     "cell strong": (BOLD, 9.5, 12.0, 0.0, 0.0),
     "cell small": (REGULAR, 8.5, 11.0, 0.0, 0.0),
+    "figure": (BOLD, 19.5, 22.0, 0.0, 0.0),
     "heading": (BOLD, 8.5, 10.5, 0.0, 0.0),
     "step": (REGULAR, 10.0, 13.0, 0.0, 0.0),
     "step strong": (BOLD, 10.0, 13.0, 1.0, 0.0),

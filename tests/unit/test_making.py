@@ -1,8 +1,7 @@
-"""Set-ups, run-out earned, lengths transferred, bar to cut, settings and assembly; what each rests on is named."""
+"""Set-ups, run-out earned, lengths transferred, bar to cut and assembly; what each rests on is named."""
 
 from __future__ import annotations
 
-import math
 import tomllib
 from dataclasses import replace
 from types import ModuleType
@@ -26,7 +25,6 @@ from generator.making.order import (
     unfinished,
     unknown_addresses,
 )
-from generator.making.settings import set_over_for, settings_for, tapers
 from generator.making.setups import WAYS, SetUp, Step, earned
 from generator.making.stock import carrier_room_mm, stock_for
 from generator.making.usual import usual_workshop
@@ -255,62 +253,7 @@ def test_carrier_room_rises_with_the_bar() -> None:
     assert [carrier_room_mm(d) for d in (10.0, 20.0, 25.0, 45.0)] == [18.0, 22.0, 26.0, 32.0]
 
 
-# --- settings ----------------------------------------------------------------------------------------------------
-
-
-def test_settings_of_a_morse_3_shank() -> None:
-    """Half angle 1 deg 26 min 16 s and 19.922 for 1.000 of diameter: DIN 807 and ISO 296 ratio of Morse 3."""
-    tool = sample_tool()
-    stock = stock_for(tool, sample_setups(), Choices())
-    shown = {row.label: row.value for row in settings_for(tool, Choices(), stock)}
-    assert shown["Taper"] == "1 : 19.922"
-    assert shown["Half angle"] == "1° 26′ 16″"
-    assert shown["Check cut: two flanges"] == "19.922 mm apart"
-    assert shown["Rise per 25 mm, carriage"] == "0.6274 mm"
-    assert shown["Depth gained"] == "0.20 mm for 0.01 mm"
-    assert shown["Swing for the point"] == "30 deg"
-
-
-def test_set_over_is_reckoned_for_this_bar() -> None:
-    """Old shop rule by hand: two A 3.15/6.7 holes take 0.866 x 6.7 off each end; sin of 1.4377 deg is 0.025090."""
-    tool = sample_tool()
-    blank = stock_for(tool, sample_setups(), Choices())[0]
-    ((part, surface),) = tapers(tool)
-    found = set_over_for(part, surface, blank)
-    assert found is not None
-    assert found.mouth_mm == 6.7
-    assert found.apex_length_mm == pytest.approx(blank.faced_mm - 2 * 0.8660 * 6.7, abs=0.001)
-    assert found.apex_set_over_mm == pytest.approx(found.apex_length_mm * 0.025090, rel=1e-4)
-    assert found.apex_set_over_mm < found.tipped_set_over_mm < found.ball_set_over_mm
-    # The ball bears on the cone: 0.866 x ball between pilot and mouth.
-    assert found.pilot_mm < 0.866 * found.ball_mm < found.mouth_mm
-    longer = set_over_for(part, surface, replace(blank, faced_mm=blank.faced_mm + 10.0))
-    assert longer is not None
-    assert longer.ball_set_over_mm - found.ball_set_over_mm == pytest.approx(10 * math.sin(math.radians(1.4377)))
-
-
-def test_a_short_top_slide_is_said() -> None:
-    tool = sample_tool()
-    choices = Choices()
-    choices.decide("machine.top_slide_travel", 60.0, 60.0, "given")
-    rows = settings_for(tool, choices, stock_for(tool, (), choices))
-    note = next(row.note for row in rows if row.label == "Top slide travel needed")
-    assert "TOO SHORT" in note
-
-
-def test_inch_settings_are_in_inches() -> None:
-    """Harold Hall, homews.co.uk page 49: 0.040 in over 0.7969 in for Morse 3."""
-    tool = sample_tool()
-    rows = settings_for(tool, Choices(), stock_for(tool, (), Choices(), "in"), "in")
-    shown = {row.label: row.value for row in rows}
-    assert shown["Check cut: two flanges"] == "0.7969 in apart"
-    assert shown["Set-over on balls"].endswith(" in")
-    assert all("mm apart" not in row.value for row in rows)
-
-
-def test_a_tool_without_taper_has_no_taper_settings() -> None:
-    tool, setups = stepped(0.2)
-    assert settings_for(tool, Choices(), stock_for(tool, setups, Choices())) == ()
+# --- figures in words ------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
