@@ -25,8 +25,11 @@ RECORD = "record.json"
 _LIBRARIES = ("cadquery-ocp", "ezdxf", "matplotlib", "numpy", "pydantic", "reportlab")
 
 
-def record_text(design: Design, operations: Iterable[Any], folder: Path) -> str:
-    """The record of a design and of the files that stand in the folder, as JSON; the same inputs give the same text."""
+def record_text(design: Design, setups: Iterable[Any], operations: Iterable[Any], folder: Path) -> str:
+    """The record of a design and of the files that stand in the folder, as JSON; the same inputs give the same text.
+
+    An operation is told by its number; its words and sizes stand with its set-up.
+    """
     job = design.job
     shop = job.shop
     content = {
@@ -46,7 +49,8 @@ def record_text(design: Design, operations: Iterable[Any], folder: Path) -> str:
         "sizes": {name: _plain(size) for name, size in design.choices.sizes.items()},
         "findings": [_plain(finding) for finding in design.findings],
         "chains": chains_of(design.tool),
-        "operations": [_plain(each) for each in operations],
+        "set_ups": [_plain(each) for each in setups],
+        "operations": [{key: held for key, held in _plain(each).items() if key != "step"} for each in operations],
         "files": {path.name: _hash(path) for path in sorted(folder.iterdir()) if path.name != RECORD},
     }
     return json.dumps(content, indent=1, ensure_ascii=False, default=_plain) + "\n"
