@@ -30,6 +30,7 @@ QUILL_OUT_MM = 30.0
 BALL_NOSE_MM, BALL_OVER_MM = 12.0, 4.0
 """A ball centre as usually made: nose behind the ball, and how much larger than the ball it is. Shop choice."""
 
+BALL = "ball centre"
 _CUTS = frozenset({"turn", "rough", "taper", "groove", "thread"})
 
 
@@ -139,9 +140,7 @@ def _past_support(
         if tight.gap_mm >= AIR_MM:
             gap = figures.length(min(tight.gap_mm, 99.0), 1)
             return Way(f"tried past the {name}: least gap {gap}", rests_on=rests)
-        quill_more = max(0.0, workshop.quill_travel_mm - QUILL_OUT_MM)
-        limits = Limits(AIR_MM, quill_more, cutter.shank_mm, workshop.tailstock_taper)
-        cures = [one for one in ranked(holder, cut, centre, limits) if one.clears]
+        cures = _cures(holder, cut, centre, name, cutter, workshop, hole)
     except GeneratorError as error:
         return Way(f"try the tool past the support with the lathe standing (not reckoned: {error})", rests_on=rests)
     where = "the holder" if tight.tool == "holder" else f"the {tight.tool}"
@@ -150,25 +149,51 @@ def _past_support(
     if not cures:
         lack = f"support that lets the tool past at the {face.replace('_', ' ')}: half centre, or leave that end longer"
         return Way(found, clear=False, missing=(lack,), rests_on=rests)
-    effect = _effect(cures[0], target, workshop, hole, faced_mm, figures)
-    return Way(f"{found}; {cures[0].what}: {cures[0].cost}{effect}", clear=False, rests_on=rests)
+    ways = dict.fromkeys((cures[0], *(one for one in cures if "centre" in one.what)))
+    told = [f"{one.what}: {one.cost}{_effect(one, target, workshop, hole, faced_mm, figures)}" for one in (*ways,)[:2]]
+    return Way(f"{found}; {'; or '.join(told)}", clear=False, rests_on=rests)
+
+
+def _cures(
+    holder: Holder, cut: Cut, centre: Centre, name: str, cutter: Cutter, workshop: Workshop, hole: tuple[float, float]
+) -> list[Cure]:
+    """What clears, in order of effort; a ball centre instead of a point comes first, for it keeps the tool."""
+    quill_more = max(0.0, workshop.quill_travel_mm - QUILL_OUT_MM)
+    limits = Limits(AIR_MM, quill_more, cutter.shank_mm, workshop.tailstock_taper)
+    cures = [one for one in ranked(holder, cut, centre, limits) if one.clears]
+    ball = None if name == BALL else _ball_centre(workshop, hole)
+    gap = -1.0 if ball is None else least_gap(holder, cut, obstacles(ball)).gap_mm
+    if gap >= AIR_MM:
+        cures.insert(0, Cure(BALL, gap, None, True, "stands still: grease, light cuts"))
+    return cures
 
 
 def _support(workshop: Workshop, hole: tuple[float, float]) -> tuple[Centre, str]:
     """What stands at the tailstock, front to rear, and its name."""
-    mouth, pilot = hole
-    quill = tables.machine_defaults(workshop.tailstock_taper).quill_diameter_mm.usual
-    ball = ball_in(mouth, pilot) if workshop.tailstock_support == "ball" else 0.0
+    ball = _ball_centre(workshop, hole) if workshop.tailstock_support == "ball" else None
+    if ball is not None:
+        return ball, BALL
+    stages = dead_centre_of(workshop.tailstock_taper, hole[0], half=False)
+    return Centre(hole[0], stages, quill_mm=_quill(workshop), quill_out_mm=QUILL_OUT_MM), "dead centre"
+
+
+def _quill(workshop: Workshop) -> float:
+    return tables.machine_defaults(workshop.tailstock_taper).quill_diameter_mm.usual
+
+
+def _ball_centre(workshop: Workshop, hole: tuple[float, float]) -> Centre | None:
+    """A ball centre in this hole, None where no stocked ball bears in it."""
+    ball = ball_in(*hole)
     if not ball:
-        stages = dead_centre_of(workshop.tailstock_taper, mouth, half=False)
-        return Centre(mouth, stages, quill_mm=quill, quill_out_mm=QUILL_OUT_MM), "dead centre"
-    head = dead_centre_of(workshop.tailstock_taper, ball, half=False)
+        return None
+    wide = max(ball, hole[0])
     stages = (
-        Stage("ball", max(ball, mouth), 0.5 * ball, max(ball, mouth)),
-        Stage("nose of the ball centre", ball + BALL_OVER_MM, BALL_NOSE_MM, ball + BALL_OVER_MM), *head,
+        Stage("ball", wide, 0.5 * ball, wide),
+        Stage("nose of the ball centre", ball + BALL_OVER_MM, BALL_NOSE_MM, ball + BALL_OVER_MM),
+        *dead_centre_of(workshop.tailstock_taper, ball, half=False),
     )
     # As blunt a cone as the reckoning takes: a ball is never fatter ahead of its middle.
-    return Centre(mouth, stages, 120.0, quill, QUILL_OUT_MM), "ball centre"
+    return Centre(hole[0], stages, 120.0, _quill(workshop), QUILL_OUT_MM)
 
 
 def ball_in(mouth_mm: float, pilot_mm: float) -> float:
@@ -216,7 +241,7 @@ def _effect(
     if workshop.taper_method != "set-over" or faced_mm is None:
         return f"; the taper is cut by {workshop.taper_method} and does not feel it"
     before = _pivots(workshop.headstock_support, hole), _pivots(workshop.tailstock_support, hole)
-    after = before[0], Support("point", *hole)
+    after = before[0], _pivots("ball" if cure.what == BALL else "60-degree", hole)
     lengths = [support_length_mm(faced_mm, *pair) for pair in (before, after)]
     if abs(lengths[0] - lengths[1]) < 0.005:
         return "; pivots where they were, so the taper stays"

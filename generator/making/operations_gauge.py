@@ -70,7 +70,7 @@ def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
             return Gauge(_OTHERS[key], rests_on=("indicator_mm",) if reads else ())
     if target.zone is not None:
         return Gauge(_OTHERS["thread"])
-    found = list(_of_sizes(target, workshop, figures))
+    found = list(_of_sizes(target, workshop, figures)) or ([Gauge("calipers")] if target.step.cuts else [])
     names = tuple(dict.fromkeys(one.name for one in found if one.name))
     missing = tuple(dict.fromkeys(text for one in found for text in one.missing))
     rests = tuple(dict.fromkeys(text for one in found for text in one.rests_on))
