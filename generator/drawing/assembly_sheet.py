@@ -121,7 +121,7 @@ def order_in_words(
     found = []
     for step in steps:
         target = target_of(tool, step)
-        until = words.until.format(contacts="; ".join(step.contacts)) if step.contacts else ""
+        until = words.until.format(contacts="; ".join(map(words.contact_of, step.contacts))) if step.contacts else ""
         found.append(
             words.step.format(
                 part=called(words.phrase(step.title), step.parts[0]),

@@ -182,7 +182,7 @@ def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tup
             kind, limit, datum = callout.cells
             value = words.frame_in_words.format(kind=words.kind(kind), value=limit, datum=datum)
             value = value[0].upper() + value[1:]
-        place = [name.replace("_", " ") for name in (where, *rest[:-1])]
+        place = [words.name(name) for name in (where, *rest[:-1])]
         by_value.setdefault(value, []).append(words.at.join(place))
     told = tuple(words.finish_on.format(value=value, names=", ".join(names)) for value, names in by_value.items())
     return (*block.notes, *found.requests.notes, *told, *remarks)

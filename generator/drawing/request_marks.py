@@ -147,20 +147,17 @@ def notes_of(part: Part, manner: Manner = METRIC) -> Iterator[str]:
     for relation in part.relations:
         if relation.surface not in part.by_name or relation.datum not in part.by_name:
             is_surface = relation.datum in part.by_name
-            against = letters[relation.datum] if is_surface else words.face.format(name=_plain(relation.datum))
+            against = letters[relation.datum] if is_surface else words.face.format(name=words.name(relation.datum))
             said = words.relation_of_face.format(
                 kind=words.kind(relation.kind), value=limit_text(relation.limit_mm, manner), datum=against,
-                surface=_plain(relation.surface),
+                surface=words.name(relation.surface),
             )
             yield said[0].upper() + said[1:]
         if relation.how:
-            groups.setdefault((relation.kind, relation.datum, relation.how), []).append(_plain(relation.surface))
+            groups.setdefault((relation.kind, relation.datum, relation.how), []).append(words.name(relation.surface))
     for (kind, datum, how), surfaces in groups.items():
         said = words.relation.format(
-            kind=words.kind(kind), surface=", ".join(surfaces), datum=_plain(datum), how=manner.prose(words.phrase(how))
-        )
+            kind=words.kind(kind), surface=", ".join(surfaces), datum=words.name(datum),
+            how=manner.prose(words.phrase(how)),
+        )  # fmt: skip
         yield said[0].upper() + said[1:]
-
-
-def _plain(name: str) -> str:
-    return name.replace("_", " ")

@@ -171,7 +171,8 @@ def _hidden_chamfers(shape: Shape) -> Iterator[str]:
     """Notes on chamfers that the view cannot show."""
     for surface in shape.part.surfaces:
         if surface.role == "chamfer" and _is_cut_away(shape, surface):
-            name = surface.name.replace("_", " ").capitalize()
+            name = shape.manner.words.name(surface.name)
+            name = name[0].upper() + name[1:]
             figure = _chamfer_leg(shape, surface)[1].plain
             yield shape.manner.words.beside_flats.format(name=name, figure=figure)
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 __all__ = [
-    "ANGLE_PLACES",
     "ARROW_HALF_MM",
     "ARROW_MM",
     "ATTACH_APP",
@@ -23,7 +22,6 @@ __all__ = [
     "LINE_TYPES",
     "NUMBER_TEXT_MM",
     "OVERSHOOT_MM",
-    "SCALES",
     "SMALL_TEXT_MM",
     "TEXT_GAP_MM",
     "TEXT_MM",
@@ -50,13 +48,9 @@ CLEAR_MM = 0.8
 """Least clear space round a text to anything else. Shop choice."""
 
 FRAME_HEIGHT_MM = 7.0
-ANGLE_PLACES = 4
 
 ATTACH_APP = "TAILSTOCK"
 """Application name under which the address of a size is kept with its DIMENSION."""
-
-SCALES = (1.0, 2.0, 5.0, 0.5, 0.2)
-"""Scales of ISO 5455 that a bench sheet uses; reductions last."""
 
 
 @dataclass(frozen=True, slots=True)

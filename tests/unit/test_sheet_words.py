@@ -142,3 +142,31 @@ def test_a_sheet_that_must_not_be_used_says_so_large_on_its_block() -> None:
             if marked:
                 assert mark.dxf.text == f"NOT TO BE MADE: {stopped.stops} unsolved"
                 assert mark.dxf.height >= 5.0
+
+
+def test_a_phrase_is_known_whatever_numbers_stand_in_it() -> None:
+    german = words_of("de")
+    assert german.phrase("seat 2 ends short of its last inner ring") == (
+        "Sitz 2 endet vor der Stirn seines letzten Innenrings"
+    )
+    assert german.phrase("Drawbar: tap drill dia 10.2 mm.") == "Anzugstange: Kernloch Durchmesser 10.2 mm."
+    assert german.phrase("seat 2 is unknown") == "seat 2 is unknown"
+    assert words_of("en").phrase("seat 2 ends short") == "seat 2 ends short"
+
+
+def test_names_and_contacts_are_told_in_one_language() -> None:
+    german, english = words_of("de"), words_of("en")
+    assert [german.name(name) for name in ("pocket_1", "cover_recess")] == ["Lagerbohrung 1", "Deckelsitz"]
+    assert [english.name(name) for name in ("pocket_1", "cover_recess")] == ["pocket 1", "cover recess"]
+    said = "rear against floor 1 of Body"
+    assert german.contact_of(said) == "Rückseite an Boden 1 (Körper)"
+    assert english.contact_of(said) == "rear against floor 1 of body"
+
+
+def test_no_step_of_the_demo_is_told_half_in_english() -> None:
+    design = work_out(read_job(DEMO.replace("[sheet]", '[sheet]\nlanguage = "de"', 1), name="demo"))
+    assert design.job.params.sheet.language == "de"
+    steps = [m for m in assembly_moves(design.tool) if m.contacts]
+    assert steps
+    for contact in (contact for step in steps for contact in step.contacts):
+        assert not {"against", "of", "front", "rear", "shoulder"} & set(words_of("de").contact_of(contact).split())

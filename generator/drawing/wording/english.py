@@ -92,4 +92,6 @@ ENGLISH = Words(
     half_angle="half angle",
     kinds={},
     phrases={},
+    contact="{face} against {other} of {part}",
+    names={},
 )

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 __all__ = ["Words"]
+
+_NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?![\w])")
+_CONTACT = re.compile(r"(.+?) against (.+?) of (.+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,7 +18,8 @@ class Words:
 
     Names in curly brackets are filled in. `kinds` are the tolerated properties by their English names. `phrases`
     are sentences of the description that this language knows, by their English wording; others stay English. A phrase
-    "Bearing …" knows every bearing by its designation.
+    "Bearing …" knows every bearing by its designation, one with # every number in its place. `names` are surfaces and
+    faces in plain words.
     """
 
     # Title block
@@ -110,6 +115,8 @@ class Words:
     half_angle: str
     kinds: Mapping[str, str]
     phrases: Mapping[str, str]
+    contact: str
+    names: Mapping[str, str]
 
     def kind(self, name: str) -> str:
         """The tolerated property in this language."""
@@ -119,7 +126,31 @@ class Words:
         """A sentence of the description in this language where it is known, otherwise in English."""
         first, _, rest = english.partition(" ")
         named = self.phrases.get(f"{first} …")
-        return self.phrases.get(english) or (named.replace("…", rest) if named and rest else english)
+        told = self.phrases.get(english) or (named.replace("…", rest) if named and rest else None)
+        return told or self._numbered(english)
+
+    def _numbered(self, english: str) -> str:
+        """A phrase known but for the numbers in it, which stand in the same order in every language."""
+        numbers = _NUMBER.findall(english)
+        known = self.phrases.get(_NUMBER.sub("#", english)) if numbers else None
+        for number in numbers if known else ():
+            known = known.replace("#", number, 1) if known else None
+        return known or english
+
+    def name(self, name: str) -> str:
+        """A surface or face of the description in plain words: "pocket_1" is "pocket 1"."""
+        plain = name.replace("_", " ")
+        first, _, last = plain.rpartition(" ")
+        if first and last.isdigit():
+            return f"{self.names.get(first, first)} {last}"
+        return self.names.get(plain, plain)
+
+    def contact_of(self, english: str) -> str:
+        """What the making says of a contact, "front against floor 1 of Body", in this language."""
+        found = _CONTACT.fullmatch(english)
+        if found is None:
+            return english
+        return self.contact.format(face=self.name(found[1]), other=self.name(found[2]), part=self.within(found[3]))
 
     def within(self, title: str) -> str:
         """The title of a part in the middle of a sentence."""
