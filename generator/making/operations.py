@@ -119,6 +119,7 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         *chosen.rests_on, *settings.rests_on, *way.rests_on, *gauge.rests_on,
         *(stop_rests_on(target, workshop) if stop else ()),
     )
+    lacks = (*_lacks(target, workshop), *chosen.missing, *way.missing, *gauge.missing)
     passes = settings.passes
     rough = passes is not None and passes.rough > 0
     return Operation(
@@ -126,10 +127,10 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         None if passes is None else round(passes.rough_mm if rough else passes.finish_mm, 3),
         None if passes is None else passes.rough if rough else passes.finish,
         chosen.starter_mm, figure_to(target, figures), stop, gauge.name or target.step.tool, way.text,
-        caution_of(target), tuple(dict.fromkeys((*_lacks(target), *chosen.missing, *way.missing, *gauge.missing))),
+        caution_of(target), tuple(dict.fromkeys(lacks)),
         tuple(dict.fromkeys(rests)), _minutes(target, settings), chosen.also, not way.clear, settings.speed_note,
         settings.finish_feed_mm if rough else None,
-        round(passes.finish_mm, 3) if passes is not None and rough and passes.finish else None,
+        round(passes.finish_mm, 3) if passes is not None and rough and passes.finish_mm > 0 else None,
         passes.finish if passes is not None and rough and passes.finish else None,
         tuple(figures.prose(line) for line in (*chosen.how, *settings.how)), target.setup.located,
     )
@@ -156,12 +157,16 @@ _BENCH = {
 }
 
 
-def _lacks(target: Target) -> Iterator[str]:
-    """Machines that no shop file lists, each with a substitute.
+def _lacks(target: Target, workshop: Workshop) -> Iterator[str]:
+    """What holds or drives this work and is not in the shop, each with a substitute.
 
     Source: common practice, no source.
     """
-    work = target.step.work
+    work, setup = target.step.work, target.setup
+    if setup.support == "steady" and workshop.steady_most_mm is None:
+        yield "steady: a bored block of hard wood or bronze on the bed, greased; or bore from a shorter piece"
+    if setup.located == "four-jaw" and not any(one.kind == "four-jaw" for one in workshop.chucks):
+        yield "four-jaw chuck: shims under one jaw of the three-jaw until the indicator stands"
     if work == "mill":
         yield "milling machine or slide: saw beside the line and file by a filing guide, measured across"
     if work == "grind":

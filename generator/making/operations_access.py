@@ -145,7 +145,9 @@ def _past_support(
         return Way(f"try the tool past the support with the lathe standing (not reckoned: {error})", rests_on=rests)
     where = "the holder" if tight.tool == "holder" else f"the {tight.tool}"
     word = name if tight.obstacle == "point" else tight.obstacle
-    found = f"BLOCKED: {where} meets the {word} by {figures.length(max(0.0, AIR_MM - tight.gap_mm), 1)}"
+    gap = figures.length(abs(tight.gap_mm), 1)
+    meets = f"meets the {word} by {gap}" if tight.gap_mm <= 0 else f"has only {gap} to the {word}"
+    found = f"BLOCKED: {where} {meets}"
     if not cures:
         lack = f"support that lets the tool past at the {face.replace('_', ' ')}: half centre, or leave that end longer"
         return Way(found, clear=False, missing=(lack,), rests_on=rests)
@@ -190,7 +192,8 @@ def _ball_centre(workshop: Workshop, hole: tuple[float, float]) -> Centre | None
     stages = (
         Stage("ball", wide, 0.5 * ball, wide),
         Stage("nose of the ball centre", ball + BALL_OVER_MM, BALL_NOSE_MM, ball + BALL_OVER_MM),
-        *dead_centre_of(workshop.tailstock_taper, ball, half=False),
+        *(one._replace(name="head of the ball centre") if "head" in one.name else one
+          for one in dead_centre_of(workshop.tailstock_taper, ball, half=False)),
     )
     # As blunt a cone as the reckoning takes: a ball is never fatter ahead of its middle.
     return Centre(hole[0], stages, 120.0, _quill(workshop), QUILL_OUT_MM)

@@ -100,10 +100,19 @@ def settings_of(
     if found is not None and not found.rough and finish is not None:
         feed, finish = finish, None
     rests = tuple(name for name in ("centre_height_mm",) if found is not None and workshop.is_default(name))
+    way = _TAPER_WAYS.get(workshop.taper_method, "") if work == "taper" else ""
+    how = (*([way] if way else []), *_in_words(found, target, finish or feed, figures))
     return Settings(
-        speed.rpm, speed.why, feed, found, finish, _in_words(found, target, finish or feed, figures),
-        (*speed.rests_on, *rests), _is_slow(target, chosen, speed),
+        speed.rpm, speed.why, feed, found, finish, how, (*speed.rests_on, *rests), _is_slow(target, chosen, speed)
     )
+
+
+_TAPER_WAYS = {
+    "top slide": "fed by the top slide alone, carriage locked, both hands, even; the tool dead on centre height",
+    "set-over": "fed by the carriage, top slide parallel and locked; the tool dead on centre height",
+    "attachment": "fed by the carriage, take up its play before each pass from the same side; the tool dead on centre",
+}
+"""How each way of cutting a taper is fed. Common practice, no source; height: chestofbooks.com, Compound slide."""
 
 
 def _is_slow(target: Target, chosen: Chosen, speed: Speed) -> bool:

@@ -132,18 +132,23 @@ def _along(target: Target) -> tuple[float, str] | None:
         return length.size.middle, _plain(length.face)
     if length is not None and (length.from_face == touched or length.from_face in _cut_here(target, part)):
         return length.size.middle, _plain(length.from_face)
-    if touched not in target.z_of:
+    z_of = target.z_of
+    if length is None:
+        ends = (min(z_of.values()), max(z_of.values()))
+        cut = _cut_here(target, part)
+        touched = next((face for face in z_of if face in cut and z_of[face] in ends), touched)
+    if touched not in z_of:
         return None
-    start = target.z_of[touched]
+    start = z_of[touched]
     if length is not None:
-        return abs(target.z_of[length.face] - start), _plain(touched)
+        return abs(z_of[length.face] - start), _plain(touched)
     if target.zone is not None:
-        ends = [target.z_of[target.zone.near], target.z_of[target.zone.far]]
+        reached = [z_of[target.zone.near], z_of[target.zone.far]]
     elif target.main is not None:
-        ends = [target.main.near_mm, target.main.far_mm]
+        reached = [target.main.near_mm, target.main.far_mm]
     else:
         return None
-    return max(abs(z - start) for z in ends), _plain(touched)
+    return max(abs(z - start) for z in reached), _plain(touched)
 
 
 def _cut_here(target: Target, part: Part) -> set[str]:

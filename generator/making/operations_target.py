@@ -193,8 +193,8 @@ def _surfaces(part: Part, step: Step, names: Sequence[str], z_of: Mapping[str, f
     yield from plain or named
     if named or step.work not in {"turn", "rough", "bore", "grind", "drill"}:
         return
-    inner = step.work in {"bore", "drill"}
-    wanted = [one for one in part.surfaces if one.side.startswith("inside") == inner and one.role not in _FORMED]
+    side = "inside" if step.work in {"bore", "drill"} else "outside"
+    wanted = [one for one in part.surfaces if one.side == side and one.role not in _FORMED]
     spans = [sorted((z_of[one.face], z_of[one.from_face])) for one in part.lengths if one.name in names]
     if not spans and step.work == "rough" and not names:
         yield from wanted

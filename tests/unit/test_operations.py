@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import re
-from dataclasses import replace
+from dataclasses import fields, replace
+from pathlib import Path
 
 import pytest
 
 from generator.description import Choices, Tool
+from generator.job.design import work_out
+from generator.job.reader import find_job, read_job, shipped_jobs
 from generator.kinds import kinds, load_kind
 from generator.making.operations import Operation, operations_for
 from generator.making.operations_list import set_up_times, tools_for, total_minutes
@@ -17,6 +21,7 @@ from generator.making.usual import usual_workshop
 from generator.making.workshop import BoringBar, Cutter, Dial, Workshop
 from generator.plan.tools import tools_page
 from generator.reckoning.set_over import change_error_mm
+from generator.record import record_text
 from tests.helpers import CENTRE, Worked, centre, worked
 from tests.sample import sample_tool
 
@@ -108,6 +113,20 @@ def test_tools_and_times_of_a_plan(job: Worked) -> None:
     page = tools_page(found, job.kind.order(job.choices, job.tool, SHOP), SHOP, "mm")
     assert page is not None
     assert page.title == "Tools, gauges and times"
+
+
+def test_the_record_holds_every_setting_and_is_the_same_twice(tmp_path: Path) -> None:
+    design = work_out(read_job(find_job(shipped_jobs()[0])))
+    found = Worked(design.job.kind, design.job.params, design.choices, design.tool, design.findings)
+    setups, operations = design.job.kind.order(design.choices, design.tool, SHOP), planned(found)
+    texts = {record_text(design, setups, operations, tmp_path) for _ in range(2)}
+    assert len(texts) == 1
+    content = json.loads(texts.pop())
+    assert [one["number"] for one in content["operations"]] == [one.number for one in operations]
+    told = content["operations"][0]
+    assert told["rpm"] == operations[0].rpm
+    assert set(told) == {one.name for one in fields(Operation)} - {"step"}
+    assert len(content["set_ups"]) == len(setups)
 
 
 # --- one made-up tool ------------------------------------------------------------------------------------------------
