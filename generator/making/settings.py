@@ -86,7 +86,7 @@ def _checking_rows(cone: Cone) -> Iterator[Setting]:
     if method != "bought shank":
         yield from check_cut_rows(cone, method, f"{head}Check cut and correction")
     if not cone.inside:
-        yield from stand_off_rows(cone, f"{head}How far it stands out")
+        yield from stand_off_rows(cone, method, f"{head}How far it stands out")
     yield from prove_rows(cone, method, f"{head}Prove the taper")
     for other, short in _SHORT.items():
         if other != method and not (cone.inside and other in ("set-over", "bought shank")):

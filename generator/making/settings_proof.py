@@ -9,7 +9,7 @@ from generator.description import face_positions
 from generator.findings import PRACTICE
 from generator.making.settings_rows import GEOMETRY, Cone, Setting, counted, minutes
 from generator.making.settings_set_over import set_over_for
-from generator.making.workshop import TaperMethod
+from generator.making.workshop import Dial, TaperMethod
 from generator.reckoning import taper as reckon
 from generator.reckoning.amounts import RangeError
 from generator.reckoning.taper_prove import (
@@ -124,14 +124,14 @@ def _correction(cone: Cone, method: TaperMethod, group: str) -> Iterator[Setting
 
 def _depth(cone: Cone, method: TaperMethod, group: str) -> Iterator[Setting]:
     figures, shop = cone.figures, cone.workshop
-    cross = shop.cross_dial
-    deeper = reckon.depth_gained_mm(2 * cross.division_mm, cone.ratio)
+    name, field, dial = _depth_dial(cone, method)
+    deeper = reckon.depth_gained_mm(2 * dial.division_mm, cone.ratio)
     into = "takes in the plug" if cone.inside else "goes in"
-    dial = "diameter" if cross.reads_diameter else "radius"
+    marked = "diameter" if dial.reads_diameter else "radius"
     yield Setting(
-        group, "One division of the cross slide", f"{figures.length(deeper)} deeper",
-        f"{cone.shop('cross_dial', cone.division(cross.division_mm))} of travel, "
-        f"{cone.division(2 * cross.division_mm)} on the diameter ({dial} dial); so much further it {into}", GEOMETRY,
+        group, f"One division of the {name}", f"{figures.length(deeper)} deeper",
+        f"{cone.shop(field, cone.division(dial.division_mm))} of travel, "
+        f"{cone.division(2 * dial.division_mm)} on the diameter ({marked} dial); so much further it {into}", GEOMETRY,
     )
     if method == "set-over":
         top = shop.top_dial.division_mm
@@ -141,6 +141,13 @@ def _depth(cone: Cone, method: TaperMethod, group: str) -> Iterator[Setting]:
             f"swung {_FINE_SWING_DEG:g}° from the axis: {cone.shop('top_dial', cone.division(top))} along it takes "
             f"{figures.length(fine, 4)} off the diameter", f"geometry; the swing: {PRACTICE}",
         )
+
+
+def _depth_dial(cone: Cone, method: TaperMethod) -> tuple[str, str, Dial]:
+    """The slide that feeds in, its field in the shop and its dial: with an attachment the cross screw is let go."""
+    if method == "attachment":
+        return "top slide, set across", "top_dial", cone.workshop.top_dial
+    return "cross slide", "cross_dial", cone.workshop.cross_dial
 
 
 def prove_rows(cone: Cone, method: TaperMethod, group: str) -> Iterator[Setting]:
@@ -258,7 +265,7 @@ def _balls(cone: Cone, group: str) -> Iterator[Setting]:
     )
 
 
-def stand_off_rows(cone: Cone, group: str) -> Iterator[Setting]:
+def stand_off_rows(cone: Cone, method: TaperMethod, group: str) -> Iterator[Setting]:
     """How far the plug stands out of the quill, and what a cut does to that.
 
     Source: named in each row.
@@ -271,10 +278,13 @@ def stand_off_rows(cone: Cone, group: str) -> Iterator[Setting]:
             f"plug pushed home dry: {figures.bare(size_low)} to {figures.length(size_high)}, slips or drill shanks in "
             "the gap. Then the gauge plane lies in the quill's face", "the drawing; ISO 296", main=True,
         )
-    division = 2 * cone.workshop.cross_dial.division_mm
+    if method == "bought shank":
+        return
+    name, _, dial = _depth_dial(cone, method)
+    division = 2 * dial.division_mm
     yield Setting(
         group, f"To bring it {figures.length(step)} in", f"{cone.fine(step * cone.ratio)} off the diameter",
-        f"nearest on the cross slide: {counted(step * cone.ratio / 2, cone.workshop.cross_dial)}; each division brings "
+        f"nearest on the {name}: {counted(step * cone.ratio / 2, dial)}; each division brings "
         f"it {figures.length(reckon.depth_gained_mm(division, cone.ratio))} in", GEOMETRY,
     )
     yield Setting(

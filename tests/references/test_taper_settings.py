@@ -6,8 +6,18 @@ import math
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from generator.reckoning import set_over as s
 from generator.reckoning import taper as t
+from generator.reckoning import taper_prove as proof
+from generator.reckoning.amounts import RangeError
+from generator.reckoning.taper_shop import (
+    gauge_diameter_from_balls_mm,
+    half_angle_of_balls_deg,
+    half_angle_of_rolls_deg,
+)
 
 # Morse ratios 1:x as printed in DIN 807:1966; the same values follow from ISO 296 to the last digit.
 MORSE_ONE_IN = {0: 19.212, 1: 20.047, 2: 20.020, 3: 19.922, 4: 19.254, 5: 19.002, 6: 19.180}
@@ -204,3 +214,143 @@ def test_arrays_of_ratios_pass_through() -> None:
     assert t.rise_along_slide_mm(25.0, ratios).shape == (7,)
     assert t.diameter_at_mm(23.825, ratios, 65.0)[3] == pytest.approx(23.825 - 65 / 19.922)
     assert t.slide_travel_mm(81.0, ratios, 3.0)[3] == pytest.approx(81 / math.cos(math.radians(1.4377)) + 6, abs=1e-3)
+
+
+def test_a_printed_set_over_of_an_examination() -> None:
+    """US Coast Guard question bank, QMED05, question 66: 1/2 in per foot on 18 in of work: 3/8 in (tangent form)."""
+    taper = 0.5 / 12
+    assert t.set_over_mm(18 * 25.4, taper) / 25.4 == pytest.approx(0.375, abs=0.0005)
+    assert t.set_over_mm(18.0, taper) / math.cos(math.atan(taper / 2)) == pytest.approx(3 / 8, abs=1e-12)
+
+
+def test_a_24_inch_bar_comes_down_to_23_and_a_half() -> None:
+    """Turning and boring tapers, 1902: centres that enter a quarter of an inch at each end leave 23 1/2 of 24 in."""
+    mouth = 2 * 0.25 * math.tan(math.radians(30))
+    assert t.length_apex_to_apex_mm(24.0, mouth, mouth) == pytest.approx(23.5, abs=1e-12)
+
+
+# --- the blank turned about its supports ---------------------------------------------------------------------------
+#
+# Plane geometry from the shapes alone: where each support stands in its hole is searched for, the blank is turned until
+# its second support stands over by the set-over, and the cone is measured that a tool parallel to the bed leaves.
+
+
+def _ball_place(mouth: float, ball: float) -> float:
+    """How far a ball's middle lies outside the face: the least at which no point of the flank lies inside the ball."""
+    radii = np.linspace(0.0, min(mouth, ball) / 2, 20001)
+    depths = (mouth / 2 - radii) / math.tan(math.radians(30))
+    return float(np.max(np.sqrt((ball / 2) ** 2 - radii**2) - depths))
+
+
+def _support_place(support: s.Support, tilt: float) -> tuple[float, float]:
+    """Place of a support's own fixed point in the blank, outside its face and sideways: ball's middle, point's apex."""
+    if support.form == "ball":
+        return _ball_place(support.mouth_mm, support.ball_mm), 0.0
+    back, sideways = _tipped_apex(support.mouth_mm, support.pilot_mm, tilt)
+    return back - support.mouth_mm / 2 / math.tan(math.radians(30)), sideways
+
+
+def _taper_cut(faced: float, head: s.Support, tail: s.Support, set_over: float) -> float:
+    """The taper that is cut: the blank is turned until the fixed point of its tailstock end stands over by this."""
+
+    def over(tilt: float) -> float:
+        (out_head, side_head), (out_tail, side_tail) = (_support_place(end, tilt) for end in (head, tail))
+        # Blank's frame: axis x from the headstock's face, y towards the tool; both sideways shifts mirror each other.
+        x, y = faced + out_tail + out_head, -side_tail - side_head
+        return x * math.sin(tilt) + y * math.cos(tilt)
+
+    low, high = 1e-4, 0.2
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if over(middle) < set_over else (low, middle)
+    tilt = (low + high) / 2
+    # Two places on the tool's path, as distance along and from the turned axis.
+    path = [(x, 20.0) for x in (10.0, 90.0)]
+    along = [x * math.cos(tilt) + y * math.sin(tilt) for x, y in path]
+    radius = [y * math.cos(tilt) - x * math.sin(tilt) for x, y in path]
+    return t.taper_between(2 * radius[0], 2 * radius[1], along[1] - along[0])
+
+
+HOLES = [(3.35, 1.6), (4.25, 2.0), (5.3, 2.5), (6.7, 3.15), (8.5, 4.0), (10.6, 5.0)]
+SUPPORTS = st.tuples(st.sampled_from(HOLES), st.sampled_from(["ball", "point"]), st.floats(0.3, 0.9)).map(
+    lambda drawn: s.Support(
+        drawn[1], *drawn[0], (drawn[0][1] + drawn[2] * (drawn[0][0] - drawn[0][1])) / math.cos(math.radians(30))
+    )
+)
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(st.floats(80.0, 400.0), SUPPORTS, SUPPORTS, st.sampled_from(sorted(MORSE_ONE_IN)))
+def test_the_set_over_reproduces_the_taper(faced: float, head: s.Support, tail: s.Support, number: int) -> None:
+    """Balls, sharp points and every mixture: the cone cut agrees with the taper wanted to a ten-thousandth."""
+    taper = 1 / MORSE_ONE_IN[number]
+    amount = t.set_over_mm(s.support_length_mm(faced, head, tail), taper)
+    assert _taper_cut(faced, head, tail, amount) == pytest.approx(taper, rel=1e-4)
+
+
+@settings(max_examples=20, deadline=None, derandomize=True)
+@given(st.floats(80.0, 400.0), SUPPORTS, SUPPORTS, st.floats(-0.05, 0.05))
+def test_the_correction_of_a_set_over_mends_the_cut(
+    faced: float, head: s.Support, tail: s.Support, error: float
+) -> None:
+    """A set-over that cut 60 mm wrong by this, moved by the correction, cuts the taper wanted."""
+    taper, length = 1 / MORSE_ONE_IN[3], s.support_length_mm(faced, head, tail)
+    wrong = t.set_over_mm(length, taper - error / 60.0)
+    cut = _taper_cut(faced, head, tail, wrong)
+    mended = wrong + proof.set_over_change_mm(length, taper, (taper - cut) * 60.0, 60.0)
+    assert _taper_cut(faced, head, tail, mended) == pytest.approx(taper, rel=2e-4)
+
+
+# --- proving -------------------------------------------------------------------------------------------------------
+
+
+def test_rolls_give_back_the_angle_and_the_size() -> None:
+    """tan(half) = (M2 - M1) / (2 h), any handbook of measuring; place of the roll by its distance from the flank."""
+    taper, roll = 1 / MORSE_ONE_IN[3], 6.0
+    low, high = (proof.size_over_rolls_mm(19.76, taper, roll, up) for up in (4.0, 54.0))
+    assert half_angle_of_rolls_deg(high, low, 50.0) == pytest.approx(1.4377, abs=5e-5)
+    # Flank as a line from (19.76 / 2, 0), roll's middle at (M / 2 - roll / 2, 4 + roll / 2): one radius away.
+    half = math.atan(taper / 2)
+    x, y = low / 2 - roll / 2 - 19.76 / 2, 4.0 + roll / 2
+    assert x * math.cos(half) - y * math.sin(half) == pytest.approx(roll / 2, abs=1e-12)
+
+
+def test_balls_of_a_printed_problem() -> None:
+    """byjus.com question bank: balls 40 and 32, the larger 8 above the face, the smaller 76 below it: sine 4 / 80."""
+    half = half_angle_of_balls_deg(40.0, 32.0, -8.0, 76.0)
+    assert half == pytest.approx(math.degrees(math.asin(0.05)), abs=1e-9)
+    taper = t.taper_of_half_angle(half)
+    mouth = gauge_diameter_from_balls_mm(40.0, -8.0, taper)
+    assert proof.ball_top_mm(mouth, taper, 40.0) == pytest.approx(-8.0, abs=1e-9)
+    assert proof.ball_top_mm(mouth, taper, 32.0) == pytest.approx(76.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("height", [0.25, -0.5, 1.0])
+def test_a_tool_off_centre_height_against_points_in_space(height: float) -> None:
+    """The tool goes along a straight line at this height: distance of each of its points from the axis."""
+    large, small = 23.976, 20.010
+    flank = proof.flank_of_low_tool_mm(large, small, height)
+    start = math.sqrt((large / 2) ** 2 - height**2)
+    line = np.linspace(start, start - (large - small) / 2, 101)
+    diameters = 2 * np.hypot(line, height)
+    assert diameters[0] == pytest.approx(large)
+    assert flank.small_end_mm == pytest.approx(diameters[-1] - small, abs=1e-12)
+    chord = np.linspace(diameters[0], diameters[-1], 101)
+    assert flank.hollow_mm == pytest.approx(float(np.max(chord - diameters)), rel=0.02)
+    assert flank.small_end_mm > 0
+    with pytest.raises(RangeError, match="small end"):
+        proof.flank_of_low_tool_mm(large, small, 11.0)
+
+
+def test_tolerance_of_a_cone_by_its_length() -> None:
+    """ISO 1947 AT6, from memory: 125 microradians up to 63 mm, 100 up to 100 mm, 80 up to 160."""
+    for cone, angle in ((40.5, 125e-6), (63.0, 125e-6), (63.1, 100e-6), (100.0, 100e-6), (129.5, 80e-6)):
+        assert proof.difference_tolerance_mm(cone, 1000.0) == pytest.approx(1000.0 * angle)
+    with pytest.raises(RangeError, match="length of the cone"):
+        proof.difference_tolerance_mm(5.0, 3.0)
+
+
+def test_blue_and_slack() -> None:
+    """4 um of blue over 40 mm: 21 seconds of arc. 0.1 mm of slack over tan 1.4377: 3.98 mm."""
+    assert proof.blue_error_deg(0.004, 40.0) * 3600 == pytest.approx(20.6, abs=0.05)
+    assert proof.take_up_mm(0.1, 1 / MORSE_ONE_IN[3]) == pytest.approx(0.1 / math.tan(math.radians(1.4377)), rel=1e-4)

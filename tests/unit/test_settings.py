@@ -180,6 +180,13 @@ def test_a_division_goes_deeper_by_twice_its_travel_over_the_taper(reads_diamete
     assert ("diameter dial" if reads_diameter else "radius dial") in found.note
 
 
+def test_with_an_attachment_the_top_slide_feeds_in() -> None:
+    """The cross screw is let go: 0.025 of travel is 0.05 x 19.922 = 1.0 of depth."""
+    rows = rows_of(shop("attachment", attachment_mm=300.0, top_dial=Dial(0.025, 2.0)))
+    assert row(rows, "One division of the top slide, set across").value == "1 mm deeper"
+    assert "nearest on the top slide, set across: 1 division" in row(rows, "To bring it 1 mm in").note
+
+
 def test_the_carriage_dial_is_named_where_there_is_one() -> None:
     assert "(2 divisions of its dial)" in row(rows_of(shop(carriage_dial=Dial(0.5, 20.0))), "Feed and depth").note
 
@@ -344,6 +351,8 @@ def test_bought_shank_says_what_to_buy_and_what_is_left() -> None:
     assert "barrel" in left
     assert "taper" not in left.split(", ")
     assert not any(one.group == "Check cut and correction" for one in rows)
+    # A hard shank is not brought in.
+    assert not any(one.label.startswith("To bring it") for one in rows)
     # The run-out of the drawing: 0.01.
     assert row(rows, "Try it first").value == "0.010 mm or less"
 
