@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
-from typing import Any
+from random import Random
+from typing import Any, get_args
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -11,10 +13,11 @@ from hypothesis import strategies as st
 from generator.checks import check
 from generator.errors import InputError
 from generator.making.order import compare
+from generator.making.setups import WAYS, Step, Work
 from generator.making.stock import stock_for
 from generator.making.usual import usual_workshop
 from generator.making.workshop import Workshop
-from tests.helpers import Worked, worked
+from tests.helpers import CENTRE, Worked, centre, worked
 from tests.properties.jobs import centres, dead_centres
 
 JOBS = st.one_of(
@@ -57,3 +60,39 @@ def test_no_accepted_design_gets_a_plan_that_fails_its_own_check(
     setups = job.kind.order(job.choices, job.tool, shop)
     found = compare(job.tool, setups, shop, stock_for(job.tool, setups, job.choices))
     assert {one.key for one in found} <= {one.key for one in job.findings}
+
+
+SPOILT = st.fixed_dictionaries({}, optional={
+    "located": st.sampled_from(list(WAYS)),
+    "locates_on": st.sampled_from(["", "bar", "centre holes", "body/taper", "spindle/seat_1", "body/no such thing"]),
+    "grips": st.sampled_from(["", "bar", "body/taper", "body/barrel", "spindle/nose", "spindle/point", "cover/bore"]),
+    "grip_mm": st.one_of(st.none(), st.floats(0.1, 300.0)),
+    "out_mm": st.one_of(st.none(), st.floats(0.1, 900.0)),
+    "support": st.sampled_from(["", "centre", "steady"]),
+    "steps": st.lists(st.builds(
+        Step, st.just("a step"), work=st.sampled_from(get_args(Work)),
+        cuts=st.sampled_from([(), ("body/taper/diameter",), ("body/pocket_1/diameter",), ("spindle/seat_1/diameter",)]),
+        surface=st.sampled_from(["", "body/through_bore", "body/front", "spindle/point"]),
+        diameter_mm=st.one_of(st.none(), st.floats(0.5, 60.0)), length_mm=st.one_of(st.none(), st.floats(0.5, 300.0)),
+    ), max_size=4).map(tuple),
+})  # fmt: skip
+
+
+@settings(max_examples=150, deadline=None, derandomize=True)
+@given(st.randoms(use_true_random=False), st.lists(SPOILT, min_size=1, max_size=6))
+def test_any_plan_however_spoilt_gets_findings_that_speak(random: Random, spoilt: list[dict[str, Any]]) -> None:
+    job = worked(CENTRE, centre())
+    shop = usual_workshop()
+    setups = list(job.kind.order(job.choices, job.tool, shop))
+    random.shuffle(setups)
+    for place, fields in enumerate(spoilt):
+        setups[place] = replace(setups[place], **fields)
+    found = compare(job.tool, setups, shop, stock_for(job.tool, setups, job.choices))
+    assert len({one.key for one in found}) == len(found)
+    for one in found:
+        assert one.title, one
+        assert one.source, one
+        assert one.advice, one
+        assert one.miss >= 0.0, one
+        assert one.miss == 0.0 or one.severity != "note", one
+        json.dumps(one.as_dict(), allow_nan=False)
