@@ -145,7 +145,7 @@ def test_every_language_has_the_same_words_with_the_same_places() -> None:
     english = words_of("en")
     for language in LANGUAGES:
         words = words_of(language)
-        for name in names - {"kinds", "phrases"}:
+        for name in names - {"kinds", "phrases", "names"}:
             told, model = getattr(words, name), getattr(english, name)
             assert told, (language, name)
             assert sorted(re.findall(r"{\w*}", told)) == sorted(re.findall(r"{\w*}", model)), (language, name)
