@@ -141,6 +141,10 @@ def _past_support(
             gap = figures.length(min(tight.gap_mm, 99.0), 1)
             return Way(f"tried past the {name}: least gap {gap}", rests_on=rests)
         cures = _cures(holder, cut, centre, name, cutter, workshop, hole)
+        ways = dict.fromkeys((*cures[:1], *(one for one in cures if "centre" in one.what)))
+        told = [
+            f"{one.what}: {one.cost}{_effect(one, target, workshop, hole, faced_mm, figures)}" for one in (*ways,)[:2]
+        ]
     except GeneratorError as error:
         return Way(f"try the tool past the support with the lathe standing (not reckoned: {error})", rests_on=rests)
     where = "the holder" if tight.tool == "holder" else f"the {tight.tool}"
@@ -151,8 +155,6 @@ def _past_support(
     if not cures:
         lack = f"support that lets the tool past at the {face.replace('_', ' ')}: half centre, or leave that end longer"
         return Way(found, clear=False, missing=(lack,), rests_on=rests)
-    ways = dict.fromkeys((cures[0], *(one for one in cures if "centre" in one.what)))
-    told = [f"{one.what}: {one.cost}{_effect(one, target, workshop, hole, faced_mm, figures)}" for one in (*ways,)[:2]]
     return Way(f"{found}; {'; or '.join(told)}", clear=False, rests_on=rests)
 
 

@@ -102,8 +102,10 @@ def settings_of(
     rests = tuple(name for name in ("centre_height_mm",) if found is not None and workshop.is_default(name))
     way = _TAPER_WAYS.get(workshop.taper_method, "") if work == "taper" else ""
     how = (*([way] if way else []), *_in_words(found, target, finish or feed, figures))
+    chucks = ("chucks",) if "chuck" in speed.why and workshop.is_default("chucks") else ()
     return Settings(
-        speed.rpm, speed.why, feed, found, finish, how, (*speed.rests_on, *rests), _is_slow(target, chosen, speed)
+        speed.rpm, speed.why, feed, found, finish, how, (*speed.rests_on, *rests, *chucks),
+        _is_slow(target, chosen, speed),
     )
 
 

@@ -22,7 +22,7 @@ _FIELDS = {
     "boring_bars": "boring bars", "drills": "drills", "reamers": "reamers", "taps": "taps", "dies": "dies",
     "centre_height_mm": "centre height", "micrometer_mm": "reading of the micrometer",
     "indicator_mm": "reading of the indicator", "tailstock_support": "support at the tailstock",
-    "tailstock_taper": "taper of the tailstock",
+    "tailstock_taper": "taper of the tailstock", "chucks": "chucks",
 }
 
 
