@@ -219,6 +219,8 @@ def bar_length_finding(choices: Choices, tool: Tool, order: Sequence[SetUp]) -> 
     left = float(length.value) - row.cut_mm
     short = left < -1e-9
     terms = " + ".join(f"{words} {mm:.1f}" for words, mm in row.why)
+    spare = sum(mm for words, mm in row.why if "another try" in words)
+    once = "Enough for one try at the taper, too short for another. " if short and left + spare >= -1e-9 else ""
     yield Finding(
         "bar_length",
         "stop" if short else "note",
@@ -227,7 +229,7 @@ def bar_length_finding(choices: Choices, tool: Tool, order: Sequence[SetUp]) -> 
         float(length.value),
         f"at least {row.cut_mm:g}",
         source="allowances: common practice, no source",
-        advice=f"The blank: {terms}.",
+        advice=f"{once}The blank: {terms}.",
         miss=max(0.0, -left) if short else 0.0,
         changes=(Change("bar.length", row.cut_mm),) if short else (),
     )

@@ -180,6 +180,19 @@ def test_a_stub_that_is_faced_off_takes_its_centre_hole_along() -> None:
     ).title
 
 
+def test_a_hollow_centre_takes_a_point_in_place_of_a_hole_that_is_gone() -> None:
+    hollow = Step("the roughed point in a hollow centre", work="hold")
+    plan = in_order(1, 2, 3, 4, 5, 6, 7, 8, 9, 12, 10, 11, 13)
+    held = tuple(
+        replace(one, steps=(hollow, *one.steps), grips="spindle/collar") if one.title == "diameters" else one
+        for one in plan
+    )
+    assert not about(judged(held), "order-datum-gone")
+    # A point that nobody has turned yet goes into no hollow centre.
+    blunt = tuple(replace(one, steps=one.steps[:2]) if one.title == "roughed" else one for one in held)
+    assert stop(judged(blunt), "order-datum-gone", "set-up 11/spindle")
+
+
 def test_centre_holes_must_be_drilled_before_they_are_used() -> None:
     plan = tuple(
         replace(one, steps=tuple(s for s in one.steps if s.work != "centre")) if "spindle" in one.parts else one

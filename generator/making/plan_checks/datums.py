@@ -35,7 +35,14 @@ def _needs_centres(setup: SetUp) -> bool:
 
 
 def _is_centre(plan: Plan, cut: Cut) -> bool:
-    """True for a step that leaves a centre hole, or the countersink that stands in for one."""
+    """True for a step that leaves a centre hole or the countersink that stands in for one, or takes to a hollow centre.
+
+    A hollow centre carries a point that is turned by then.
+    """
+    if cut.step.work == "hold" and "hollow centre" in cut.step.text:
+        points = (f"{name}/{one.name}" for name in cut.setup.parts for one in plan.tool.parts[name].surfaces
+                  if one.role == "point")  # fmt: skip
+        return any(plan.is_turned_before(address, cut.place) for address in points)
     return cut.step.work == "centre" or any("centre_mouth" in address for address in cut.features)
 
 
