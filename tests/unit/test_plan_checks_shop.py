@@ -28,6 +28,15 @@ def test_a_drill_too_short_is_refused_and_the_other_end_proposed() -> None:
     assert "from each end" in one.advice
 
 
+def test_a_hole_too_long_even_from_both_ends_wants_a_longer_drill() -> None:
+    """26 mm of flute less 1.5 x 10.5 leave 10.25 mm from each end; (87 + 2) / 2 + 15.75 = 60 mm of flute would do."""
+    stub = (Drill(10.5, 26.0, 60.0), Drill(20.0, 140.0, 238.0), Drill(5.0, 52.0, 86.0))
+    one = stop(judged(good_plan(), shop=given(drills=stub)), "order-drill", "set-up 1/body/through_bore/10.5")
+    assert "flute of 60 mm and drill from both ends" in one.advice
+    unsure = replace(usual_workshop(), drills=stub)
+    assert {found.severity for found in about(judged(good_plan(), shop=unsure), "order-drill")} == {"warn"}
+
+
 def test_a_long_drill_in_the_drawer_will_do() -> None:
     drills = (*usual_workshop().drills, Drill(10.5, 130.0, 200.0))
     assert usable_mm(drills[-1]) == pytest.approx(114.25)

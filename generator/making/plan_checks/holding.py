@@ -107,7 +107,7 @@ def _marks(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
 
 
 def _jaws(setup: SetUp) -> str:
-    return f"a {'three-jaw' if setup.located == 'bar' else setup.located}"
+    return {"bar": "a three-jaw", "soft jaws": "soft jaws"}.get(setup.located, f"a {setup.located}")
 
 
 def _least_grip_mm(plan: Plan, setup: SetUp, place: int) -> tuple[float, str] | None:

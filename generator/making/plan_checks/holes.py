@@ -109,12 +109,11 @@ def _short_drill(
     longer one.
     """
     both = bool(holes) and all(_open_ends(plan, part, surface) == 2 for part, surface, *_ in holes)
-    if both and (depth + _MEET_MM) / 2.0 <= usable_mm(drill):
-        return "stop", f"drill {(depth + _MEET_MM) / 2.0:.0f} mm from each end, the second after turning round"
-    longer = f"get a drill with a flute of {depth + _CHIPS * drill.diameter_mm:.0f} mm"
-    if both:
-        half = (depth + _MEET_MM) / 2.0 + _CHIPS * drill.diameter_mm
-        longer = f"get a drill with a flute of {half:.0f} mm and drill from both ends"
+    half = (max([depth, *(far - near for *_, near, far in holes)]) + _MEET_MM) / 2.0
+    if both and half <= usable_mm(drill):
+        return "stop", f"drill {half:.0f} mm from each end, the second after turning round"
+    longer = f"get a drill with a flute of {(half if both else depth) + _CHIPS * drill.diameter_mm:.0f} mm"
+    longer += " and drill from both ends" if both else ""
     return ("warn" if plan.workshop.is_default("drills") else "stop"), longer
 
 

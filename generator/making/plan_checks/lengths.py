@@ -51,9 +51,10 @@ def _transfer(
     places = {face: cuts.get(f"{part.name}/{face}", ()) for face in (length.face, length.from_face)}
     if any(not found for found in places.values()) or set.intersection(*map(set, places.values())):
         return None
-    later = max(places, key=lambda face: places[face][0])
+    # A face that is cut more than once has its place from the last cut.
+    later = max(places, key=lambda face: places[face][-1])
     other = length.from_face if later == length.face else length.face
-    setup = setups[places[later][0]]
+    setup = setups[places[later][-1]]
     part_name, _, touch = setup.touches_off.partition("/")
     if part_name != part.name or touch == other:
         return None
