@@ -23,6 +23,7 @@ from generator.job.workshop import workshop_of
 from generator.record import RECORD, record_text, strangers
 from generator.solid import worker
 from generator.swap import replacing
+from generator.tables import use_own_rings
 
 if TYPE_CHECKING:
     from generator.ink import Ink
@@ -80,7 +81,7 @@ def make(
     design = work_out(job)
     target = Path("outputs") / job.name if out is None else out
     try:
-        with replacing(target, strangers) as folder, _uncollected():
+        with replacing(target, strangers) as folder, _uncollected(), use_own_rings(job.own_rings):
             design = _write_all(design, folder, anyway, progress)
             files = tuple(sorted(path.name for path in folder.iterdir()))
     except _RefusedError as refused:

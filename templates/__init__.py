@@ -10,7 +10,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-__all__ = ["FOLDER_VARIABLE", "use_folders", "user_folders"]
+__all__ = ["FOLDER_VARIABLE", "configuration_folder", "use_folders", "user_folders"]
 
 FOLDER_VARIABLE = "TAILSTOCK_TEMPLATES"
 
@@ -24,7 +24,7 @@ def user_folders(chosen: Path | None = None) -> tuple[Path, ...]:
     """
     named = [] if chosen is None else [chosen]
     named += [Path(text) for text in os.environ.get(FOLDER_VARIABLE, "").split(os.pathsep) if text]
-    standing = _configuration_folder() / "tailstock" / "templates"
+    standing = configuration_folder() / "tailstock" / "templates"
     if standing.is_dir():
         named.append(standing)
     return tuple(dict.fromkeys(Path(os.path.abspath(folder)) for folder in named))  # noqa: PTH100 (keeps symbolic links)
@@ -36,7 +36,7 @@ def use_folders(folders: tuple[Path, ...]) -> tuple[Path, ...]:
     return tuple(Path(folder) for folder in __path__)
 
 
-def _configuration_folder() -> Path:
+def configuration_folder() -> Path:
     """Where the user's settings live. Source: XDG Base Directory Specification; elsewhere the system's own habit."""
     if os.name == "nt":
         return Path(os.environ.get("APPDATA") or Path.home() / "AppData" / "Roaming")

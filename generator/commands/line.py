@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from generator.job.design import Design
     from generator.job.reader import Job
     from generator.job.shop import ShopFile
+    from generator.tables import OwnRing
 
 __all__ = ["run_line"]
 
@@ -161,7 +162,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action=_Version, nargs=0, help="print the version and leave")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     templates = _option("--templates", type=Path, metavar="DIR", help="a folder with templates of your own")
-    shop = _option("--shop", type=Path, metavar="FILE", help="shop file for what the job does not say")
+    shop = _shop_options()
     json = _option("--json", action="store_true", help="print plain data instead of text")
     _add_list(commands, [templates, json])
     _add_new(commands, [templates, shop])
@@ -190,6 +191,19 @@ class _Version(argparse.Action):
 def _option(name: str, **how: Any) -> argparse.ArgumentParser:
     parent = argparse.ArgumentParser(add_help=False)
     parent.add_argument(name, **how)
+    return parent
+
+
+def _shop_options() -> argparse.ArgumentParser:
+    """Which shop file serves: the one named, none, or by default the one that is found."""
+    parent = argparse.ArgumentParser(add_help=False)
+    which = parent.add_mutually_exclusive_group()
+    which.add_argument(
+        "--shop", type=Path, metavar="FILE",
+        help="shop file for what the job does not say; else shop.toml beside the job, else that of the configuration "
+        "folder (tailstock/shop.toml)",
+    )
+    which.add_argument("--no-shop", action="store_true", help="use no shop file, even where one stands")
     return parent
 
 
@@ -273,14 +287,35 @@ def _new(options: argparse.Namespace) -> int:
     use_templates(options.templates)
     if options.kind == "shop":
         write_shop(options.file, options.units or "mm")
-        _say([f"{options.file}: written; fill it in and give it with --shop {quote(str(options.file))}"])
+        _say(_how_found(options.file))
         return DONE
     like = None if options.like is None else _read(options.like, None)
-    left_out = write_job(options.kind, options.file, like, options.units, _shop(options))
+    shop = _shop(options, options.file)
+    left_out = write_job(options.kind, options.file, like, options.units, shop)
+    _say(_told(shop))
     if left_out:
         _say([f"left out, unknown to this kind: {', '.join(left_out)}"])
     _say([f"{options.file}: written; next: tailstock check {quote(str(options.file))}"])
     return DONE
+
+
+def _how_found(path: Path) -> list[str]:
+    """What becomes of a new shop file: found by itself, or to be given."""
+    from shlex import quote
+
+    from generator.job.shop_place import SHOP_NAME, standing_shop
+
+    if path.name == SHOP_NAME:
+        return [f"{path}: written; fill it in: it serves every job beside it, or all jobs as {standing_shop()}"]
+    return [
+        f"{path}: written; fill it in and give it with --shop {quote(str(path))}, or call it {SHOP_NAME} beside the "
+        f"job, or put it at {standing_shop()}"
+    ]
+
+
+def _told(shop: ShopFile | None) -> list[str]:
+    """Which shop file serves, where nobody named one."""
+    return [f"shop file: {shop.source}, {shop.found}"] if shop is not None and shop.found else []
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -290,7 +325,7 @@ def _check(options: argparse.Namespace) -> int:
     from generator.kinds import use_templates
 
     use_templates(options.templates)
-    design = advised(inspect(work_out(_read(options.job, _shop(options)))))
+    design = advised(inspect(work_out(_read(options.job, _shop_of_job(options)))))
     if options.readings is not None:
         return _hold_readings(options, design)
     if options.json:
@@ -315,19 +350,20 @@ def _hold_readings(options: argparse.Namespace, design: Design) -> int:
 
 
 def _make(options: argparse.Namespace) -> int:
-    from generator.commands.report import design_data, finding_lines, verdict
+    from generator.commands.report import design_data, finding_lines, shop_lines, verdict
     from generator.commands.width import terminal_width
     from generator.kinds import use_templates
     from generator.make import make
 
     use_templates(options.templates)
-    job = _read(options.job, _shop(options))
+    job = _read(options.job, _shop_of_job(options))
     made = make(job, options.out, anyway=options.anyway, progress=_progress())
     design = made.design
     if options.json:
         folder = None if made.folder is None else str(made.folder)
         _print_json({**design_data(design), "folder": folder, "files": list(made.files)})
         return STOP if design.stops else DONE
+    _say(shop_lines(job, terminal_width()))
     for finding in design.findings:
         if finding.severity != "note":
             _say([*finding_lines(finding, job.unit, terminal_width()), ""])
@@ -344,15 +380,15 @@ def _table(options: argparse.Namespace) -> int:
     from generator.commands.report import row_lines, table_lines
     from generator.commands.width import terminal_width
 
-    _shop(options)
-    if options.name is None:
-        names = tables.names()
-        if options.json:
-            _print_json(names)
-        else:
-            _say(table_lines(names, terminal_width()))
-        return DONE
-    rows = tables.rows(options.name, " ".join(options.key) or None)
+    with tables.use_own_rings(_own_rings(options)):
+        if options.name is None:
+            names = tables.names()
+            if options.json:
+                _print_json(names)
+            else:
+                _say(table_lines(names, terminal_width()))
+            return DONE
+        rows = tables.rows(options.name, " ".join(options.key) or None)
     if options.json:
         _print_json(list(rows))
     else:
@@ -363,10 +399,12 @@ def _table(options: argparse.Namespace) -> int:
 def _reckon(options: argparse.Namespace) -> int:
     from generator.commands.reckon import reckon
     from generator.commands.width import terminal_width
+    from generator.tables import use_own_rings
 
-    _shop(options)
     # The list makes sure that nothing is printed before all of it is known to be right.
-    _say(list(reckon(options.what, options.pairs, terminal_width(), as_json=options.json)))
+    with use_own_rings(_own_rings(options)):
+        lines = list(reckon(options.what, options.pairs, terminal_width(), as_json=options.json))
+    _say(lines)
     return DONE
 
 
@@ -389,15 +427,35 @@ def _read(given: str, shop: ShopFile | None) -> Job:
     return read_job(find_job(given), shop=shop)
 
 
-def _shop(options: argparse.Namespace) -> ShopFile | None:
-    if options.shop is None:
-        return None
-    from generator.job.shop import own_rings, read_shop
-    from generator.tables import use_own_rings
+def _shop_of_job(options: argparse.Namespace) -> ShopFile | None:
+    from generator.job.reader import find_job
 
-    read = read_shop(options.shop)
-    use_own_rings(own_rings(read.shop))
-    return read
+    return _shop(options, find_job(options.job))
+
+
+def _shop(options: argparse.Namespace, beside: Path | None = None) -> ShopFile | None:
+    """The shop file that serves: the one named, none where that is wanted, else the one that is found."""
+    if options.no_shop:
+        return None
+    if options.shop is not None:
+        from generator.job.shop import read_shop
+
+        return read_shop(options.shop)
+    from generator.job.shop_place import find_shop
+
+    return find_shop(beside)
+
+
+def _own_rings(options: argparse.Namespace) -> Sequence[OwnRing]:
+    """The drawer's bearings of no table, for commands that have no job; nothing heavy is read where none can be."""
+    from generator.job.shop_place import standing_shop
+
+    if options.no_shop or (options.shop is None and not standing_shop().is_file()):
+        return ()
+    from generator.job.shop import own_rings
+
+    shop = _shop(options)
+    return () if shop is None else own_rings(shop.shop)
 
 
 def _progress() -> Callable[[str], None]:

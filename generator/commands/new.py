@@ -8,7 +8,8 @@ from pathlib import Path
 from generator.errors import Fault, InputError, OutputError
 from generator.job.reader import Job
 from generator.job.shop import ShopFile
-from generator.job.writer import new_job, new_shop
+from generator.job.shop_writer import new_shop
+from generator.job.writer import new_job
 from generator.units import FileUnit
 
 __all__ = ["write_job", "write_shop"]

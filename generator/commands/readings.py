@@ -14,6 +14,7 @@ from generator.job.toml_text import file_text
 from generator.making.figures import Figures
 from generator.making.inspection import inspection_rows
 from generator.making.readings import AsMade, Judged, as_made, judge, read_readings
+from generator.tables import use_own_rings
 
 __all__ = ["Inspected", "inspected", "readings_data", "readings_lines"]
 
@@ -35,6 +36,11 @@ class Inspected:
 
 def inspected(design: Design, path: Path) -> Inspected:
     """The readings of a table that make wrote and the shop filled. Raises InputError with all its faults."""
+    with use_own_rings(design.job.own_rings):
+        return _inspected(design, path)
+
+
+def _inspected(design: Design, path: Path) -> Inspected:
     tool, unit = design.tool, design.job.unit
     results = tuple(chains(tool).values())
     readings = read_readings(file_text(path, "inspection table"), tool, results, path.name, unit)

@@ -10,11 +10,12 @@ from typing import Any
 from generator.errors import InputError, place_in_words
 from generator.findings import Change, Finding
 from generator.job.design import Design
+from generator.job.reader import Job
 from generator.units import FileUnit, show_in, show_mm
 
 __all__ = [
-    "change_text", "design_data", "faults_data", "finding_lines", "report_lines", "row_lines", "table_lines",
-    "verdict",
+    "change_text", "design_data", "faults_data", "finding_lines", "report_lines", "row_lines", "shop_lines",
+    "table_lines", "verdict",
 ]
 
 _WORDS = {"stop": "STOP", "warn": "WARNING", "note": "note"}
@@ -30,8 +31,7 @@ def report_lines(design: Design, width: int, *, all_details: bool = False) -> It
     job = design.job
     yield from wrap(f"{job.kind.TITLE} {job.name} ({job.source})", width)
     yield from wrap(verdict(design), width)
-    for note in job.notes:
-        yield from wrap(note, width, initial_indent="shop file: ", subsequent_indent="  ")
+    yield from shop_lines(job, width)
     is_brief = False
     for finding in design.findings:
         if finding.severity == "note" and not all_details:
@@ -46,6 +46,17 @@ def report_lines(design: Design, width: int, *, all_details: bool = False) -> It
     if is_brief:
         yield from wrap("Notes are in short; --all tells all their details.", width)
     yield from wrap(verdict(design), width)
+
+
+def shop_lines(job: Job, width: int) -> Iterator[str]:
+    """Which shop file serves, what of it went into the job, and what of it could not be used; nothing without one."""
+    if job.shop is None:
+        return
+    found = f", {job.shop.found}" if job.shop.found else ""
+    taken = f"; into the job: {', '.join(map(place_in_words, job.from_shop))}" if job.from_shop else ""
+    yield from wrap(f"shop file: {job.shop.source}{found}{taken}", width, subsequent_indent="  ")
+    for note in job.notes:
+        yield from wrap(note, width, initial_indent="shop file: ", subsequent_indent="  ")
 
 
 def verdict(design: Design) -> str:
@@ -135,6 +146,7 @@ def design_data(design: Design) -> dict[str, Any]:
         "counts": counts,
         "may_be_made": counts["stop"] == 0,
         "parameters": [_clean(asdict(choice)) for choice in design.choices.parameters.values()],
+        "shop": None if job.shop is None else {"file": job.shop.source, "found": job.shop.found},
         "from_shop": list(job.from_shop),
         "shop_notes": list(job.notes),
         "findings": [_clean(finding.as_dict()) for finding in design.findings],

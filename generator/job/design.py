@@ -13,6 +13,7 @@ from generator.errors import Fault, GeneratorError, GeometryError, InputError, T
 from generator.findings import Finding, by_severity, count_stops
 from generator.job.reader import Job, located
 from generator.job.workshop import workshop_of
+from generator.tables import use_own_rings
 
 __all__ = ["Design", "advised", "choices_of", "inspect", "work_out"]
 
@@ -64,9 +65,10 @@ def advised(design: Design) -> Design:
 
 
 def _placed(job: Job, work: Callable[[], Made]) -> Made:
-    """What the work gives; its failures become faults of the job file."""
+    """What the work gives, the drawer's bearings at hand; its failures become faults of the job file."""
     try:
-        return work()
+        with use_own_rings(job.own_rings):
+            return work()
     except InputError as problem:
         raise located(problem, job) from None
     except (TableError, GeometryError) as problem:

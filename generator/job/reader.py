@@ -18,17 +18,19 @@ from pydantic import BaseModel, ValidationError
 from generator.errors import Fault, InputError
 from generator.job.faults import MISSING, faults_of, in_file_order, model_at, shown
 from generator.job.places import Path, line_of
-from generator.job.shop import ShopFile, fill_in
+from generator.job.shop import ShopFile, fill_in, own_rings
+from generator.job.shop_tables import Shop
 from generator.job.toml_text import TomlText, read_file, read_text
 from generator.job.toml_write import value_text
 from generator.kinds import Kind, load_kind
 from generator.parameters.base import JobBase
 from generator.parameters.fields import unit_of
+from generator.tables import OwnRing
 from generator.units import FileUnit
 
 __all__ = ["Job", "find_job", "located", "read_job", "shipped_jobs"]
 
-_SHOP_TABLES = {"machine", "ring"}
+_SHOP_TABLES = set(Shop.model_fields) - set(JobBase.model_fields) - {"bar"}
 _RING = re.compile(r"(\w+), ring (\d+)")
 
 
@@ -51,6 +53,11 @@ class Job:
     def name(self) -> str:
         """Name of the tool, safe in file names."""
         return str(self.params.name)
+
+    @cached_property
+    def own_rings(self) -> tuple[OwnRing, ...]:
+        """The drawer's bearings that no table has."""
+        return () if self.shop is None else own_rings(self.shop.shop)
 
     @property
     def kind_name(self) -> str:

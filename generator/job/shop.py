@@ -1,7 +1,8 @@
 """The shop file: what stands on the bench and lies in the drawer, so that a job need not say it again.
 
 A shop file fills in what a job is silent about and never overrules it: words for the sheet, the tailstock's own sizes,
-measured sizes of a ring, the one bar on the shelf. What it could not apply is told as a note.
+measured sizes of a ring, the one bar on the shelf, how tapers are cut. What it could not apply is told as a note. The
+rest of it is the workshop in which the tool is made (`generator.job.workshop`).
 """
 
 from __future__ import annotations
@@ -9,86 +10,27 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path as FilePath
-from typing import Any, Literal
+from typing import Any
 
-from pydantic import BaseModel, Field, ValidationError, model_validator
+from pydantic import BaseModel, ValidationError
 
 from generator.errors import Fault, InputError
 from generator.job.faults import faults_of, in_file_order, model_at, shown
-from generator.job.toml_text import TomlText, read_file, read_text
-from generator.parameters.fields import ForceN, JobModel, LengthMm, SheetWords, Word
+from generator.job.shop_tables import Machine, Shop
+from generator.job.toml_text import TomlText, file_text, read_text
 from generator.tables import OwnRing
 
-__all__ = ["Filled", "Shop", "ShopFile", "fill_in", "own_rings", "read_shop"]
-
-
-class Machine(JobModel):
-    """The tailstock."""
-
-    name: Word | None = Field(default=None, description="which lathe")
-    taper: Word | None = Field(default=None, description='taper of the tailstock quill, "Morse 0" to "Morse 6"')
-    ejector_depth: LengthMm | None = Field(default=None, description="quill face to screw nose, quill wound right in")
-    ejector_nose_diameter: LengthMm | None = Field(default=None, description="diameter of the screw nose")
-    quill_face_diameter: LengthMm | None = Field(default=None, description="outside diameter of the quill")
-
-
-class ShelfBar(JobModel):
-    """A bar on the shelf."""
-
-    diameter: LengthMm = Field(description="diameter by micrometer or as ordered")
-    length: LengthMm | None = Field(default=None, description="length that is left")
-    material: Word | None = Field(default=None, description="steel, if known")
-
-
-class DrawerRing(JobModel):
-    """A bearing in the drawer: readings of a known one, or one of no table with all its sizes."""
-
-    ring: Word = Field(description="designation of the bearing, with suffixes, or a name of your own")
-    bore: LengthMm | None = Field(default=None, description="bore of a bearing that no table has")
-    outside: LengthMm | None = Field(default=None, description="its outside diameter")
-    width: LengthMm | None = Field(default=None, description="its width")
-    chamfer: LengthMm | None = Field(default=None, description="its corner chamfer")
-    inner_land: LengthMm | None = Field(default=None, description="outside diameter of its inner ring, by caliper")
-    outer_land: LengthMm | None = Field(default=None, description="inside diameter of its outer ring, by caliper")
-    dynamic_capacity: ForceN | None = Field(default=None, description="C as its maker states it")
-    static_capacity: ForceN | None = Field(default=None, description="C0 as its maker states it")
-    measured_width: LengthMm | None = Field(default=None, description="width by micrometer")
-    measured_bore: LengthMm | None = Field(default=None, description="bore by gauge")
-    measured_outside: LengthMm | None = Field(default=None, description="outside diameter by micrometer")
-
-    @model_validator(mode="after")
-    def _whole(self) -> DrawerRing:
-        """A bearing of no table needs all three sizes, of which the outside must leave room for balls."""
-        sizes = (self.bore, self.outside, self.width)
-        if any(size is not None for size in sizes) and None in sizes:
-            message = "a bearing of no table needs bore, outside and width|one is missing|measure all three"
-            raise ValueError(message)
-        if self.bore is not None and self.outside is not None and self.outside < self.bore + 4.0:
-            message = (
-                f"outside must leave room for balls round the bore|{self.outside:g} round {self.bore:g} mm|"
-                "measure outside diameter and bore again"
-            )
-            raise ValueError(message)
-        return self
-
-
-class Shop(JobModel):
-    """A shop file."""
-
-    units: Literal["mm", "in"] = Field(default="mm", description='unit of bare numbers, "mm" or "in"')
-    machine: Machine = Field(default_factory=lambda: Machine())
-    sheet: SheetWords = Field(default_factory=lambda: SheetWords())
-    bar: list[ShelfBar] = Field(default_factory=list, max_length=200, description="bars on the shelf")
-    ring: list[DrawerRing] = Field(default_factory=list, max_length=500, description="bearings in the drawer")
+__all__ = ["Filled", "ShopFile", "fill_in", "morse_digits", "own_rings", "read_shop"]
 
 
 @dataclass(frozen=True, slots=True)
 class ShopFile:
-    """A shop file that was read: its content and its text."""
+    """A shop file that was read: its content, its text, its name, and how it was found ("" where it was given)."""
 
     shop: Shop
     text: str
     source: str
+    found: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,10 +42,17 @@ class Filled:
     notes: tuple[str, ...]
 
 
-def read_shop(source: FilePath | str) -> ShopFile:
-    """The shop file at a path, or in a text. Raises InputError with all its faults."""
-    read = read_file(source, "shop file") if isinstance(source, FilePath) else read_text(source, "shop", "shop file")
-    return ShopFile(_validated(read), read.text, read.source)
+def read_shop(source: FilePath | str, found: str = "") -> ShopFile:
+    """The shop file at a path, or in a text; `found` says where it was met with, where nobody named it.
+
+    Raises: InputError with all its faults.
+    """
+    name = "shop"
+    if isinstance(source, FilePath):
+        # One that nobody named is told with its whole path, or it would be looked for in vain.
+        name, source = str(source) if found else source.name, file_text(source, "shop file")
+    read = read_text(source, name, "shop file")
+    return ShopFile(_validated(read, found), read.text, read.source, found)
 
 
 def own_rings(shop: Shop) -> tuple[OwnRing, ...]:
@@ -118,9 +67,10 @@ def own_rings(shop: Shop) -> tuple[OwnRing, ...]:
     )
 
 
-def _validated(read: TomlText) -> Shop:
+def _validated(read: TomlText, found: str) -> Shop:
     if "kind" in read.data:
-        rule, cure = "this looks like a job file, not a shop file", "give it without --shop"
+        rule = "this looks like a job file, not a shop file"
+        cure = "call the job otherwise, or leave the shop out with --no-shop" if found else "give it without --shop"
         raise InputError([Fault("the shop file", rule, f"kind {shown(read.data['kind'])}", cure)], read.source)
     unit = read.data.get("units", "mm")
     faults = list(read.faults)
@@ -138,6 +88,7 @@ def fill_in(data: Mapping[str, Any], params: type[BaseModel], shop: Shop) -> Fil
     """The job's data with what the shop knows, wherever the job is silent and the kind has the key."""
     notes: list[str] = []
     offers: list[tuple[str, str, Any]] = [("sheet", key, value) for key, value in _given(shop.sheet)]
+    offers += [("making", key, value) for key, value in _given(shop.making)]
     offers += _machine_offers(data, shop.machine, notes)
     offers += _bar_offers(data, shop, notes)
     filled = {key: dict(value) if isinstance(value, dict) else value for key, value in data.items()}
@@ -165,16 +116,26 @@ def _with_unit(value_mm: float) -> str:
     return f"{value_mm:.9f}".rstrip("0").rstrip(".") + " mm"
 
 
+_SOCKET = ("taper", "ejector_depth", "ejector_nose_diameter", "quill_face_diameter")
+_LOADS = ("screw_lead", "handwheel_diameter")
+
+
 def _machine_offers(data: Mapping[str, Any], machine: Machine, notes: list[str]) -> list[tuple[str, str, Any]]:
+    """What the tailstock gives to a job for the same taper."""
     socket = data.get("socket", {})
     wanted = socket.get("taper") if isinstance(socket, dict) else None
-    if isinstance(wanted, str) and machine.taper is not None and _digits(wanted) != _digits(machine.taper):
-        notes.append(f"machine of the shop file not used: it has {machine.taper}, the job wants {wanted}")
+    if isinstance(wanted, str) and machine.taper is not None and morse_digits(wanted) != morse_digits(machine.taper):
+        notes.append(f"tailstock of the shop file not used: it has {machine.taper}, the job wants {wanted}")
         return []
-    return [("socket", key, value) for key, value in _given(machine) if key != "name"]
+    given = dict(_given(machine))
+    return [
+        (table, key, given[key]) for table, keys in (("socket", _SOCKET), ("loads", _LOADS)) for key in keys
+        if key in given
+    ]
 
 
-def _digits(text: str) -> str:
+def morse_digits(text: str) -> str:
+    """The digits of a taper's name, by which two names of one taper are alike."""
     return "".join(character for character in text if character.isdigit())
 
 

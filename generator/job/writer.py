@@ -7,7 +7,7 @@ accepted by the reader and gives the same tool again.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import UnionType
 from typing import Any, Union, get_args, get_origin
 
@@ -19,15 +19,17 @@ from generator.errors import Fault, InputError
 from generator.job.design import choices_of
 from generator.job.faults import models_in
 from generator.job.reader import Job, read_data, read_job
-from generator.job.shop import Shop, ShopFile
+from generator.job.shop import ShopFile
 from generator.job.toml_text import TomlText, read_text
 from generator.job.toml_write import angle_text, length_text, value_text
+from generator.job.workshop import workshop_of
 from generator.kinds import Kind, load_kind
 from generator.parameters.base import JobBase
 from generator.parameters.fields import DOTS, unit_of
+from generator.parameters.making import Making
 from generator.units import FileUnit, read_length
 
-__all__ = ["NewJob", "new_job", "new_shop"]
+__all__ = ["NewJob", "new_job"]
 
 _HEAD = """\
 # {title}: {summary}
@@ -35,13 +37,6 @@ _HEAD = """\
 # Bare numbers are in the unit of the file; a text carries its own: "1 5/8 in", "3 thou", "0.02 mm", "60 deg".
 # Lines that begin with # are off. Values there follow from the others by the rule beside them; take the # away to
 # fix one. "tailstock check" says what it thinks of the result, "tailstock make" writes everything.
-"""
-
-_SHOP_HEAD = """\
-# Shop file: your lathe, your words on the sheet, bars on the shelf, bearings in the drawer.
-#
-# Give it to check, make and new with --shop. It fills in what a job does not say and never overrules a job.
-# Bare numbers are in the unit of the file; a text carries its own: "1 5/8 in", "3 thou", "0.02 mm".
 """
 
 
@@ -75,18 +70,6 @@ def new_job(
     text = _job_text(job, _shelf(shop, unit))
     _prove(text, job)
     return NewJob(text, tuple(left_out))
-
-
-def new_shop(unit: FileUnit = "mm") -> str:
-    """The text of an empty shop file, every key commented out with what it means."""
-    rows = [_SHOP_HEAD, f"units = {value_text(unit)}\n"]
-    for table in ("machine", "sheet"):
-        model = next(models_in(Shop.model_fields[table].annotation))
-        rows += [f"\n{_heading_note(model)}[{table}]\n", *_field_lines(model, {}, {}, table, unit)]
-    for table in ("bar", "ring"):
-        model = next(models_in(Shop.model_fields[table].annotation))
-        rows += [f"\n{_heading_note(model)}", f"# [[{table}]]\n", *_field_lines(model, {}, {}, table, unit)]
-    return "".join(rows)
 
 
 def _known_only(
@@ -146,7 +129,7 @@ def _in_other_unit(value: int | float, old: FileUnit, new: FileUnit) -> float | 
 
 def _prove(text: str, job: Job) -> None:
     """Read the text as a user's file would be; what is written must be what was meant."""
-    again = read_job(text, name="the new job")
+    again = replace(read_job(text, name="the new job"), shop=job.shop)
     if choices_of(again).values() != choices_of(job).values():
         rule = "the file written would not give the same tool"
         cure = "write the values that --like gives with fewer decimal places"
@@ -163,7 +146,7 @@ def _shelf(shop: ShopFile | None, unit: FileUnit) -> list[str]:
 
 def _job_text(job: Job, shelf: list[str]) -> str:
     kind, model = job.kind, job.kind.Params
-    by_address = choices_of(job).parameters
+    by_address = {**choices_of(job).parameters, **_making_choices(job)}
     parts = [_HEAD.format(title=kind.TITLE, summary=kind.SUMMARY), "\n"]
     data = job.data
     tables = [key for key, field in model.model_fields.items() if _holds_table(field)]
@@ -175,6 +158,15 @@ def _job_text(job: Job, shelf: list[str]) -> str:
         parts += shelf if table == "bar" else []
         parts += _table_lines(job, table, by_address)
     return "".join(parts)
+
+
+def _making_choices(job: Job) -> dict[str, Choice]:
+    """How the tool is made where the job does not say, as it follows from the shop."""
+    at = workshop_of(job)
+    return {
+        f"making.{key}": Choice(f"making.{key}", getattr(at, key), "", at.sources[key], given=False)
+        for key in Making.model_fields
+    }
 
 
 def _holds_table(field: FieldInfo) -> bool:

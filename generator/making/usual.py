@@ -9,9 +9,22 @@ from generator import tables
 from generator.making.workshop import BoringBar, Chuck, Cutter, Dial, Drill, Reamer, Workshop
 from generator.reckoning.speed import speeds_of
 
-__all__ = ["usual_workshop"]
+__all__ = ["SLEEVE_RUN_OUT_MM", "SOCKET_RUN_OUT_MM", "usual_workshop"]
+
+SOCKET_RUN_OUT_MM = 0.005
+"""What the spindle's own taper runs out. Shop choice."""
+
+SLEEVE_RUN_OUT_MM = 0.005
+"""What a sound sleeve adds. Shop choice."""
 
 _MEMORY = "usual of the class, from memory"
+_CHOSEN = "usual of a small shop, shop choice"
+_BARS = "ISO 6261, from memory (table boring_bars)"
+_OF_CHOICE = frozenset({
+    "attachment_mm", "carriage_dial", "sleeve_run_out_mm", "sleeves", "chucks", "steady_most_mm", "indicator_mm",
+    "micrometer_mm", "drills", "reamers", "taps", "dies", "cutters", "post", "bars", "taper_method",
+    "headstock_support", "tailstock_support",
+})
 _NEAR = {0: 1, 5: 4, 6: 4}
 """Tapers whose class of lathe is not wholly listed, and the one whose listed class is nearest. Shop choice."""
 
@@ -34,7 +47,10 @@ def usual_workshop(taper_number: int = 3) -> Workshop:
     shank = _SHANKS[swing]
     shop = {
         "tailstock_taper": taper_number,
+        "quill_mm": tables.machine_defaults(taper_number).quill_diameter_mm.usual,
         "quill_travel_mm": figure("tailstock", "quill travel"),
+        "screw_lead_mm": figure("tailstock", "screw lead"),
+        "handwheel_mm": figure("tailstock", "handwheel diameter"),
         "centre_height_mm": sum(float(end) for end in swing.split(" to ")) / 4.0,
         "between_centres_mm": figure("bed", "centre distance"),
         "speeds_rpm": speeds,
@@ -51,7 +67,7 @@ def usual_workshop(taper_number: int = 3) -> Workshop:
         "attachment_mm": None,
         "headstock_taper": int(figure.text("spindle", "internal taper").removeprefix("MT")),
         "spindle_bore_mm": figure("spindle", "through bore"),
-        "sleeve_run_out_mm": 0.01,
+        "sleeve_run_out_mm": SOCKET_RUN_OUT_MM + SLEEVE_RUN_OUT_MM,
         "chucks": (Chuck("three-jaw", _CHUCK[swing], 0.08), Chuck("four-jaw", 1.25 * _CHUCK[swing], 0.01)),
         "steady_most_mm": _STEADY[swing],
         "indicator_mm": 0.01,
@@ -61,14 +77,11 @@ def usual_workshop(taper_number: int = 3) -> Workshop:
         "taps": ("M3", "M4", "M5", "M6", "M8", "M10", "M12", "M16", "M20"),
         "dies": ("M3", "M4", "M5", "M6", "M8", "M10", "M12"),
         "cutters": _cutters(shank),
-        "boring_bars": tuple(
-            BoringBar(row.number("bar_mm"), row.number("least_bore_mm"), row.number("reach_mm"))
-            for row in tables.load("boring_bars").rows
-            if row.text("kind") == "indexable bar"
-        ),
+        "boring_bars": _boring_bars(),
     }
     names = frozenset(one.name for one in fields(Workshop)) - {"defaults", "sources"}
-    return Workshop(**shop, defaults=names, sources=dict.fromkeys(names, _MEMORY))  # type: ignore[arg-type]
+    sources = {name: _CHOSEN if name in _OF_CHOICE else _MEMORY for name in names}
+    return Workshop(**shop, defaults=names, sources={**sources, "boring_bars": _BARS})  # type: ignore[arg-type]
 
 
 _GEARED = {
@@ -109,6 +122,16 @@ def _drills() -> tuple[Drill, ...]:
         )
         found.append(Drill(size, row.number("flute_mm"), row.number("overall_mm"), row.text("shank")))
     return tuple(found)
+
+
+def _boring_bars() -> tuple[BoringBar, ...]:
+    """Indexable bars by the least bore that they enter."""
+    found = (
+        BoringBar(row.number("bar_mm"), row.number("least_bore_mm"), row.number("reach_mm"))
+        for row in tables.load("boring_bars").rows
+        if row.text("kind") == "indexable bar"
+    )
+    return tuple(sorted(found, key=lambda one: one.least_bore_mm))
 
 
 def _cutters(shank_mm: float) -> tuple[Cutter, ...]:

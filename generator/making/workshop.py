@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 __all__ = [
-    "BoringBar", "Chuck", "Cutter", "Dial", "Drill", "Reamer", "Support", "TaperMethod", "Workshop",
+    "BoringBar", "Chuck", "Cutter", "Dial", "Drill", "Reamer", "ShelfBar", "Sleeve", "Support", "TaperMethod",
+    "ToolPost", "Workshop",
 ]
 
 TaperMethod = Literal["top slide", "set-over", "attachment", "bought shank"]
@@ -65,7 +66,10 @@ class Cutter:
     `work` says what it does: "turn", "face", "part", "groove", "thread", "knurl". `approach_deg` is the angle from
     the axis to the leading edge, `trailing_deg` from the finished surface to the trailing edge. `width_mm` is the
     cutting width of a parting or grooving tool, `reach_mm` how deep it goes; both 0 for others. `tip_ahead_mm` is how
-    far the tip stands ahead of the shank's end, `tip_beside_mm` beside its flank towards the cut.
+    far the tip stands ahead of the shank's end, `tip_beside_mm` beside its flank towards the cut (below zero: inside
+    it). Of the holder, as `reckoning.access.Holder` has them and 0 where nobody gave them: `holder_mm` its width along
+    the bed, `insert_mm` how far insert and seat reach from the tip towards the tailstock, `out_mm` how far the tip
+    stands ahead of the tool post.
     """
 
     name: str
@@ -79,6 +83,41 @@ class Cutter:
     tip_beside_mm: float = 4.0
     width_mm: float = 0.0
     reach_mm: float = 0.0
+    holder_mm: float = 0.0
+    insert_mm: float = 0.0
+    out_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class ToolPost:
+    """Tool post and top slide in plan, in mm, as `reckoning.access.Holder` has them; 0 leaves a piece out.
+
+    `reach_mm`, `slide_reach_mm`: how far post and slide reach from the tip towards the tailstock. `slide_behind_mm`:
+    front of the slide behind the tip; `slide_below_mm`: its top below centre height.
+    """
+
+    reach_mm: float = 0.0
+    slide_reach_mm: float = 0.0
+    slide_behind_mm: float = 0.0
+    slide_below_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sleeve:
+    """A taper sleeve: number of the Morse taper outside and inside, and what its bore runs out, in mm."""
+
+    outside_taper: int
+    inside_taper: int
+    run_out_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfBar:
+    """A bar on the shelf: diameter in mm, length that is left in mm (None where not known), steel ("" likewise)."""
+
+    diameter_mm: float
+    length_mm: float | None = None
+    material: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,12 +135,16 @@ class Workshop:
 
     `speeds_rpm` holds every step of the gears or, where `has_steps` is False, the two ends of the range.
     `attachment_mm` is the length a taper attachment covers, None without one. `sleeve_run_out_mm` is what socket and
-    sleeve add where work is held by its finished taper in the headstock. `taper_method` and the supports are how the
-    user wants tapers cut. `defaults` names the fields that nobody gave, `sources` whence each of those figures comes.
+    sleeves add where work is held by its finished taper in the headstock. `post` is None where nobody measured it.
+    `bars` are those on the shelf. `taper_method` and the supports are how the user wants tapers cut. `defaults` names
+    the fields that nobody gave, `sources` whence each figure comes.
     """
 
     tailstock_taper: int
+    quill_mm: float
     quill_travel_mm: float
+    screw_lead_mm: float
+    handwheel_mm: float
     centre_height_mm: float
     between_centres_mm: float
     speeds_rpm: tuple[float, ...]
@@ -126,6 +169,9 @@ class Workshop:
     dies: tuple[str, ...]
     cutters: tuple[Cutter, ...]
     boring_bars: tuple[BoringBar, ...]
+    sleeves: tuple[Sleeve, ...] = ()
+    post: ToolPost | None = None
+    bars: tuple[ShelfBar, ...] = ()
     taper_method: TaperMethod = "top slide"
     headstock_support: Support = "60-degree"
     tailstock_support: Support = "ball"

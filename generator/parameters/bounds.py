@@ -8,10 +8,12 @@ from pydantic import AfterValidator
 
 from generator.parameters.fields import LengthMm
 
-__all__ = ["HolderWidth", "TipAhead", "WorkDiameter"]
+__all__ = ["HolderWidth", "TipAhead", "WorkDiameter", "between"]
 
 
-def _between(least_mm: float, most_mm: float, why: str) -> Any:
+def between(least_mm: float, most_mm: float, why: str) -> Any:
+    """A validator for a length in mm that refuses what lies outside two limits and says why."""
+
     def check(value: float) -> float:
         if least_mm <= value <= most_mm:
             return value
@@ -23,6 +25,6 @@ def _between(least_mm: float, most_mm: float, why: str) -> Any:
 
 
 # Shop choices: the smallest and largest that a manual lathe holds.
-HolderWidth = Annotated[LengthMm, _between(3.0, 100.0, "no tool holder is slimmer or wider")]
-TipAhead = Annotated[LengthMm, _between(0.5, 60.0, "a tip stands ahead of its holder, or the holder rubs")]
-WorkDiameter = Annotated[LengthMm, _between(2.0, 1000.0, "thinner work has no centre hole, thicker no lathe")]
+HolderWidth = Annotated[LengthMm, between(3.0, 100.0, "no tool holder is slimmer or wider")]
+TipAhead = Annotated[LengthMm, between(0.5, 60.0, "a tip stands ahead of its holder, or the holder rubs")]
+WorkDiameter = Annotated[LengthMm, between(2.0, 1000.0, "thinner work has no centre hole, thicker no lathe")]

@@ -19,7 +19,7 @@ from generator.units import Kind, UnitError, read_quantity
 
 __all__ = [
     "DOTS", "AngleDeg", "DateWord", "ForceN", "JobModel", "JobSheet", "LengthMm", "MassKg", "RevisionRow", "SheetWords",
-    "SpeedRpm", "Word", "short", "unit_of",
+    "SignedLengthMm", "SpeedRpm", "Word", "short", "unit_of",
 ]
 
 
@@ -55,11 +55,11 @@ def short(text: str, most: int = 40) -> str:
     return text if len(text) <= most else f"{text[: most - 3]}..."
 
 
-def _reader(kind: Kind) -> Callable[[Any, ValidationInfo], float]:
+def _reader(kind: Kind, *, signed: bool = False) -> Callable[[Any, ValidationInfo], float]:
     def read(value: Any, info: ValidationInfo) -> float:
         unit = (info.context or {}).get("unit", "mm")
         try:
-            return read_quantity(value, kind, unit)
+            return read_quantity(value, kind, unit, signed=signed)
         except UnitError as error:
             message = f"{error.rule}|{error.value}|{error.cure}"
             raise ValueError(message) from error
@@ -92,6 +92,9 @@ def _day(text: str) -> str:
 
 
 LengthMm = Annotated[float, BeforeValidator(_reader("length")), Field(json_schema_extra={"unit": "mm"})]
+SignedLengthMm = Annotated[
+    float, BeforeValidator(_reader("length", signed=True)), Field(json_schema_extra={"unit": "mm"})
+]
 AngleDeg = Annotated[float, BeforeValidator(_reader("angle")), Field(json_schema_extra={"unit": "deg"})]
 ForceN = Annotated[float, BeforeValidator(_reader("force")), Field(json_schema_extra={"unit": "N"})]
 MassKg = Annotated[float, BeforeValidator(_reader("mass")), Field(json_schema_extra={"unit": "kg"})]

@@ -4,6 +4,7 @@ import errno
 import io
 import json
 import os
+import re
 import shlex
 import signal
 import subprocess
@@ -100,7 +101,9 @@ def test_new_like_takes_over_what_was_given(capsys):
 
 def test_new_shop_and_its_use(capsys):
     assert tell(capsys, "new", "shop", "shop.toml", "--units", "in")[0] == 0
-    text = Path("shop.toml").read_text().replace('# ejector_depth = "..."', "ejector_depth = 3.0")
+    text = Path("shop.toml").read_text()
+    text, count = re.subn(r"(?m)^# ejector_depth = .*$", "ejector_depth = 3.0", text)
+    assert count == 1
     Path("shop.toml").write_text(text)
     write()
     code, out, _ = tell(capsys, "check", "job.toml", "--shop", "shop.toml", "--json")

@@ -15,7 +15,7 @@ from generator.job.places import address, line_of, lines_by_path
 from generator.job.reader import find_job, read_job, shipped_jobs
 from generator.job.shop import read_shop
 from generator.job.toml_write import length_text, value_text
-from generator.job.writer import new_job, new_shop
+from generator.job.writer import new_job
 from generator.kinds import kinds, load_kind, use_templates
 from generator.units import read_length
 from tests.unit.tiny_kind import JOB, write_tiny
@@ -528,20 +528,6 @@ def test_a_shop_file_is_read_as_strictly_as_a_job():
     assert [(fault.line, fault.place) for fault in caught.value.faults] == [
         (2, "machine.ejektor_depth"), (3, "bar[0].diameter"), (4, "bar[0].length"),
     ]
-
-
-@pytest.mark.parametrize("unit", ["mm", "in"])
-def test_the_shop_skeleton_is_a_sound_empty_shop_file(unit):
-    shop = read_shop(new_shop(unit)).shop
-    assert shop.units == unit
-    assert not shop.bar
-    filled = re.sub(r"(?m)^# (\[\[\w+\]\])$", r"\1", new_shop(unit))
-    filled = re.sub(r'(?m)^# outside = "\.\.\."$', "outside = 15", filled)
-    numbers = "diameter|length|depth|width|bore|outside|chamfer|land|capacity"
-    filled = re.sub(rf'(?m)^# (\w*(?:{numbers})) = "\.\.\."$', r"\1 = 1.5", filled)
-    filled = re.sub(r'(?m)^# date = "\.\.\."$', 'date = "2025-03-31"', filled)
-    filled = re.sub(r'(?m)^# (\w+) = "\.\.\."$', r'\1 = "word"', filled)
-    assert len(read_shop(filled).shop.ring) == 1
 
 
 # --- shipped jobs ---
