@@ -18,6 +18,7 @@ from typing import Any
 from generator.description import ChainResult, Tool, evaluate_gap, positions
 from generator.description.choices import Choices
 from generator.job.design import Design
+from generator.job.workshop import workshop_of
 
 __all__ = ["RECORD", "chain_of", "chains_of", "record_text", "strangers"]
 
@@ -43,8 +44,11 @@ def record_text(design: Design, setups: Iterable[Any], operations: Iterable[Any]
         "template_sha256": _hash(Path(job.kind.__file__ or "")),
         "job": {"text": job.text, "sha256": hashlib.sha256(job.text.encode()).hexdigest()},
         "shop": None if shop is None else {
-            "text": shop.text, "sha256": hashlib.sha256(shop.text.encode()).hexdigest(), "used": list(job.from_shop),
+            "file": Path(shop.source).name, "found": shop.found or "given", "text": shop.text,
+            "sha256": hashlib.sha256(shop.text.encode()).hexdigest(), "used": list(job.from_shop),
+            "not_used": list(job.notes),
         },
+        "workshop": _plain(workshop_of(job)),
         "parameters": _parameters(design.choices),
         "sizes": {name: _plain(size) for name, size in design.choices.sizes.items()},
         "findings": [_plain(finding) for finding in design.findings],

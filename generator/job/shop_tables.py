@@ -261,6 +261,10 @@ class CutterRow(JobModel):
         if self.work in ("part", "groove") and missing:
             rule = f"a tool that will {self.work} needs its cutting width and how deep it goes"
             refuse(rule, f"{' and '.join(missing)} missing", f"give {' and '.join(missing)}")
+        ahead = max(self.tip_ahead, self.reach or 0.0)
+        if self.out is not None and self.out <= ahead:
+            rule = "the tip stands further ahead of the tool post than of its holder, and than it plunges"
+            refuse(rule, f"out {self.out:g} mm, the other {ahead:g} mm", "measure from the post to the tip")
         return self
 
 

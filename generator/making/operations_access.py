@@ -13,7 +13,7 @@ from generator.description import Choices, Surface, diameter_at
 from generator.errors import GeneratorError, TableError
 from generator.making.figures import Figures
 from generator.making.operations_target import Target
-from generator.making.workshop import Cutter, Workshop
+from generator.making.workshop import Cutter, ToolPost, Workshop
 from generator.reckoning.access import Centre, Cut, Holder, Stage, least_gap, obstacles
 from generator.reckoning.access_cures import Cure, Limits, dead_centre_of, ranked
 from generator.reckoning.set_over import Support, change_error_mm, support_length_mm
@@ -135,7 +135,7 @@ def _past_support(
     rests = tuple(one for one in ("cutters", "tailstock_support", "tailstock_taper") if workshop.is_default(one))
     try:
         centre, name = _support(workshop, hole)
-        cut, holder = _cut_from(target, face), _holder(cutter)
+        cut, holder = _cut_from(target, face), _holder(cutter, workshop.post)
         tight = least_gap(holder, cut, obstacles(centre))
         if tight.gap_mm >= AIR_MM:
             gap = figures.length(min(tight.gap_mm, 99.0), 1)
@@ -178,11 +178,7 @@ def _support(workshop: Workshop, hole: tuple[float, float]) -> tuple[Centre, str
     if ball is not None:
         return ball, BALL
     stages = dead_centre_of(workshop.tailstock_taper, hole[0], half=False)
-    return Centre(hole[0], stages, quill_mm=_quill(workshop), quill_out_mm=QUILL_OUT_MM), "dead centre"
-
-
-def _quill(workshop: Workshop) -> float:
-    return tables.machine_defaults(workshop.tailstock_taper).quill_diameter_mm.usual
+    return Centre(hole[0], stages, quill_mm=workshop.quill_mm, quill_out_mm=QUILL_OUT_MM), "dead centre"
 
 
 def _ball_centre(workshop: Workshop, hole: tuple[float, float]) -> Centre | None:
@@ -198,7 +194,7 @@ def _ball_centre(workshop: Workshop, hole: tuple[float, float]) -> Centre | None
           for one in dead_centre_of(workshop.tailstock_taper, ball, half=False)),
     )
     # As blunt a cone as the reckoning takes: a ball is never fatter ahead of its middle.
-    return Centre(hole[0], stages, 120.0, _quill(workshop), QUILL_OUT_MM)
+    return Centre(hole[0], stages, 120.0, workshop.quill_mm, QUILL_OUT_MM)
 
 
 def ball_in(mouth_mm: float, pilot_mm: float) -> float:
@@ -224,14 +220,17 @@ def _cut_from(target: Target, face: str) -> Cut:
     return Cut(wide, run_in, max(ends[1], run_in + 0.5))
 
 
-def _holder(cutter: Cutter) -> Holder:
-    """A tool of the shop as the reckoning of access takes it, one and a half shanks out of the post."""
-    out = max(1.5 * cutter.shank_mm, cutter.tip_ahead_mm + 5.0)
-    if cutter.width_mm > 0:
-        return Holder(cutter.shank_mm, max(cutter.reach_mm, cutter.tip_ahead_mm), cutter.tip_beside_mm,
-                      cutter.width_mm, approach_deg=cutter.approach_deg, out_mm=out + cutter.reach_mm)
-    return Holder(cutter.shank_mm, cutter.tip_ahead_mm, cutter.tip_beside_mm, trailing_deg=cutter.trailing_deg,
-                  approach_deg=cutter.approach_deg, out_mm=out)
+def _holder(cutter: Cutter, post: ToolPost | None) -> Holder:
+    """A tool of the shop as the reckoning of access takes it; where nobody says, one and a half shanks out."""
+    deep = cutter.reach_mm if cutter.width_mm > 0 else 0.0
+    insert = cutter.insert_mm or cutter.width_mm
+    away = post or ToolPost()
+    return Holder(
+        cutter.holder_mm or cutter.shank_mm, max(deep, cutter.tip_ahead_mm), cutter.tip_beside_mm, insert,
+        None if insert > 0 else cutter.trailing_deg, cutter.approach_deg,
+        cutter.out_mm or deep + max(1.5 * cutter.shank_mm, cutter.tip_ahead_mm + 5.0),
+        away.reach_mm, away.slide_reach_mm, away.slide_behind_mm, away.slide_below_mm,
+    )
 
 
 def _effect(

@@ -80,7 +80,7 @@ def usual_workshop(taper_number: int = 3) -> Workshop:
         "boring_bars": _boring_bars(),
     }
     names = frozenset(one.name for one in fields(Workshop)) - {"defaults", "sources"}
-    sources = {name: _CHOSEN if name in _OF_CHOICE else _MEMORY for name in names}
+    sources = {name: _CHOSEN if name in _OF_CHOICE else _MEMORY for name in sorted(names)}
     return Workshop(**shop, defaults=names, sources={**sources, "boring_bars": _BARS})  # type: ignore[arg-type]
 
 
@@ -108,12 +108,12 @@ class _Usual:
 
 
 def _drills() -> tuple[Drill, ...]:
-    """Jobber drills in half millimetres to 13, Morse shanks in whole ones above.
+    """Jobber drills in half millimetres to 13, Morse shanks above.
 
     Source: lengths DIN 338 and DIN 345 from memory (table drills); which sizes lie in the drawer is a shop choice.
     """
     wanted = [("jobber", step / 2.0) for step in range(2, 27)]
-    wanted += [("morse shank", float(size)) for size in range(14, 26)]
+    wanted += [("morse shank", step / 2.0) for step in range(27, 51)]
     found = []
     for series, size in wanted:
         row = next(
