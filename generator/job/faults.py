@@ -152,9 +152,10 @@ def _nearest(name: str, here: type[BaseModel] | None, model: type[BaseModel]) ->
 
     known = [] if here is None else list(here.model_fields)
     close = get_close_matches(name[:60].lower(), known, n=3, cutoff=0.6)
-    if close:
-        return f"nearest known: {', '.join(close)}"
     elsewhere = [table for table in model.model_fields if name in _keys_of(model, table)]
+    if close:
+        other = f"; or it belongs in [{elsewhere[0]}]" if len(elsewhere) == 1 else ""
+        return f"nearest known: {', '.join(close)}{other}"
     if elsewhere:
         return f"it belongs in [{elsewhere[0]}]"
     return f"known here: {', '.join(known)}" if known else "take it out"

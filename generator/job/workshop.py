@@ -49,7 +49,7 @@ def workshop_of(job: Job) -> Workshop:
     taper = getattr(getattr(job.params, "socket", None), "taper", "") or ""
     digits = morse_digits(str(taper))
     shop = Shop() if job.shop is None else job.shop.shop
-    at = workshop_from(shop, int(digits) if digits else None)
+    at = _bench(shop, int(digits) if digits else None)
     if digits:
         at = _with(at, {"tailstock_taper": "the job, socket.taper"})
     return _with_making(
@@ -62,6 +62,11 @@ def workshop_from(shop: Shop, taper_number: int | None = None) -> Workshop:
 
     Of a tailstock with another taper no figure is used. What nobody gave is usual of the class of lathe.
     """
+    return _with_making(_bench(shop, taper_number), shop.making, lambda _: "shop file")
+
+
+def _bench(shop: Shop, taper_number: int | None) -> Workshop:
+    """The workshop of a shop file before anybody says how tapers are cut."""
     own = None if shop.machine.taper is None else int(morse_digits(shop.machine.taper))
     number = taper_number if taper_number is not None else own if own is not None else 3
     at = usual_workshop(number if own is None else own)
@@ -74,7 +79,7 @@ def workshop_from(shop: Shop, taper_number: int | None = None) -> Workshop:
     known = {one.field: one for one in given}
     at = replace(at, **{name: one.value for name, one in known.items()})
     at = _with(at, {name: f"shop file, {one.address}" for name, one in known.items()})
-    return _with_making(_with_sleeves(at, shop), shop.making, lambda _: "shop file")
+    return _with_sleeves(at, shop)
 
 
 def method_for(top_slide_travel_mm: float, taper_number: int) -> TaperMethod:
