@@ -270,7 +270,7 @@ def _write_plan(
     plan = compose_plan(
         job.name, job.params.sheet, tool, design.choices, design.findings, tuple(gaps.values()), setups, stock,
         settings, drawn.parts, drawn.whole, job.unit, drawn.assembly,
-        job.params.title, workshop_of(job),
+        job.params.title, workshop_of(job), _operations(design, setups),
     )
     # Through memory, so that a full disk is met in one place only.
     printed = BytesIO()

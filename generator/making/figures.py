@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from math import floor, log10
 
 from generator.reckoning.taper import deg_min_sec
 from generator.units import FileUnit, text_of
@@ -12,6 +13,15 @@ __all__ = ["Figures"]
 
 _NUMBER = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?![\w.])(?! *(?:deg|°|%|mm|in\b|places))")
 _LENGTH = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?:( to )(\d+(?:\.\d+)?))? mm\b")
+_OTHER = re.compile(
+    r"(?<![\w.])(\d+(?:\.\d+)?)(?:( to )(\d+(?:\.\d+)?))? (N mm|N m|kN|N|kg|g|m/min|°C)(?![\w/²])"
+    r"(?: \((\d+)( to )(\d+)\))?"
+)
+_INCH_SHOP: dict[str, tuple[str, float]] = {
+    "N m": ("lbf ft", 0.737562), "N mm": ("lbf in", 0.00885075), "kN": ("lbf", 224.809), "N": ("lbf", 0.224809),
+    "kg": ("lb", 2.20462), "g": ("oz", 0.035274), "m/min": ("ft/min", 3.28084), "MPa": ("psi", 145.038),
+}
+"""What an inch shop says instead, and how many of those make one. Source: yard and pound of 1959, exact."""
 _UNIT = re.compile(r"\d *(?:deg|°|%|mm|in\b)")
 
 
@@ -41,8 +51,25 @@ class Figures:
         return self.length(value_mm) if self.unit == "in" else f"{value_mm:.2f} mm"
 
     def prose(self, text: str) -> str:
-        """A sentence with its lengths ("0.3 mm", "17.001 to 17.012 mm") in the unit of the job; the rest as it is."""
-        return text if self.unit == "mm" else _LENGTH.sub(_inches, text)
+        """A sentence with its figures ("0.3 mm", "17.001 to 17.012 mm", "6 N m") in the units of the job.
+
+        >>> Figures("in").prose("tighten to 6.1 N m, 0.3 mm over")
+        'tighten to 4.5 lbf ft, 0.012 in over'
+        """
+        return text if self.unit == "mm" else _OTHER.sub(_in_inch_shop, _LENGTH.sub(_inches, text))
+
+    def quantity(self, value: float, unit: str) -> str:
+        """A figure of any unit, in what the job's shop says instead.
+
+        >>> Figures("in").quantity(100.0, "N")
+        '22.5 lbf'
+        """
+        if unit == "mm":
+            return self.length(value, 3)
+        if self.unit == "in" and unit in _INCH_SHOP:
+            unit, factor = _INCH_SHOP[unit]
+            return f"{_digits(value * factor, 3)} {unit}"
+        return f"{value:g} {unit}".strip()
 
     def in_words(self, text: str) -> str:
         """A text whose bare numbers are millimetres, written with its unit in the unit of the job."""
@@ -58,6 +85,34 @@ class Figures:
         """An angle in degrees, minutes and seconds."""
         degrees, minutes, seconds = deg_min_sec(value_deg)
         return f"{degrees}° {minutes:02d}′ {seconds:02d}″"
+
+
+def _in_inch_shop(found: re.Match[str]) -> str:
+    """A figure or range of force, torque, mass, speed or heat in the units of an inch shop."""
+    first, between, second, unit, inner, inner_between, outer = found.groups()
+    if unit == "°C":
+        ends = [f"{_fahrenheit(one)}" for one in (first, second) if one]
+        inside = f" ({_fahrenheit(inner)}{inner_between}{_fahrenheit(outer)})" if inner else ""
+        return f"{(between or '').join(ends)} °F{inside}"
+    other, factor = _INCH_SHOP[unit]
+    kept = found[0][found[0].index(unit) + len(unit) :]
+    places = [max(2, len(one.replace(".", "").lstrip("0"))) for one in (first, second) if one]
+    ends = [
+        _digits(float(one) * factor, count) for one, count in zip((first, second), places, strict=False) if one
+    ]
+    return f"{(between or '').join(ends)} {other}{kept}"
+
+
+def _fahrenheit(celsius: str) -> str:
+    return f"{round((float(celsius) * 9 / 5 + 32) / 5) * 5:d}"
+
+
+def _digits(value: float, count: int) -> str:
+    """A number to so many digits that count, without an exponent."""
+    if value == 0:
+        return "0"
+    places = count - 1 - floor(log10(abs(value)))
+    return f"{round(value, places):.{max(0, places)}f}"
 
 
 def _inches(found: re.Match[str]) -> str:

@@ -36,7 +36,7 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
             (9.0, 9.0, 42.0, 28.0, 34.0, 58.0), ("centre", "centre"), (), "Put together",
         ),
     ]
-    blocks += [Paragraph(words) for words in tool.put_together]
+    blocks += [Paragraph(figures.prose(words)) for words in tool.put_together]
     gaps = _gap_rows(chains, figures)
     if gaps:
         blocks.append(
@@ -48,21 +48,23 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
             )
         )
         blocks += _shim_sheet(chains, figures)
-    blocks += _apart(tool, moves)
-    return TextPage("Putting together and taking apart", tuple(blocks))
+    blocks += _apart(tool, moves, figures)
+    return TextPage("Putting together and taking apart", tuple(blocks), far=True)
 
 
 def _going_on(tool: Tool, figures: Figures) -> Iterator[Table]:
     """By hand, warm or by press: one row for each seat and pocket, with the tube that pushes."""
     rows = tuple(
-        (one.piece, one.on, _clearance(one, figures), _way_on(one), _tube(one, figures)) for one in joints(tool)
+        (one.piece, one.on, _clearance(one, figures), figures.prose(_way_on(one)), _tube(one, figures))
+        for one in joints(tool)
     )
+    hottest = figures.prose("100 °C")
     if rows:
         yield Table(
             ("piece", "on or into", "fit, by limits", "how", "push with a tube, inside x outside"), rows,
             (34.0, 22.0, 38.0, 54.0, 32.0), (),
-            ("Forces at the tightest limits, friction 0.10 to 0.20 (from memory): a measured pair may need none. "
-             "Warm in oil or on a plate with a thermometer, never with a flame; bearings no hotter than 100 °C.",),
+            ("Forces at the tightest limits, friction 0.10 to 0.20 (from memory): a measured pair may need none. Warm "
+             f"in oil or on a plate with a thermometer, never with a flame; bearings no hotter than {hottest}.",),
             "How each goes on",
         )
 
@@ -99,8 +101,9 @@ def _shim_sheet(chains: Sequence[ChainResult], figures: Figures) -> Iterator[Blo
         if gap.fit and gap.least_mm is not None and gap.most_mm is not None:
             middle = (gap.least_mm + gap.most_mm) / 2
             yield Paragraph(
-                f"{gap.title[:1].upper()}{gap.title[1:]}: gap measured at three places, mean ________ less {figures.length(middle, 3)} "
-                "= shim ________ (none if below a hundredth). Grind a shim parallel; it bears on the ring only."
+                f"{gap.title[:1].upper()}{gap.title[1:]}: gap measured at three places, mean ________ less "
+                f"{figures.length(middle, 3)} = shim ________ (none if below a hundredth). Grind a shim parallel; "
+                "it bears on the ring only."
             )
 
 
@@ -147,14 +150,14 @@ def _fit_words(result: ChainResult, figures: Figures) -> str:
     return f"{plain(result.gap.fit)}: {figures.bare(low, 3)} to {figures.length(high, 3)}"
 
 
-def _apart(tool: Tool, moves: Sequence[Move]) -> Iterator[Block]:
+def _apart(tool: Tool, moves: Sequence[Move], figures: Figures) -> Iterator[Block]:
     yield Paragraph("Take apart", "strong")
     lines = []
     if any(seat.kind == "cone" for seat in tool.seats):
         lines.append("Out of the quill: one hand under the tool, wind the quill back until its screw pushes the shank.")
     lines += tool.take_apart or [f"{move.title} off {move.into}, {_OUT[move.side]}." for move in reversed(moves)]
     lines.append("Pull a ring only by the ring that is tight; a ring pulled through its balls is scrap.")
-    yield Paragraph("\n".join(f"{number}. {line}" for number, line in enumerate(lines, start=1)))
+    yield Paragraph("\n".join(f"{number}. {figures.prose(line)}" for number, line in enumerate(lines, start=1)))
 
 
 _OUT = {

@@ -59,7 +59,7 @@ def commissioning_page(tool: Tool, findings: Sequence[Finding], workshop: Worksh
             "be read as a rating. Date, name and temperature of the shop:  ______________________"
         )
     )
-    return TextPage("First running", tuple(blocks))
+    return TextPage("First running", tuple(blocks), far=True)
 
 
 def _by_hand(tool: Tool) -> Table:

@@ -9,19 +9,23 @@ from generator.checks.verdict import unchecked
 from generator.description import ChainResult, Choices, Tool
 from generator.findings import Finding, count_stops
 from generator.ink.model import Ink
+from generator.making.operations import Operation
 from generator.making.settings import Setting
 from generator.making.setups import SetUp
 from generator.making.stock import StockRow
 from generator.making.usual import usual_workshop
 from generator.making.workshop import Workshop
 from generator.plan.assembly import assembly_page
-from generator.plan.bench import operations_page, order_page
+from generator.plan.bench import order_page
 from generator.plan.commissioning import commissioning_page
+from generator.plan.defaults import defaults_page
 from generator.plan.inspection import inspection_pages
 from generator.plan.material import parts_page
 from generator.plan.rescue import rescue_page
 from generator.plan.settings import settings_pages
-from generator.plan.verdict import cautions_page, verdict_page
+from generator.plan.setup_pages import setup_pages
+from generator.plan.tools import tools_page
+from generator.plan.verdict import cautions_page, checked_page, verdict_page
 from generator.prints.content import Plan, SheetPage, TextPage
 from generator.units import FileUnit
 
@@ -66,25 +70,31 @@ def compose_plan(
     assembly: Ink | None = None,
     title: str | None = None,
     workshop: Workshop | None = None,
+    operations: Sequence[Operation] = (),
 ) -> Plan:
-    """The whole plan: arrangement, assembly, a sheet for each made part, then the pages of text.
+    """The whole plan: arrangement, assembly, a sheet for each made part, then pages of text in the order of the work.
 
     `part_sheets` is keyed by part name; sheets come in the order of the tool's parts. `title` is the job's own.
+    `operations` are those of `setups`; without them the pages show what the steps themselves say.
     """
+    shop = workshop or usual_workshop()
     sheets = [SheetPage(arrangement, "Arrangement")]
     sheets += [SheetPage(assembly, "Assembly")] if assembly is not None else []
     sheets += [SheetPage(part_sheets[part.name], part.title) for part in tool.made if part.name in part_sheets]
     pages: list[TextPage | None] = [
+        verdict_page(findings, unit),
         parts_page(tool, stock, unit),
+        tools_page(operations, setups, shop, unit),
+        defaults_page(choices, operations, shop, unit),
         *settings_pages(settings),
         order_page(tool, setups, unit),
-        operations_page(tool, setups, unit),
+        *setup_pages(tool, setups, stock, operations, shop, unit),
         assembly_page(tool, chains, unit),
         rescue_page(tool, chains, unit),
         *inspection_pages(tool, setups, chains, unit),
-        commissioning_page(tool, findings, workshop or usual_workshop(), unit),
-        verdict_page(findings, choices, unit),
+        commissioning_page(tool, findings, shop, unit),
         cautions_page(tool, findings),
+        checked_page(findings, unit),
     ]
     return Plan(
         title=title or tool.title,

@@ -39,7 +39,7 @@ def _to_make(tool: Tool, stock: Sequence[StockRow], figures: Figures) -> Table:
     notes.append("Bar: next stocked size (from memory) that cleans up. Allowances: common practice, no source.")
     return Table(
         ("item", "qty", "part", "material", "bar", "cut length", "mass of blank"), tuple(rows),
-        (11.0, 9.0, 42.0, 34.0, 36.0, 26.0, 22.0), ("right", "right", "left", "left", "left", "right", "right"),
+        (13.0, 11.0, 40.0, 32.0, 36.0, 24.0, 24.0), ("right", "right", "left", "left", "left", "right", "right"),
         tuple(notes), "Make",
     )
 
@@ -50,11 +50,13 @@ def _blank_cells(blank: StockRow | None, figures: Figures) -> tuple[str, str, st
     own = ", yours" if blank.is_own else ""
     short = "" if blank.enough else ", TOO SMALL"
     bar = f"{figures.length(blank.bar_mm)} round{own}{short}"
-    return bar, figures.length(blank.cut_mm, 1), _mass(blank.mass_kg)
+    return bar, figures.length(blank.cut_mm, 1), _mass(blank.mass_kg, figures)
 
 
-def _mass(mass_kg: float) -> str:
-    """Kilograms, or grams where there are few."""
+def _mass(mass_kg: float, figures: Figures) -> str:
+    """Kilograms, or grams where there are few; pounds in an inch job."""
+    if figures.unit == "in":
+        return figures.quantity(mass_kg, "kg")
     return f"{mass_kg:.2f} kg" if mass_kg >= 0.095 else f"{max(1, round(1000 * mass_kg))} g"
 
 
@@ -72,7 +74,7 @@ def _to_buy(tool: Tool) -> Iterator[Table]:
     )
     if rows:
         yield Table(
-            ("item", "qty", "what", "order text"), rows, (11.0, 9.0, 60.0, 100.0), ("right", "right"), (), "Buy"
+            ("item", "qty", "what", "order text"), rows, (13.0, 11.0, 60.0, 96.0), ("right", "right"), (), "Buy"
         )
 
 
@@ -87,7 +89,7 @@ def _to_measure(rings: Sequence[RingRow], unit: FileUnit) -> Table:
     )
     return Table(
         ("ring", f"bore, {unit}", "reads", f"outside, {unit}", "reads", f"width, {unit}", "reads"), rows,
-        (36.0, 34.0, 14.0, 34.0, 14.0, 34.0, 14.0), (),
+        (32.0, 33.0, 16.0, 33.0, 16.0, 33.0, 17.0), (),
         (
             "Measure these rings before anything is cut to them: bore and outside at two places, width at three. "
             "Write the readings here and into the job, and run it again: seats and pocket then fit these rings.",

@@ -33,7 +33,7 @@ def rescue_page(
     for part in tool.made:
         mine = [one for one in found if one.address.partition("/")[0] == part.name]
         blocks += [_table(part.title, one, figures) for one in mine]
-    return TextPage("If a size is missed", tuple(blocks))
+    return TextPage("If a size is missed", tuple(blocks), far=True)
 
 
 def _table(part: str, ladder: Ladder, figures: Figures) -> Table:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 
 from generator.description import Edge
 from generator.ink.model import Ink, Point
@@ -15,11 +14,15 @@ from generator.plan.setup_body import draw_body
 from generator.plan.setup_holding import SIDE_MM, draw_holding
 from generator.plan.workpiece import OTHER, History, Workpiece, joints
 
-__all__ = ["WIDTH_MM", "frame_of", "setup_picture"]
+__all__ = ["NARROW_MM", "WIDTH_MM", "frame_of", "setup_picture"]
 
-WIDTH_MM = 178.0
-_TALLEST_MM, _TALLEST_OF_SHORT_MM = 46.0, 60.0
-_ROOM_MM = 9.0
+WIDTH_MM, NARROW_MM = 178.0, 92.0
+_TALLEST_MM = 42.0
+_SHORT = 1.6
+"""Times its diameter that a piece may be long to stand on a narrow picture. Shop choice."""
+_FEW = 6
+"""Operations whose numbers fit over a narrow picture. Shop choice."""
+_ROOM_MM = 8.0
 """Above and below the work for jaws and carrier."""
 _ROW_MM = 7.5
 _SCALES = (5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.25, 1.0, 0.8, 0.6, 0.5, 0.4, 0.3, 0.25, 0.2, 0.15, 0.1)
@@ -31,20 +34,20 @@ def setup_picture(history: History, setup: SetUp, figures: Figures) -> Ink:
     Surfaces at their final form since this set-up stand in a heavy line, each with the number of its operation.
     """
     piece = history.after(setup.number)
-    place, height, foot = frame_of(history, setup, piece)
+    place, width, height, foot = frame_of(history, setup, piece)
     pen = Pen("SETUP")
     draw_body(pen, history, setup, piece, place)
     axis = sorted((place.x(piece.low_z), place.x(piece.high_z)))
     pen.dashed((axis[0] - 5.0, place.axis_y), (axis[1] + 5.0, place.axis_y), FINE_MM)
     names = list(draw_holding(pen, history, setup, piece, place))
-    _lengths(pen, history, setup, place, figures, foot - 3.0)
-    _numbers(pen, history, setup, piece, place, height - WORD_MM - 0.5)
-    _words(pen, names)
-    return pen.ink(WIDTH_MM, height)
+    _lengths(pen, history, setup, place, figures, (foot - 3.0, width))
+    _numbers(pen, history, setup, place, (height - WORD_MM - 0.5, width))
+    _words(pen, names, width)
+    return pen.ink(width, height)
 
 
-def frame_of(history: History, setup: SetUp, piece: Workpiece) -> tuple[Place, float, float]:
-    """Where the work lies on the paper, how high the paper is, and how high its foot with words and lengths."""
+def frame_of(history: History, setup: SetUp, piece: Workpiece) -> tuple[Place, float, float, float]:
+    """Where the work lies on the paper, how wide and high the paper is, how high its foot with words and lengths."""
     right = history.worked_end(setup)
     low, high = piece.low_z, piece.high_z
     if piece.parted is not None:
@@ -52,16 +55,16 @@ def frame_of(history: History, setup: SetUp, piece: Workpiece) -> tuple[Place, f
         low, high = (low - beyond, high) if right == "far" else (low, high + beyond)
     radius = max(max(e.r0, e.r1) for e in piece.outer)
     radius = max(radius, history.bar_radius_mm if piece.parted is not None else 0.0)
-    room = WIDTH_MM - 2 * SIDE_MM
-    tallest = _TALLEST_OF_SHORT_MM if high - low < 2 * radius else _TALLEST_MM
-    scale = next((s for s in _SCALES if (high - low) * s <= room and 2 * radius * s <= tallest), _SCALES[-1])
+    width = NARROW_MM if high - low < _SHORT * 2 * radius and len(setup.steps) <= _FEW else WIDTH_MM
+    room = width - 2 * SIDE_MM
+    scale = next((s for s in _SCALES if (high - low) * s <= room and 2 * radius * s <= _TALLEST_MM), _SCALES[-1])
     foot = (2.3 if history.span_of(setup.touches_off) else 1.0) * _ROW_MM
     half = radius * scale + _ROOM_MM
     height = foot + 2 * half + _ROW_MM
     flipped = right == "near"
     left = SIDE_MM + (room - (high - low) * scale) / 2
     zero = left + (high if flipped else -low) * scale
-    return Place(zero, foot + half, scale, flipped), height, foot
+    return Place(zero, foot + half, scale, flipped), width, height, foot
 
 
 # --- lengths, numbers, words ------------------------------------------------------------------------------------
@@ -93,18 +96,20 @@ def _formed_ends(history: History) -> Iterator[float]:
             yield from (history.z_of[face] for face in (one.near, one.far) if face != one.at)
 
 
-def _lengths(pen: Pen, history: History, setup: SetUp, place: Place, figures: Figures, y: float) -> None:
+def _lengths(
+    pen: Pen, history: History, setup: SetUp, place: Place, figures: Figures, row: tuple[float, float]
+) -> None:
     """Distances along the axis from the face touched off on, one for every place where the tool stops."""
     touched = history.span_of(setup.touches_off)
     if touched is None:
         return
-    piece = history.after(setup.number)
+    (y, width), piece = row, history.after(setup.number)
     zero = touched[0]
     lowest = -max(max(e.r0, e.r1) for e in piece.outer)
     marks = sorted([(place.x(z), z) for z in (zero, *_stops(history, setup))])
     texts = ["0" if z == zero else figures.bare(abs(z - zero)) for _, z in marks]
     widths = [word_width_mm(text) + 3.0 for text in texts]
-    middles = spread([x for x, _ in marks], widths, 0.5, WIDTH_MM - 0.5)
+    middles = spread([x for x, _ in marks], widths, 0.5, width - 0.5)
     for (x, z), text, middle in zip(marks, texts, middles, strict=True):
         start = place.at(z, lowest)
         pen.line([start, (x, y + 6.0), (middle, y + 3.0), (middle, y + 0.5)], FINE_MM)
@@ -119,13 +124,14 @@ def _zero_mark(pen: Pen, at: Point) -> None:
     pen.area([(x, y), (x - 2.0, y - 3.6), (x + 2.0, y - 3.6)])
 
 
-def _numbers(pen: Pen, history: History, setup: SetUp, piece: Workpiece, place: Place, y: float) -> None:
+def _numbers(pen: Pen, history: History, setup: SetUp, place: Place, row: tuple[float, float]) -> None:
     """The number of each operation, with a line to what it cuts."""
-    marks = sorted(_operation_marks(history, setup, piece, place))
+    y, width = row
+    marks = sorted(_operation_marks(history, setup, history.after(setup.number), place))
     texts = [f"{setup.number}.{index}" for _, _, index in marks]
     widths = [word_width_mm(text) + 3.0 for text in texts]
     for (x, edge_y, _), text, middle in zip(
-        marks, texts, spread([mark[0] for mark in marks], widths, 0.5, WIDTH_MM - 0.5), strict=True
+        marks, texts, spread([mark[0] for mark in marks], widths, 0.5, width - 0.5), strict=True
     ):
         pen.word(text, (middle, y), WORD_MM, 0.5)
         pen.line([(middle, y - 0.8), (middle, y - 2.0), (x, edge_y)], FINE_MM)
@@ -174,12 +180,10 @@ def _edge_of(history: History, piece: Workpiece, name: str) -> Edge | None:
     return next((e for e in side if e.z0 <= (low + high) / 2 <= e.z1), None)
 
 
-def _words(pen: Pen, names: Sequence[tuple[str, float]]) -> None:
+def _words(pen: Pen, names: Sequence[tuple[str, float]], width: float) -> None:
     """The word for each shape that holds the work, at the foot of the picture."""
     ordered = sorted(names, key=lambda one: one[1])
     widths = [word_width_mm(text) + 3.0 for text, _ in ordered]
-    middles = spread([x for _, x in ordered], widths, 0.5, WIDTH_MM - 0.5)
+    middles = spread([x for _, x in ordered], widths, 0.5, width - 0.5)
     for (text, _), middle in zip(ordered, middles, strict=True):
         pen.word(text, (middle, 1.2), WORD_MM, 0.5)
-    # Room between words is theirs: a word never touches the next.
-    assert all(one <= other for one, other in pairwise(middles))

@@ -51,7 +51,7 @@ def _tables(operations: Sequence[Operation], unit: FileUnit) -> Iterator[Table]:
             ("", "not in the shop file", "instead", "for"),
             tuple((BOX, sentence(figures.prose(row.name)), sentence(figures.prose(row.substitute)), _used(row))
                   for row in lacking),
-            (8.0, 62.0, 80.0, 30.0), ("centre",), (), "Missing, and what stands in",
+            (8.0, 62.0, 80.0, 30.0), ("centre",), (), "Missing, and what stands in", close=True,
         )
     yield tools_table(rows, figures)
 
@@ -61,7 +61,9 @@ def tools_table(rows: Sequence[ToolRow], figures: Figures) -> Table:
     having = tuple(
         (BOX, sentence(figures.prose(row.name)), row.kind, _used(row)) for row in rows if not row.is_missing
     )
-    return Table(("", "lay ready", "", "for"), having, (8.0, 102.0, 16.0, 54.0), ("centre",), (), "Tools and gauges")
+    return Table(
+        ("", "lay ready", "", "for"), having, (8.0, 102.0, 16.0, 54.0), ("centre",), (), "Tools and gauges", close=True
+    )
 
 
 def _used(row: ToolRow) -> str:
@@ -82,4 +84,5 @@ def time_table(operations: Sequence[Operation], setups: Sequence[SetUp]) -> Tabl
     return Table(
         ("no.", "one clamping", "to set, min", "to work, min", "together, min"), tuple(rows),
         (11.0, 85.0, 26.0, 28.0, 30.0), ("right", "left", "right", "right", "right"), TIME_ASSUMES, "Rough times",
+        close=True,
     )

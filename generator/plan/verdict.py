@@ -1,18 +1,18 @@
-"""The verdict, the defaults it rests on, and the cautions."""
+"""The verdict, and the cautions."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
 from generator.checks.verdict import unchecked
-from generator.description import Choices, Tool
+from generator.description import Tool
 from generator.findings import Finding, by_severity
 from generator.making.figures import Figures
-from generator.plan.wording import joined, plain, sentence
+from generator.plan.wording import joined, plain, sentence, sources_in_short
 from generator.prints.content import Block, Caution, FindingBlock, Paragraph, Table, TextPage
 from generator.units import FileUnit
 
-__all__ = ["cautions_page", "verdict_page"]
+__all__ = ["cautions_page", "checked_page", "verdict_page"]
 
 _TO_DO = frozenset({"default", "order-run-out", "order-transfer"})
 _SPEAKS = frozenset({
@@ -20,18 +20,28 @@ _SPEAKS = frozenset({
     "offset", "runout", "lost_motion", "grip", "rubbing", "strength", "half_strength", "pressure",
 })
 """Findings whose words are wanted at the bench, not their figure alone."""
-_UNSURE = ("from memory", "no source", "estimated")
 
 
-def verdict_page(findings: Sequence[Finding], choices: Choices, unit: FileUnit) -> TextPage:
-    """Stops, warnings, notes; then everything that rests on a default or on memory."""
+def verdict_page(findings: Sequence[Finding], unit: FileUnit) -> TextPage:
+    """Stops and warnings, and what is still to be done or known."""
     figures = Figures(unit)
-    blocks: list[Block] = [Paragraph(_summary(findings))]
     serious = [finding for finding in by_severity(findings) if finding.severity != "note"]
-    blocks += [_finding_block(finding, figures) for finding in serious]
-    blocks += _notes([finding for finding in findings if finding.severity == "note"], figures)
-    blocks += _defaults(choices, figures)
+    blocks: list[Block] = [Paragraph(_summary(findings)), *(_finding_block(one, figures) for one in serious)]
+    blocks += _to_do([one for one in _notes(findings) if one.code not in _SPEAKS], figures)
     return TextPage("Verdict", tuple(blocks))
+
+
+def checked_page(findings: Sequence[Finding], unit: FileUnit) -> TextPage | None:
+    """What was checked and found right, with the rule of each; None where nothing was."""
+    figures, notes = Figures(unit), _notes(findings)
+    spoken = [one for one in notes if one.code in _SPEAKS]
+    blocks: list[Block] = [_words_of_loads(spoken, figures)] if spoken else []
+    blocks += _found_right([one for one in notes if one.code not in _SPEAKS and _is_measured(one)], figures)
+    return TextPage("What was checked", tuple(blocks)) if blocks else None
+
+
+def _notes(findings: Sequence[Finding]) -> list[Finding]:
+    return [one for one in findings if one.severity == "note"]
 
 
 def _summary(findings: Sequence[Finding]) -> str:
@@ -49,61 +59,67 @@ def _finding_block(finding: Finding, figures: Figures) -> FindingBlock:
         joined((_value(finding, figures), finding.limit and f"limit: {_limit(finding, figures)}"), "; "),
         _worst(finding, figures),
         finding.contributors and f"made up of: {joined(finding.contributors[:4])}",
-        finding.advice,
+        figures.prose(finding.advice),
     ]
     text = "\n".join(sentence(line) for line in lines if line)
     changes = tuple(f"change {change}" for change in finding.changes)
-    return FindingBlock(finding.severity, f"{plain(finding.address)}: {finding.title}", text, finding.source, changes)
+    title = f"{plain(finding.address)}: {figures.prose(finding.title)}"
+    return FindingBlock(finding.severity, title, text, sources_in_short(finding.source), changes)
 
 
-def _notes(notes: Sequence[Finding], figures: Figures) -> Iterator[Table]:
-    """What was checked and found right, in one table; what is still to be done or known, in another."""
-    spoken = [one for one in notes if one.code in _SPEAKS]
-    notes = [one for one in notes if one.code not in _SPEAKS]
-    if spoken:
-        yield _words_of_loads(spoken, figures)
-    right = [one for one in notes if _is_measured(one)]
-    sources = list(dict.fromkeys(one.source or "this program" for one in right))
+def _found_right(right: Sequence[Finding], figures: Figures) -> Iterator[Table]:
+    """Figures held against a limit, in one table."""
+    names = [sources_in_short(one.source) or "this program" for one in right]
+    sources = list(dict.fromkeys(names))
     rows = tuple(
         (
-            f"{plain(one.address)}: {one.title}", _amount(one.value or 0.0, one.unit, figures),
-            _limit(one, figures), _worst_cell(one, figures), str(sources.index(one.source or "this program") + 1),
+            f"{plain(one.address)}: {figures.prose(one.title)}", _amount(one.value or 0.0, one.unit, figures),
+            _limit(one, figures), _worst_cell(one, figures), str(sources.index(name) + 1),
         )
-        for one in right
+        for one, name in zip(right, names, strict=True)
     )
     if rows:
         yield Table(
-            ("what", "found", "limit", "at worst limits", "rule"), rows, (72.0, 25.0, 36.0, 37.0, 10.0), (),
+            ("what", "found", "limit", "at worst limits", "rule"), rows, (70.0, 25.0, 36.0, 37.0, 12.0), (),
             (
                 "Rules: " + "; ".join(f"{number} {source}" for number, source in enumerate(sources, start=1)) + ".",
                 "Walls and access at nominal size; gaps also with every size at its worst limit.",
             ),
-            "Checked and found right",
+            "Checked and found right", close=True,
         )
+
+
+def _to_do(notes: Sequence[Finding], figures: Figures) -> Iterator[Table]:
+    """Notes that want something done, or known."""
     others = tuple(
-        (f"{plain(one.address)}: {one.title}", one.advice or one.limit, one.source)
+        (
+            f"{plain(one.address)}: {figures.prose(one.title)}", figures.prose(one.advice or one.limit),
+            sources_in_short(one.source),
+        )
         for one in notes
         if not _is_measured(one) and one.code != "default"
     )
     if others:
-        yield Table(("what", "do", "source"), others, (62.0, 82.0, 36.0), (), (), "Still to be done or known")
+        yield Table(
+            ("what", "do", "source"), others, (62.0, 82.0, 36.0), (), (), "Still to be done or known", close=True
+        )
 
 
 def _words_of_loads(spoken: Sequence[Finding], figures: Figures) -> Table:
     """What must be set or known at the lathe: figures of load, thrust, screw, play and truth with their words."""
     rows = tuple(
         (
-            one.title,
+            figures.prose(one.title),
             "-" if one.value is None else _amount(one.value, one.unit, figures),
             _limit(one, figures) if any(sign.isdigit() for sign in one.limit) else "-",
-            sentence(one.advice),
+            sentence(figures.prose(one.advice)),
         )
         for one in spoken
     )
-    sources = joined(dict.fromkeys(one.source for one in spoken), "; ")
+    sources = joined((sources_in_short(one.source) for one in spoken), "; ")
     return Table(
         ("what", "found", "limit", "in words"), rows, (40.0, 20.0, 26.0, 94.0), (), (f"Sources: {sources}.",),
-        "Loads, thrust, settings and truth",
+        "Loads, thrust, settings and truth", close=True,
     )
 
 
@@ -117,7 +133,8 @@ def _limit(finding: Finding, figures: Figures) -> str:
     """The limit with its unit, turned into inches in an inch job."""
     if finding.unit == "mm":
         return figures.in_words(finding.limit)
-    return finding.limit if finding.unit in finding.limit else f"{finding.limit} {finding.unit}"
+    limit = finding.limit if finding.unit in finding.limit else f"{finding.limit} {finding.unit}"
+    return figures.prose(limit)
 
 
 def _worst_cell(finding: Finding, figures: Figures) -> str:
@@ -132,7 +149,7 @@ def _value(finding: Finding, figures: Figures) -> str:
 
 
 def _amount(value: float, unit: str, figures: Figures) -> str:
-    return figures.length(value, 3) if unit == "mm" else f"{value:g} {unit}".strip()
+    return figures.quantity(value, unit)
 
 
 def _worst(finding: Finding, figures: Figures) -> str:
@@ -140,33 +157,6 @@ def _worst(finding: Finding, figures: Figures) -> str:
         return ""
     low, high = (_amount(value, finding.unit, figures) for value in (finding.worst_low, finding.worst_high))
     return f"at worst limits: {low} to {high}"
-
-
-def _defaults(choices: Choices, figures: Figures) -> Iterator[Block]:
-    """Parameters nobody gave, whose value is a default about the machine or comes from memory or mere practice."""
-    rows = tuple(
-        (
-            ("default" if choice.is_default else "rule"), choice.address,
-            _shown(choice.value, choice.unit, figures), choice.rule.removeprefix("default: "),
-        )
-        for choice in choices.parameters.values()
-        if choice.is_default or (not choice.given and any(word in choice.rule for word in _UNSURE))
-    )
-    if rows:
-        yield Table(
-            ("", "address", "value", "where it comes from"), rows, (15.0, 57.0, 26.0, 82.0), (),
-            ("Measure what is marked default and write it into the job.",), "Defaults used",
-        )
-    unsure = (s.source for s in choices.sizes.values() if any(word in s.source for word in _UNSURE))
-    sources = joined((source for source in unsure if not source.startswith("default:")), "; ")
-    if sources:
-        yield Paragraph(f"Sizes that rest on memory or practice: {sources}.", "small")
-
-
-def _shown(value: float | str | int | bool, unit: str, figures: Figures) -> str:
-    if isinstance(value, float) and unit == "mm":
-        return figures.length(value, 3)
-    return f"{value:g} {unit}".strip() if isinstance(value, float) else f"{value} {unit}".strip()
 
 
 # --- cautions ----------------------------------------------------------------------------------------------------
@@ -189,7 +179,7 @@ def cautions_page(tool: Tool, findings: Sequence[Finding]) -> TextPage:
             "small",
         )
     )
-    return TextPage("Cautions", tuple(blocks))
+    return TextPage("Cautions", tuple(blocks), far=True)
 
 
 _LIMITS = (

@@ -2,35 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
-from textwrap import wrap
 
 from generator.description import Tool
 from generator.making.figures import Figures
+from generator.making.setups import SetUp
 
-__all__ = ["BOX", "estimated_height_mm", "joined", "part_titles", "plain", "run_out", "sentence"]
+__all__ = [
+    "BOX", "headed", "joined", "part_titles", "plain", "run_out", "sentence", "sources_in_short", "without_part",
+]
 
 
 BOX = "\u2610"
 """A box to tick."""
-
-# Shop figures of the page as it is set: text 9.5 points high, about 1.9 mm to the letter, 4.23 mm to the line.
-_LETTER_MM, _LINE_MM, _ROW_MM, _SIDES_MM = 1.9, 4.23, 4.6, 2.8
-
-
-def estimated_height_mm(rows: Iterable[Sequence[str]], widths_mm: Sequence[float]) -> float:
-    """About how high a table of these rows stands on the page; good enough to choose the shorter of two wordings."""
-    return sum(
-        _ROW_MM + _LINE_MM * max(_lines(text, width) for text, width in zip(row, widths_mm, strict=True))
-        for row in rows
-    )
-
-
-def _lines(text: str, width_mm: float) -> int:
-    """Lines that a text takes in a column, words kept whole."""
-    room = max(1, int((width_mm - _SIDES_MM) / _LETTER_MM))
-    return sum(max(1, len(wrap(line, room))) for line in text.split("\n"))
-
 
 def plain(address: str) -> str:
     """An address as words: "body/cover_recess" becomes "body, cover recess"."""
@@ -53,6 +38,35 @@ def sentence(text: str) -> str:
 def part_titles(tool: Tool, names: Sequence[str]) -> str:
     """Titles of parts by name; a name that is no part stands as it is."""
     return joined(tool.parts[name].title if name in tool.parts else name for name in names)
+
+
+def headed(tool: Tool, setup: SetUp) -> str:
+    """The title of a set-up, with the part in front where it does not name it already."""
+    titles = part_titles(tool, setup.parts)
+    return setup.title if ":" in setup.title or setup.title.startswith(titles) else f"{titles}: {setup.title}"
+
+
+def without_part(address: str, setup: SetUp) -> str:
+    """The address as words, without its part where the set-up holds only that one."""
+    part, _, name = address.partition("/")
+    return name.replace("_", " ") if name and setup.parts == (part,) else plain(address)
+
+
+_ADDRESS = re.compile(
+    r"(?:,? |\()?\b(?:https?://)?(?:[a-z0-9-]+\.)+(?:com|org|net|gov|edu|info|eu|au|uk|de|ca|nz|ch|se|us)\b(?:/[^\s,;)]*)?",
+    re.IGNORECASE,
+)
+
+
+def sources_in_short(text: str) -> str:
+    """Where a figure comes from, by title: an address of the web is of no use on paper.
+
+    >>> sources_in_short("long-shaft tuning, anebonmetal.com: from 10 diameters")
+    'long-shaft tuning: from 10 diameters'
+    """
+    short = _ADDRESS.sub("", text)
+    short = re.sub(r"\(\s*\)", "", short)
+    return re.sub(r"\s{2,}", " ", re.sub(r"\s+([,;:.])", r"\1", short)).strip(" ,;")
 
 
 def run_out(figures: Figures, low_mm: float | None, high_mm: float | None) -> str:

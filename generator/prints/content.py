@@ -12,18 +12,21 @@ from generator.ink.model import Ink
 
 __all__ = [
     "Align",
+    "Beside",
     "Block",
     "Caution",
     "Figure",
     "FindingBlock",
+    "Group",
     "KeyValue",
     "KeyValues",
+    "OperationRow",
+    "Operations",
     "Paragraph",
     "Plan",
+    "Reach",
     "Severity",
     "SheetPage",
-    "Step",
-    "Steps",
     "Table",
     "TextPage",
 ]
@@ -45,7 +48,7 @@ class Table:
     """Rows under headings that are repeated on every page.
 
     Widths are wished for and shrink in proportion where the page is narrower; without them columns are equal. Columns
-    without an alignment are set left. Notes stand below.
+    without an alignment are set left. Notes stand below. `close` rows leave no room to write in.
     """
 
     headings: tuple[str, ...]
@@ -54,32 +57,48 @@ class Table:
     align: tuple[Align, ...] = ()
     notes: tuple[str, ...] = ()
     title: str = ""
+    close: bool = False
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """One operation: what to do, how the work is held, with which tool or to which size, and what can go wrong."""
+class Reach:
+    """A figure to stop at, printed largest, with the words before and after it in ordinary size."""
+
+    figure: str
+    before: str = ""
+    after: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OperationRow:
+    """One operation with a box to tick.
+
+    `stops` say where the figures to stop at are on the dials and what to measure with. `settings` are cutter, speed,
+    feed and passes. `caution` stands in a frame in the row itself.
+    """
 
     number: str
     what: str
-    holding: str = ""
-    tool: str = ""
+    settings: tuple[str, ...] = ()
+    figures: tuple[Reach, ...] = ()
+    stops: tuple[str, ...] = ()
     caution: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class Steps:
-    """Operations in order, each with a box to tick."""
+class Operations:
+    """Operations in order; the heading is repeated on every page that they run on to."""
 
-    rows: tuple[Step, ...]
-    title: str = ""
+    heading: str
+    rows: tuple[OperationRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """Lines that must be seen before work begins, in a heavy frame."""
+    """Lines that must be seen before work begins, in a heavy frame under a word of warning."""
 
     lines: tuple[str, ...]
+    word: str = "CAUTION"
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +113,11 @@ class KeyValue:
 
 @dataclass(frozen=True, slots=True)
 class KeyValues:
-    """A box of settings."""
+    """A box of settings; widths are those of label and value, the note takes the rest."""
 
     rows: tuple[KeyValue, ...]
     title: str = ""
+    widths_mm: tuple[float, float] = (58.0, 46.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +127,14 @@ class Figure:
     ink: Ink
     width_mm: float | None = None
     caption: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """A narrow picture with the rows of a table to its right; heading and notes of the table are not shown."""
+
+    figure: Figure
+    table: Table
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,15 +148,24 @@ class FindingBlock:
     changes: tuple[str, ...] = ()
 
 
-Block = Paragraph | Table | Steps | Caution | KeyValues | Figure | FindingBlock
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Blocks that belong together under a title: on one page where they fit, else from the top of a new one."""
+
+    title: str
+    blocks: tuple[Block, ...]
+
+
+Block = Paragraph | Table | Operations | Caution | KeyValues | Figure | Beside | FindingBlock | Group
 
 
 @dataclass(frozen=True, slots=True)
 class TextPage:
-    """A page of text, and as many more as it needs; A4 upright."""
+    """A page of text, and as many more as it needs; A4 upright. `far` is read at the lathe, from 60 cm."""
 
     title: str
     blocks: tuple[Block, ...]
+    far: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ Set to be read at arm's length beside a lathe, with room in each row to write by
 from __future__ import annotations
 
 from functools import cache
+from math import ceil
 from typing import Any
 from xml.sax.saxutils import escape
 
@@ -15,6 +16,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import Paragraph
 
+from generator.drawing.font import CAP_HEIGHT, WIDTH_FACTOR
 from generator.prints.digits import printable
 from generator.prints.lettering import BOLD, REGULAR
 
@@ -28,6 +30,7 @@ __all__ = [
     "THIN_PT",
     "TINT",
     "TOP_MM",
+    "far_lettered",
     "lettered",
     "style",
 ]
@@ -39,35 +42,55 @@ TEXT_WIDTH_MM = PAGE_MM[0] - LEFT_MM - RIGHT_MM
 THIN_PT, THICK_PT = 0.4, 1.4
 TINT = (0.9, 0.9, 0.9)
 
+
+
+def _points(cap_mm: float) -> float:
+    """Size of type in points whose capitals are this high, rounded up to a tenth."""
+    return ceil(10.0 * cap_mm / CAP_HEIGHT * float(mm)) / 10.0
+
+
 # Name: font, size and line pitch in points, space before and after in millimetres.
 _STYLES: dict[str, tuple[str, float, float, float, float]] = {
     "title": (BOLD, 17.0, 21.0, 0.0, 1.0),
     "page title": (BOLD, 13.0, 16.0, 3.0, 3.0),
+    "group": (BOLD, 11.5, 15.0, 0.0, 2.0),
     "strong": (BOLD, 10.5, 14.0, 3.0, 1.2),
     "body": (REGULAR, 10.5, 14.0, 0.0, 2.0),
-    "small": (REGULAR, 8.5, 11.0, 0.0, 1.5),
-    "cell": (REGULAR, 9.5, 12.0, 0.0, 0.0),
-    "cell strong": (BOLD, 9.5, 12.0, 0.0, 0.0),
-    "cell small": (REGULAR, 8.5, 11.0, 0.0, 0.0),
-    "figure": (BOLD, 19.5, 22.0, 0.0, 0.0),
-    "heading": (BOLD, 8.5, 10.5, 0.0, 0.0),
-    "step": (REGULAR, 10.0, 13.0, 0.0, 0.0),
-    "step strong": (BOLD, 10.0, 13.0, 1.0, 0.0),
+    "small": (REGULAR, 10.0, 12.5, 0.0, 1.5),
+    "cell": (REGULAR, 10.0, 12.5, 0.0, 0.0),
+    "cell strong": (BOLD, 10.0, 12.5, 0.0, 0.0),
+    "cell small": (REGULAR, 10.0, 12.5, 0.0, 0.0),
+    "figure": (BOLD, 19.5, 23.0, 0.0, 0.0),
+    "heading": (BOLD, 10.0, 12.0, 0.0, 0.0),
     "caution": (BOLD, 10.5, 14.0, 0.0, 0.0),
     "mark": (BOLD, 10.0, 12.0, 0.0, 0.0),
     "mark on black": (BOLD, 10.0, 12.0, 0.0, 0.0),
-    "foot": (REGULAR, 8.0, 10.0, 0.0, 0.0),
-    "foot strong": (BOLD, 8.0, 10.0, 0.0, 0.0),
+    "foot": (REGULAR, 10.0, 12.0, 0.0, 0.0),
+    "foot strong": (BOLD, 10.0, 12.0, 0.0, 0.0),
+}
+# At the lathe capitals are 3.5 mm high, which is 20 minutes of arc at 60 cm; figures to stop at 5 mm. Only notes that
+# explain a sign stay as they are. Shop choice.
+_FAR_PT, _FIGURE_PT = _points(3.5), _points(5.0)
+_FAR: dict[str, tuple[str, float, float, float, float]] = {
+    "group": (BOLD, 16.0, 20.0, 0.0, 2.0),
+    "strong": (BOLD, _FAR_PT, 17.0, 3.0, 1.2),
+    "body": (REGULAR, _FAR_PT, 17.0, 0.0, 2.0),
+    "cell": (REGULAR, _FAR_PT, 16.5, 0.0, 0.0),
+    "cell strong": (BOLD, _FAR_PT, 16.5, 0.0, 0.0),
+    "cell small": (REGULAR, _FAR_PT, 16.5, 0.0, 0.0),
+    "figure": (BOLD, _FIGURE_PT, 23.5, 0.0, 1.0),
+    "heading": (BOLD, _FAR_PT, 16.5, 0.0, 0.0),
+    "caution": (BOLD, _FAR_PT, 17.0, 0.0, 0.0),
 }
 _ALIGN = {"left": TA_LEFT, "centre": TA_CENTER, "right": TA_RIGHT}
 
 
 @cache
-def style(name: str, align: str = "left") -> Any:
-    """The paragraph style of that name, set to that side."""
-    font, size, leading, before_mm, after_mm = _STYLES[name]
+def style(name: str, align: str = "left", *, far: bool = False) -> Any:
+    """The paragraph style of that name, set to that side; the larger one of pages read from afar where there is one."""
+    font, size, leading, before_mm, after_mm = (_FAR if far and name in _FAR else _STYLES)[name]
     return ParagraphStyle(
-        f"{name} {align}",
+        f"{name} {align}{' far' if far else ''}",
         fontName=font,
         fontSize=size,
         leading=leading,
@@ -82,6 +105,34 @@ def style(name: str, align: str = "left") -> Any:
     )
 
 
+class _Narrow(Paragraph):  # type: ignore[misc]
+    """A paragraph as narrow as the lettering of the drawings: large letters, and still a line that holds something."""
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """The width that is there and the height that the text takes in it."""
+        return width, super().wrap(width / WIDTH_FACTOR, height)[1]
+
+    def split(self, width: float, height: float) -> list[Any]:
+        """What fits into this height, and the rest."""
+        return list(super().split(width / WIDTH_FACTOR, height))
+
+    def draw(self) -> None:
+        """Draws the lines, narrowed."""
+        self.canv.saveState()
+        self.canv.scale(WIDTH_FACTOR, 1.0)
+        super().draw()
+        self.canv.restoreState()
+
+
 def lettered(text: str, name: str, align: str = "left") -> Any:
     """A paragraph of plain text: mark-up signs are taken literally, line breaks are kept."""
-    return Paragraph(escape(printable(text)).replace("\n", "<br/>"), style(name, align))
+    return Paragraph(_marked_up(text), style(name, align))
+
+
+def far_lettered(text: str, name: str, align: str = "left") -> Any:
+    """The same for a page read at the lathe."""
+    return (_Narrow if name in _FAR else Paragraph)(_marked_up(text), style(name, align, far=True))
+
+
+def _marked_up(text: str) -> str:
+    return escape(printable(text)).replace("\n", "<br/>")

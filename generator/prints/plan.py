@@ -8,13 +8,23 @@ from typing import Any, BinaryIO
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageBreak, PageTemplate, Spacer
+from reportlab.platypus import (
+    BaseDocTemplate,
+    CondPageBreak,
+    Flowable,
+    Frame,
+    NextPageTemplate,
+    PageBreak,
+    PageTemplate,
+    Spacer,
+)
 
 from generator.errors import OutputError
 from generator.ink.model import Ink
 from generator.prints.blocks import flowables
-from generator.prints.content import Plan, SheetPage, TextPage
+from generator.prints.content import Group, Plan, SheetPage, TextPage
 from generator.prints.digits import printable
+from generator.prints.grid import Bookmark, Page
 from generator.prints.lettering import REGULAR, register_fonts
 from generator.prints.look import BOTTOM_MM, LEFT_MM, PAGE_MM, RIGHT_MM, TEXT_WIDTH_MM, THIN_PT, TOP_MM, lettered, style
 from generator.prints.pdf import draw_ink
@@ -27,6 +37,8 @@ _PAGE_NUMBER_MM = 34.0
 _TOTAL_MM = 5.5
 # A page of text wants at least this much for itself; a footer that leaves less is not a footer.
 _LEAST_TEXT_MM = 120.0
+# A page of text begins below the last one where so much of the paper is free. Shop choice.
+_FREE_SHARE = 0.6
 
 
 class _PlanCanvas(Canvas):  # type: ignore[misc]
@@ -39,22 +51,6 @@ class _PlanCanvas(Canvas):  # type: ignore[misc]
         self.drawString(0, 0, str(total))
         self.endForm()
         super().save()
-
-
-class _Bookmark(Flowable):  # type: ignore[misc]
-    """An entry in the table of contents, of no size."""
-
-    def __init__(self, title: str, key: str) -> None:
-        super().__init__()
-        self.title = printable(title)
-        self.key = key
-
-    def wrap(self, _width: float, _height: float) -> tuple[float, float]:
-        return 0, 0
-
-    def draw(self) -> None:
-        self.canv.bookmarkPage(self.key)
-        self.canv.addOutlineEntry(self.title, self.key, level=0)
 
 
 class _FullSheet(Flowable):  # type: ignore[misc]
@@ -137,17 +133,22 @@ def _story(plan: Plan, text_height_mm: float) -> list[Any]:
     head = _head(plan)
     for index, item in enumerate(plan.items):
         if index:
-            story += [NextPageTemplate(_template_name(item)), PageBreak()]
+            follows = isinstance(item, TextPage) and isinstance(plan.items[index - 1], TextPage)
+            # What would be left of a page by a few lines of the one before is not given away.
+            leave = CondPageBreak(_FREE_SHARE * text_height_mm * mm) if follows else PageBreak()
+            story += [NextPageTemplate(_template_name(item)), leave]
         title = item.title if isinstance(item, TextPage) else item.bookmark
-        story.append(_Bookmark(title, f"item-{index + 1}"))
+        story.append(Bookmark(title, f"item-{index + 1}"))
         if isinstance(item, SheetPage):
             story.append(_FullSheet(item.ink))
             continue
-        blocks = flowables(item.blocks, text_height_mm)
+        blocks = flowables(item.blocks, Page(text_height_mm, item.far))
         while blocks and isinstance(blocks[-1], Spacer):
             # Room that does not fit below the last block would open a page of its own.
             blocks.pop()
-        story += [*head, lettered(item.title, "page title"), *blocks]
+        # Blocks that keep together carry titles of their own, and want the page from its top.
+        titled = bool(item.blocks) and isinstance(item.blocks[0], Group)
+        story += [*head, *([] if titled else [lettered(item.title, "page title")]), *blocks]
         head = []
     return story
 

@@ -7,7 +7,6 @@ import tomllib
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 from io import BytesIO
-from itertools import pairwise
 from types import ModuleType
 from typing import Literal
 
@@ -19,6 +18,7 @@ from generator.description import ChainResult, Choices, Tool
 from generator.findings import Change, Finding
 from generator.ink.model import Ink
 from generator.making.inspection import inspection_rows
+from generator.making.operations import operations_for
 from generator.making.settings import settings_for
 from generator.making.setups import SetUp
 from generator.making.stock import StockRow, stock_for
@@ -54,9 +54,10 @@ JOBS: dict[str, tuple[ModuleType, str]] = {
     "half": (dead_centre, dead_centre.EXAMPLE),
 }
 TITLES = [
-    "Parts and bar to cut", "Settings for the taper", "Check and prove the taper", "Order of work",
-    "Operations, step by step",
-    "Putting together and taking apart", "If a size is missed", "Inspection", "First running", "Verdict", "Cautions",
+    "Verdict", "Parts and bar to cut", "Tools, gauges and times", "What rests on a default",
+    "Settings for the taper", "Check and prove the taper", "Order of work", "Set-ups",
+    "Putting together and taking apart", "If a size is missed", "Inspection", "First running", "Cautions",
+    "What was checked",
 ]
 
 
@@ -103,7 +104,8 @@ def planned(
     return compose_plan(
         "plan", words or Words(), at.tool, at.choices, (*at.findings, *extra), at.chains, at.setups, stock,
         settings_for(at.tool, at.choices, stock, usual_workshop(), unit),
-        {part.name: sheet for part in at.tool.made}, sheet, unit, title=title,
+        {part.name: sheet for part in at.tool.made}, sheet, unit, title=title, workshop=usual_workshop(),
+        operations=operations_for(at.tool, at.setups, usual_workshop(), at.choices, stock, unit),
     )
 
 
@@ -122,9 +124,14 @@ def page(plan: Plan, title: str) -> TextPage:
     return next(item for item in plan.items if isinstance(item, TextPage) and item.title == title)
 
 
+def kind_of(item: TextPage) -> str:
+    """Which of TITLES a page is; those of the set-ups say which they hold."""
+    return re.sub(r"^Set-ups? \d+( to \d+)?$", "Set-ups", item.title.partition(":")[0])
+
+
 def words_of(plan: Plan, title: str) -> str:
-    """All words of the pages of this title; inspection has a page for each large part."""
-    pages = [item for item in plan.items if isinstance(item, TextPage) and item.title.partition(":")[0] == title]
+    """All words of the pages of this title; set-ups and inspection have a page for each large part."""
+    pages = [item for item in plan.items if isinstance(item, TextPage) and kind_of(item) == title]
     return "\n".join(word for item in pages for word in texts(item))
 
 
@@ -133,9 +140,10 @@ def test_sheets_come_first_then_the_pages_in_order(job: str) -> None:
     plan = planned(job)
     sheets = [item.bookmark for item in plan.items if isinstance(item, SheetPage)]
     assert sheets == ["Arrangement", *(part.title for part in bench(job).tool.made)]
-    titles = list(dict.fromkeys(item.title.partition(":")[0] for item in plan.items if isinstance(item, TextPage)))
+    titles = list(dict.fromkeys(kind_of(item) for item in plan.items if isinstance(item, TextPage)))
     assert titles == [title for title in TITLES if title in titles]
-    assert len(titles) == (11 if job != "half" else 10)
+    # A dead centre has nothing to put together.
+    assert len(titles) == len(TITLES) - (job == "half")
     assert all(item.blocks and any(texts(item.blocks)) for item in plan.items if isinstance(item, TextPage))
 
 
@@ -182,16 +190,14 @@ def test_the_parts_page_holds_every_blank_and_every_order_text(job: str) -> None
 
 
 @pytest.mark.parametrize("job", JOBS)
-def test_every_set_up_stands_on_both_pages_with_its_caution(job: str) -> None:
-    plan, at = planned(job), bench(job)
-    order, operations = words_of(plan, "Order of work"), words_of(plan, "Operations, step by step")
-    for setup in at.setups:
-        assert setup.title in order
-        assert setup.holding in operations
-        for step in setup.steps:
-            assert step.text[1:] in operations
-        if setup.caution:
-            assert setup.caution[1:] in operations
+def test_every_set_up_stands_in_the_overview_in_a_row_of_its_own(job: str) -> None:
+    (table,) = [block for block in page(planned(job), "Order of work").blocks if isinstance(block, Table)]
+    setups = bench(job).setups
+    assert [row[1] for row in table.rows] == [str(setup.number) for setup in setups]
+    for row, setup in zip(table.rows, setups, strict=True):
+        assert setup.title in row[2]
+        assert setup.holding == row[3]
+        assert ("No way back" in row[2]) == bool(setup.no_return)
 
 
 def test_assembly_is_printed_forwards_and_backwards() -> None:
@@ -254,13 +260,23 @@ def test_a_stop_marks_the_plan_from_end_to_end() -> None:
         assert word in shown
 
 
-def test_the_verdict_names_every_finding_and_every_default() -> None:
-    at, shown = bench("screw"), words_of(planned("screw"), "Verdict")
+def test_verdict_and_checks_name_every_finding_and_one_table_every_default() -> None:
+    at, plan = bench("screw"), planned("screw")
+    shown = words_of(plan, "Verdict") + words_of(plan, "What was checked")
     for finding in at.findings:
         assert finding.title in shown or finding.code == "default"
     defaults = [one for one in at.choices.parameters.values() if one.is_default]
     assert defaults
-    assert all(one.address in shown for one in defaults)
+    table = words_of(plan, "What rests on a default")
+    assert all(one.address in table for one in defaults)
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("job", JOBS)
+def test_sources_are_titles_not_addresses_of_the_web(job: str, unit: Literal["mm", "in"]) -> None:
+    plan = planned(job, unit)
+    shown = "\n".join(word for item in plan.items if isinstance(item, TextPage) for word in texts(item))
+    assert not re.findall(r"\b\S+\.(?:com|org|net|gov|edu|uk|de|au)\b|https?:", shown)
 
 
 def test_cautions_name_what_is_not_checked_and_whose_word_comes_first() -> None:
@@ -276,32 +292,36 @@ def test_cautions_name_what_is_not_checked_and_whose_word_comes_first() -> None:
 
 @pytest.mark.parametrize("unit", ["mm", "in"])
 @pytest.mark.parametrize("job", JOBS)
-def test_settings_and_order_of_work_take_few_pages(job: str, unit: Literal["mm", "in"]) -> None:
+def test_no_page_is_nearly_empty(job: str, unit: Literal["mm", "in"]) -> None:
     printed = BytesIO()
     write_plan(planned(job, unit), printed)
     pages = [sheet.extract_text() for sheet in PdfReader(printed).pages]
-    titles = [title for title in TITLES if any(title in text for text in pages)]
-    start = {
-        title: next(i for i, text in enumerate(pages) if re.search(rf"^{title}(: .*)?$", text, re.MULTILINE))
-        for title in titles
-    }
-    in_a_row = ("Settings for the taper", "Check and prove the taper", "Order of work", "Operations, step by step")
-    for title, follower in pairwise(in_a_row):
-        # Settings of a taper and their checks may run on to a second page each.
-        most = 2 if title.endswith("the taper") else 1
-        assert 1 <= start[follower] - start[title] <= most, title
-    foot = len(pages[start["Cautions"]].partition("page ")[0])
-    assert all(len(text) > foot + 120 for text in pages[start["Parts and bar to cut"] :])
+    first = next(i for i, text in enumerate(pages) if re.search("^Verdict$", text, re.MULTILINE))
+    foot = len(FOOTER) + len(planned(job, unit).footer)
+    assert all(len(text) > foot + 60 for text in pages[first:])
+
+
+_METRIC = re.compile(r"\d (?:mm|N m|N mm|kN|N|kg|g|m/min|°C)(?![\w/²])")
 
 
 @pytest.mark.parametrize("job", JOBS)
-def test_the_operations_of_an_inch_plan_hold_no_millimetres(job: str) -> None:
+def test_the_pages_read_at_the_lathe_hold_no_metric_units_in_an_inch_plan(job: str) -> None:
     plan = planned(job, "in")
-    operations = words_of(plan, "Operations, step by step")
-    assert not re.search(r"\d mm\b", operations + words_of(plan, "Order of work"))
-    assert "0.012 in over" in operations
-    assert "0.000 in" not in operations
-    assert "without a unit" not in operations
+    order, setups = words_of(plan, "Order of work"), words_of(plan, "Set-ups")
+    assert _METRIC.findall(order + setups) == []
+    assert "0.000 in" not in setups
+    assert "without a unit" not in setups
+    # Limits of an inch drawing have four decimals at most.
+    assert not re.search(r"\d\.\d{5}", order + setups)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_forces_torques_and_masses_of_an_inch_plan_are_in_pounds(job: str) -> None:
+    plan = planned(job, "in")
+    for title in ("Verdict", "What was checked", "Parts and bar to cut", "Putting together and taking apart"):
+        # The rule of a seal's drag is quoted as its source has it.
+        shown = words_of(plan, title).replace("seals 3 N mm a mm of bore", "")
+        assert re.findall(r"\d (?:N m|N mm|kN|N|kg)(?![\w/²])", shown) == [], title
 
 
 def test_an_inch_plan_gives_inches() -> None:

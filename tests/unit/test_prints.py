@@ -16,16 +16,19 @@ from generator.drawing.font import CAP_HEIGHT, STYLE_NAME, WIDTH_FACTOR, prepare
 from generator.errors import OutputError
 from generator.ink import Fill, Ink, Outline, Stroke, TextRun, read_ink
 from generator.prints.content import (
+    Beside,
     Caution,
     Figure,
     FindingBlock,
+    Group,
     KeyValue,
     KeyValues,
+    OperationRow,
+    Operations,
     Paragraph,
     Plan,
+    Reach,
     SheetPage,
-    Step,
-    Steps,
     Table,
     TextPage,
 )
@@ -85,7 +88,11 @@ def printed(*items, **more) -> bytes:
 def sample_items():
     """One of everything that a plan can hold."""
     steps = tuple(
-        Step(f"{n}0", "Face and centre", "three-jaw", "0.8 nose", "mind the jaws" * (n % 2)) for n in range(1, 9)
+        OperationRow(
+            f"1.{n}", "Face and centre", ("knife tool, 460 rpm",), (Reach("16.989 to 17.000 mm", "dia"),),
+            ("cross slide: in 26 divisions",), "mind the jaws" * (n % 2),
+        )
+        for n in range(1, 9)
     )
     rows = tuple((str(n), f"Ø{n} h6", "0 / -0.011", "") for n in range(40))
     return (
@@ -97,7 +104,7 @@ def sample_items():
                 KeyValues((KeyValue("Top slide", "1° 29' 15\"", "half angle"),), title="Taper"),
                 Paragraph("Order", "strong"),
                 Paragraph("Read all of it first, <then> cut & measure.\nSecond line."),
-                Steps(steps, title="Order of work"),
+                Operations("Set-up 1", steps),
                 Table(
                     ("no.", "size", "limits", "as made"),
                     rows,
@@ -220,7 +227,9 @@ def test_text_pages_say_everything(sample):
         "Top slide",
         "1° 29' 15\"",
         "<then> cut & measure",
-        "Order of work",
+        "Set-up 1",
+        "16.989 to",
+        "in 26 divisions",
         "mind the jaws",
         "as made",
         "ISO 286-2",
@@ -283,11 +292,21 @@ def test_same_plan_same_bytes_also_in_another_process(sample):
 
 ROUGH = {
     "words": (Paragraph(WORD * 3), Paragraph(WORD, "strong"), Paragraph("p " * 4000), Paragraph("<b>&amp; \x00\ud800")),
-    "rows": (Table(("a", WORD, "c"), tuple((WORD, str(n), "word " * 6) for n in range(300)), (200, 90, 30)),),
+    "rows": (Table(("a", WORD, "c"), tuple((WORD, str(n), "word " * 6) for n in range(90)), (200, 90, 30)),),
     "tall cell": (Table(("one", "two"), (("long " * 5000, "b"),), title=WORD),),
     "many columns": (Table(tuple("abcdefghijklmnopqrstuvwxyz"), (("many letters",) * 26,)),),
-    "nothing": (Table((), ()), Table((), (("q",), ("r", "s"))), KeyValues(()), Steps(()), Caution(()), Paragraph("")),
-    "steps": (Steps((Step(WORD, "do " * 3000, WORD, WORD, "mind " * 500),)),),
+    "nothing": (Table((), ()), Table((), (("q",), ("r", "s"))), KeyValues(()), Operations("", ()), Caution(()),
+                Group("", ()), Paragraph("")),
+    "operations": (
+        Operations(WORD, (
+            OperationRow("11.11", "do " * 300, ("set " * 300,), (Reach("9", WORD),), ("turn " * 300,), "mind " * 99),
+            OperationRow("1.2", "small"),
+        )),
+    ),
+    "group": (Group(WORD, (Paragraph("p " * 4000), Figure(sheet()), Group(WORD, (Paragraph("q"),)))), Group("b", ())),
+    "beside": (
+        Beside(Figure(Ink(90.0, 60.0, (), (), ())), Table((), ((WORD, "word " * 40), ("held", "chuck")), (20.0, 60.0))),
+    ),
     "caution": (Caution(("care " * 4000, WORD)),),
     "values": (KeyValues((KeyValue(WORD, WORD, "n " * 3000),)),),
     "finding": (FindingBlock("stop", WORD, "t " * 4000, WORD, (WORD,)),),
@@ -295,9 +314,10 @@ ROUGH = {
 }
 
 
+@pytest.mark.parametrize("far", [False, True], ids=["near", "far"])
 @pytest.mark.parametrize("blocks", ROUGH.values(), ids=ROUGH)
-def test_nothing_runs_off_a_page(blocks):
-    data = printed(TextPage(WORD, blocks), title="T" * 120)
+def test_nothing_runs_off_a_page(blocks, far):
+    data = printed(TextPage(WORD, blocks, far), title="T" * 120)
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         for page in pdf.pages:
             for mark in page.chars:
@@ -309,6 +329,62 @@ def test_nothing_runs_off_a_page(blocks):
                 line["top"] for line in page.lines if line["top"] > page.height - 40 * MM and line["width"] > 500
             )
             assert all(c["bottom"] <= foot + 0.5 or c["top"] >= foot - 0.5 for c in page.chars)
+
+
+def letters(data: bytes) -> list[tuple[str, float]]:
+    """Every letter of the text pages, above their foot, with the height of its em in mm."""
+    found = []
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        for page in pdf.pages:
+            low = page.height - 40 * MM
+            foot = min(line["top"] for line in page.lines if line["top"] > low and line["width"] > 500)
+            found += [(c["text"], c["size"] / MM) for c in page.chars if c["bottom"] <= foot + 0.5]
+    return found
+
+
+def test_a_page_for_the_lathe_has_capitals_of_3_5_mm_and_figures_of_5_mm():
+    """20 minutes of arc, what is read without strain, are 3.5 mm at 60 cm (geometry; the angle from memory)."""
+    row = OperationRow("1.1", "Turn", ("knife tool",), (Reach("17.000 to 17.011 mm"),), ("in 26 divisions",), "mind it")
+    blocks = (
+        Operations("Set-up 1", (row,)), Table(("a",), (("b",),)), Paragraph("words"), Caution(("care",)),
+        KeyValues((KeyValue("Swing", "1 deg", "this way", True), KeyValue("Rise", "2", "there"))),
+    )
+    found = letters(printed(TextPage("Page", (Group("Title", blocks),), far=True)))
+    heights = [size * CAP_HEIGHT for _, size in found[len("Revolving centre, Morse 3") :]]
+    assert sum(height >= 5.0 for height in heights) >= len("17.000to17.011mm1deg")
+    plan_head = ("Rings of 12 and 17 bore", "RC-1")
+    small = [text for text, size in found if size * CAP_HEIGHT < 3.5]
+    assert len(small) <= len("".join(plan_head)) + 40
+
+
+def test_no_text_of_a_page_is_smaller_than_an_em_of_3_5_mm(sample):
+    with pdfplumber.open(io.BytesIO(sample)) as pdf:
+        # The last page holds a sheet at half its size.
+        text_pages = [page for page in pdf.pages[:-1] if "page " in page.extract_text()]
+        assert text_pages
+        for page in text_pages:
+            assert min(c["size"] for c in page.chars) / MM >= 3.5
+
+
+def test_a_group_stays_whole_where_it_fits_and_has_an_entry_of_its_own():
+    groups = tuple(Group(f"Group {n}", (Paragraph(f"first {n}\n" + "line\n" * 22 + f"last {n}"),)) for n in range(5))
+    data = printed(TextPage("Pages", groups, far=True))
+    texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+    for n in range(5):
+        assert [i for i, text in enumerate(texts) if f"first {n}" in text] == [
+            i for i, text in enumerate(texts) if f"last {n}" in text
+        ]
+    outline = pypdf.PdfReader(io.BytesIO(data)).outline
+    assert [entry.title for entry in outline[1]] == [f"Group {n}" for n in range(5)]
+
+
+def test_a_page_begins_below_a_short_one_but_not_below_a_long_one():
+    short, long = Paragraph("few words"), Paragraph("line\n" * 30)
+    data = printed(TextPage("One", (short,)), TextPage("Two", (long,)), TextPage("Three", (short,)))
+    texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+    assert [("One" in text, "Two" in text, "Three" in text) for text in texts] == [
+        (True, True, False), (False, False, True),
+    ]  # fmt: skip
 
 
 def test_every_row_of_a_long_table_is_there():

@@ -21,7 +21,7 @@ from generator.making.setups import SetUp
 from generator.making.stock import StockRow, stock_for
 from generator.making.usual import usual_workshop
 from generator.plan.picture_frame import FINE_MM, HEAVY_MM, WORD_MM, spread
-from generator.plan.setup_picture import WIDTH_MM, frame_of, setup_picture
+from generator.plan.setup_picture import NARROW_MM, WIDTH_MM, frame_of, setup_picture
 from generator.plan.workpiece import History, Workpiece
 from tests.helpers import CENTRE, centre, worked
 from tests.sample import sample_tool
@@ -169,7 +169,7 @@ def test_nothing_leaves_the_paper_and_words_can_be_read(job: str, unit: str) -> 
     for history in histories(job):
         for setup in history.setups:
             ink = setup_picture(history, setup, Figures(unit))  # type: ignore[arg-type]
-            assert ink.width_mm == WIDTH_MM
+            assert ink.width_mm in {NARROW_MM, WIDTH_MM}
             for stroke in ink.strokes:
                 left, low, right, high = stroke.outline.extents()
                 assert left >= 0
