@@ -366,3 +366,13 @@ def test_a_job_in_a_full_shop_is_checked_and_planned(kind):
         stock = stock_for(design.tool, setups, design.choices, job.unit)
         steps = sum(len(setup.steps) for setup in setups)
         assert len(operations_for(design.tool, setups, workshop_of(job), design.choices, stock, job.unit)) == steps
+
+
+@pytest.mark.parametrize("number", range(7))
+@pytest.mark.parametrize("kind", kinds())
+def test_the_way_that_follows_cuts_the_taper_of_every_example(kind, number):
+    """In the usual shop of any Morse taper the plan finds nothing against the method that nobody chose."""
+    job = read_job(new_job(kind, "fresh").text.replace('taper = "Morse 3"', f'taper = "Morse {number}"'))
+    assert workshop_of(job).tailstock_taper == number
+    against = {"order-slide-short", "order-set-over", "order-set-over-share", "order-taper-method"}
+    assert not against & {finding.code for finding in inspect(work_out(job)).findings}
