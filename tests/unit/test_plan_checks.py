@@ -220,9 +220,12 @@ def test_a_body_that_sticks_out_of_the_spindle_is_judged_by_its_own_diameter() -
 
 def test_slender_work_between_centres_wants_a_steady() -> None:
     """Long-shaft tuning, anebonmetal.com: not without a steady from ten diameters on."""
-    (found,) = about(judged(with_set_up(8, grips="bar", out_mm=230.0)), "order-overhang")
+    # By hand: 0.5 of chamfer and 17 of seat (17), 6 of collar (21), 24 of nose (16), 12.557 of point, counted as 16.
+    mean = (17.5 * 17.0 + 6.0 * 21.0 + (24.0 + 12.557) * 16.0) / (17.5 + 6.0 + 24.0 + 12.557)
+    (found,) = about(judged(with_set_up(8, grips="bar", out_mm=180.0)), "order-overhang")
     assert found.severity == "warn"
-    assert found.value == pytest.approx(230.0 / 22.0)
+    assert found.value == pytest.approx(180.0 / mean, rel=1e-4)
+    assert not about(judged(with_set_up(8, grips="bar", out_mm=165.0)), "order-overhang")
 
 
 def test_a_steady_on_the_raw_bar_is_refused() -> None:

@@ -107,8 +107,13 @@ def inspect(choices, tool):
 
 def order(choices, tool, workshop):
     return (
-        SetUp(1, ("plug",), "Turn the plug", "between centres", "centre holes", "plug/front",
-              ("plug/head", "plug/taper"), (Step("turn the head"), Step("turn the taper")), located="centres"),
+        SetUp(1, ("plug",), "Face and centre both ends", "three-jaw", "bar", "", (),
+              (Step("face both ends", work="face"), Step("centre them", work="centre")),
+              located="bar", grips="bar", grip_mm=30.0, out_mm=70.0),
+        SetUp(2, ("plug",), "Turn the plug", "between centres", "centre holes", "plug/front",
+              ("plug/head", "plug/taper"),
+              (Step("turn the head", work="turn", surface="plug/head"),
+               Step("turn the taper", work="taper", surface="plug/taper")), located="centres", grips="bar"),
     )
 '''
 

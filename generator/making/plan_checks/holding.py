@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.description import Part
 from generator.findings import PRACTICE, Finding, Severity
 from generator.making.plan_checks.plan import HARD_JAWS, Plan, found, is_hard_held
 from generator.making.plan_checks.surfaces import words
@@ -150,6 +151,8 @@ def _sticks_out(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
     if setup.located == "finished taper" and part is not None:
         # All that is slender of a shank is inside the socket; what sticks out is the body.
         held_mm = max(plan.widest_mm(part, one) for one in part.surfaces if one.side == "outside")
+    elif setup.located == "centres" and part is not None:
+        held_mm = _mean_mm(plan, part)
     ratio = setup.out_mm / held_mm
     about = setup.grips or "work"
     if setup.support == "centre" or setup.located == "centres":
@@ -168,6 +171,13 @@ def _sticks_out(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
             value=ratio, most=_DANGER if stops else _OVERHANG, unit="diameters",
             source=_DANGER_SOURCE if stops else _OVERHANG_SOURCE,
         )  # fmt: skip
+
+
+def _mean_mm(plan: Plan, part: Part) -> float:
+    """Diameter of a part by its length: what a stepped piece between centres is as slender as."""
+    spans = [(one, *plan.span(part, one)) for one in part.surfaces if one.side == "outside"]
+    long_mm = sum(far - near for _, near, far in spans)
+    return sum(plan.widest_mm(part, one) * (far - near) for one, near, far in spans) / long_mm
 
 
 def _steady(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:

@@ -97,7 +97,7 @@ def _covers(plan: Plan, part: Part, surface: Surface, face: str) -> bool:
 def untold(cut: Cut, about: str, what: str) -> Finding:
     """That a step leaves out what its check needs."""
     return found(
-        "order-not-told", "note", cut.setup, f"{about}/step {cut.index + 1}", f"the order of work does not say {what}",
+        "order-not-told", "warn", cut.setup, f"{about}/step {cut.index + 1}", f"the order of work does not say {what}",
         NOT_TOLD, source="this program",
     )  # fmt: skip
 

@@ -30,12 +30,12 @@ _SAID = {
 
 
 def about_untold(plan: Plan) -> Iterator[Finding]:
-    """A note for each set-up that leaves out what its way of holding needs, or the kind of one of its steps."""
+    """A warning for each set-up that leaves out what its way of holding needs, or the kind of one of its steps."""
     for setup in plan.setups:
         missing = [*_untold(setup), *(["the kind of every step"] if any(not step.work for step in setup.steps) else [])]
         if missing:
             yield found(
-                "order-not-told", "note", setup, setup.parts[0],
+                "order-not-told", "warn", setup, setup.parts[0],
                 f"the order of work does not say {', '.join(missing)}",
                 NOT_TOLD, source="this program",
             )  # fmt: skip
