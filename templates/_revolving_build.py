@@ -10,7 +10,7 @@ from generator.fittings.access import passing_of, silhouettes
 from generator.fittings.quill import ejector_part, ejector_seat, quill_part, work_part
 from generator.fittings.ring import play_term, ring_parts
 from generator.fittings.shank import hang_drawbar, hang_shank, seat_in_quill, shank_notes
-from templates._hardening import hardening_of
+from generator.making.route.heat import hardening_of
 from templates._revolving_gaps import gaps
 
 CASE_NOTE = "Point case-hardened 0.8 to 1.2 mm deep; thread, seats and collar left soft."

@@ -9,7 +9,7 @@ from generator.description import Choices, Tool, nominal_positions, outline
 from generator.description.size import MEASURING_DOUBT_MM
 from generator.findings import Finding
 from generator.fittings.access import holder_corners, insert_corners, least_gap, passing_of
-from templates._hardening import hardness_finding
+from generator.making.route.heat import hardness_finding
 from templates._points import mouth_finding, tip_finding
 from templates._revolving_mechanics import mechanics
 from templates._revolving_pockets import LEVER_WANTED

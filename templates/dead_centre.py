@@ -31,6 +31,7 @@ from generator.fittings.quill import (
 )
 from generator.fittings.shank import derive_shank, hang_drawbar, hang_shank, morse_number, seat_in_quill, shank_notes
 from generator.fittings.sizes import derived, general, round_down, within
+from generator.making.route.heat import hardening_of, hardness_finding
 from generator.making.setups import SetUp
 from generator.making.workshop import Workshop
 from generator.parameters.base import JobBase
@@ -39,7 +40,6 @@ from generator.parameters.fields import AngleDeg, JobModel, LengthMm, Word
 from generator.parameters.loads import Loads, derive_loads
 from templates import _dead_order
 from templates._dead_mechanics import mechanics
-from templates._hardening import hardening_of, hardness_finding
 from templates._points import mouth_finding
 
 TITLE = "Dead centre"

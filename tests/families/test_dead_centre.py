@@ -107,7 +107,7 @@ def test_the_heat_that_hardens_is_that_of_the_steel(material, words):
     assert words in found.title + found.advice
     titles = [setup.title for setup in job.kind.order(job.choices, job.tool, usual_workshop())]
     assert any("hardened and tempered" in title for title in titles) == (material != "S355")
-    assert "Stub cut off" in titles
+    assert "Dead centre: stub sawn off" in titles
 
 
 def test_the_flat_of_a_half_point_runs_out_in_a_radius():

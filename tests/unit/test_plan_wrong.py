@@ -82,7 +82,33 @@ def test_shank_and_what_must_run_true_to_it_in_unrelated_settings(which: str) ->
     assert "nothing to do with one another" in stops(judged(job, wrong))["order-run-out", true].title
 
 
-def test_a_bar_too_short_for_its_plan() -> None:
-    job = worked(CENTRE, centre(bar={"diameter": 45, "length": 60}))
-    (found,) = [one for one in job.findings if one.code == "bar_length"]
-    assert found.severity == "stop"
+def test_a_bar_too_short_for_another_try_at_the_taper() -> None:
+    """Another cut of 0.25 mm moves a Morse 3 cone by 0.25 x 19.922 = 4.98 mm (ISO 296 ratio): 5 mm are spared."""
+    enough = float(cut_from(900.0).one("bar_length", "body").limit.split()[-1])
+    assert cut_from(enough).stops == []
+    for length, once in ((enough - 3.0, True), (enough - 8.0, False)):
+        found = cut_from(length).one("bar_length", "body")
+        assert found.severity == "stop"
+        assert ("Enough for one try at the taper, too short for another" in found.advice) == once
+        assert "spare for another try at the taper 5.0" in found.advice
+
+
+def cut_from(length_mm: float) -> Worked:
+    """The revolving centre with its body cut from a 45 mm bar of this length."""
+    return worked(CENTRE, centre(bar={"diameter": 45, "length": length_mm}))
+
+
+@pytest.mark.parametrize("which", JOBS)
+def test_a_drill_too_short(which: str) -> None:
+    """With half the flute in the drawer, the hole planned for the whole drill is refused."""
+    job, setups, *_ = planned(which)
+    usual = usual_workshop()
+    stubby = tuple(replace(one, flute_mm=0.4 * one.flute_mm) for one in usual.drills)
+    shop = replace(usual, drills=stubby, defaults=usual.defaults - {"drills"})
+    found = compare(job.tool, setups, shop, stock_for(job.tool, setups, job.choices))
+    drilled = [one for one in found if one.code == "order-drill"]
+    deep = [step for one in setups for step in one.steps if step.work == "drill" and (step.length_mm or 0.0) > 60.0]
+    assert bool(drilled) >= bool(deep)
+    assert all(one.severity == "stop" and "too short" in one.title for one in drilled)
+    if which == "revolving":
+        assert drilled

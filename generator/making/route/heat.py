@@ -57,7 +57,10 @@ _WAYS = (
 
 
 def hardening_of(material: str) -> Hardening | None:
-    """The way to harden this steel, or None where none is known for it."""
+    """The way to harden this steel, or None where none is known for it.
+
+    Source: see the row.
+    """
     words = material.casefold().replace("/", " ").split()
     plain = " ".join(words)
     return next(
@@ -65,28 +68,38 @@ def hardening_of(material: str) -> Hardening | None:
     )
 
 
-def steps_of(way: Hardening, point: str, soft: str) -> list[Step]:
-    """Hardening and tempering in order: `point` is what gets hard, `soft` what must not."""
+def steps_of(way: Hardening, point: str, soft: str, surface: str) -> list[Step]:
+    """Hardening and tempering in order: `point` is what gets hard, at `surface`, `soft` what must not.
+
+    Source: the way's own.
+    """
     if way.is_case:
         first = [
-            Step(f"stop off {soft} with copper plate or stop-off paste, plug threads with clay: they stay soft"),
-            Step(f"pack {point} only, carburise for a case of 0.8 to 1.2 mm", "880 to 980 °C", "furnace, closed box"),
-            Step(f"harden, quench {point} first in {way.quench}", way.heat, "furnace"),
-        ]
+            Step(f"stop off {soft} with copper plate or stop-off paste, plug threads with clay: they stay soft",
+                 work="stop off"),
+            Step(f"pack {point} only, carburise for a case of 0.8 to 1.2 mm", "880 to 980 °C", "furnace, closed box",
+                 work="case", surface=surface),
+            Step(f"harden, quench {point} first in {way.quench}", way.heat, "furnace", work="harden", surface=surface),
+        ]  # fmt: skip
     else:
         first = [
-            Step(f"heat {point} only, {soft} kept cool in wet rag", way.heat, "torch or furnace"),
-            Step(f"quench upright in {way.quench}, {point} first, moving"),
-        ]
+            Step(f"heat {point} only by torch, {soft} kept cool in wet rag", way.heat, "torch or furnace",
+                 work="harden", surface=surface),
+            Step(f"quench upright in {way.quench}, {point} first, moving", work="harden", surface=surface),
+        ]  # fmt: skip
     return [
         *first,
-        Step("temper at once, while warm to the hand", way.temper, "oven, or the colour"),
-        Step("try with a file: it must skate", way.hardness, "old smooth file"),
-    ]
+        Step("temper at once, while warm to the hand", way.temper, "oven, or the colour", work="temper",
+             surface=surface),
+        Step("try with a file: it must skate", way.hardness, "old smooth file", work="measure"),
+    ]  # fmt: skip
 
 
 def hardness_finding(material: str, address: str) -> Iterator[Finding]:
-    """What the hardness of the point rests on, or that it stays soft."""
+    """What the hardness of the point rests on, or that it stays soft.
+
+    Source: the way's own.
+    """
     way = hardening_of(material)
     if way is None:
         yield Finding(

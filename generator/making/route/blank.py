@@ -1,0 +1,55 @@
+"""The bar of a part and the lengths that are kept on it to hold it by."""
+
+from __future__ import annotations
+
+import math
+
+from generator import tables
+from generator.description import Choices, Part, Tool
+from generator.errors import TableError
+from generator.making.stock import BAR_ADDRESS, carrier_room_mm, cleaning_mm, largest_diameter_mm
+
+__all__ = ["ANOTHER_TRY_MM", "bar_mm", "grip_mm", "spare_mm", "stub_mm"]
+
+ANOTHER_TRY_MM = 0.25
+"""Off the diameter of a cone that came out wrong and is cut once more. Common practice, no source."""
+
+
+def bar_mm(tool: Tool, part: Part, choices: Choices) -> float:
+    """Diameter of the bar: the user's own for the part of the largest diameter where it is thick enough.
+
+    Source: stocked sizes, from memory.
+    """
+    diameter = largest_diameter_mm(part)
+    own = choices.parameters.get(BAR_ADDRESS)
+    largest = max(tool.made, key=largest_diameter_mm).name
+    if own is not None and part.name == largest and isinstance(own.value, int | float) and own.value >= diameter:
+        return float(own.value)
+    try:
+        return tables.next_bar(diameter + cleaning_mm(diameter), "mm")
+    except TableError:
+        return math.ceil(diameter + cleaning_mm(diameter))
+
+
+def grip_mm(diameter_mm: float) -> float:
+    """Length in the jaws of a chuck.
+
+    Source: 0.7 of the diameter, not below 15 mm, common practice, no source.
+    """
+    return float(5 * math.ceil(max(0.7 * diameter_mm, 15.0) / 5.0))
+
+
+def stub_mm(diameter_mm: float) -> float:
+    """Stub ahead of the work for a carrier and its centre.
+
+    Source: see `carrier_room_mm`, from memory.
+    """
+    return carrier_room_mm(diameter_mm)
+
+
+def spare_mm(half_angle_deg: float) -> float:
+    """Length to spare for another try at a taper: how far the cone moves when it is cut once more.
+
+    Source: geometry; what one more cut takes off is common practice, no source.
+    """
+    return float(math.ceil(ANOTHER_TRY_MM / (2.0 * math.tan(math.radians(abs(half_angle_deg))))))

@@ -1,0 +1,95 @@
+"""Holes: drilled by what lies in the drawer, from both ends where it is short, and opened for a boring bar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from generator.description import Surface
+from generator.making.route.ledger import Workpiece
+from generator.making.route.words import the
+from generator.making.setups import Step
+from generator.making.workshop import Drill, Workshop
+
+__all__ = ["drilled", "starter"]
+
+_POINT_SHARE = 0.3
+"""Length of a 118 degree point over its diameter. Geometry."""
+_CHIP_ROOM = 1.5
+"""Diameters of flute that must stay out for the chips. Common practice, no source (table drill_rules)."""
+_UNDER_MM = 1.0
+
+
+def _reach_mm(drill: Drill) -> float:
+    return drill.flute_mm - _CHIP_ROOM * drill.diameter_mm
+
+
+def drilled(
+    piece: Workpiece, surface: Surface, deep_mm: float, shop: Workshop, *, both_ends: bool
+) -> Iterator[Step]:
+    """A hole from one end of the part: drilled to size, or drilled and bored; told where it must be met from behind.
+
+    Source: common practice, no source.
+    """
+    size = surface.diameter.nominal_mm
+    near = [one for one in shop.drills if abs(one.diameter_mm - size) <= 0.26]
+    best = max(near, key=_reach_mm, default=None)
+    name = the(surface.name)
+    if best is None:
+        smaller = max((one for one in shop.drills if one.diameter_mm < size), key=lambda d: d.diameter_mm, default=None)
+        if smaller is not None:
+            yield Step(
+                f"drill for {name}", f"dia {smaller.diameter_mm:g} mm", "", (), "drill", "", smaller.diameter_mm,
+                deep_mm,
+            )  # fmt: skip
+        also = f"dia {size:g} mm, for the thread" if surface.diameter.derived else ""
+        yield piece.cut("bore", f"bore {name}", surface, length_mm=deep_mm, also=also)
+        return
+    if both_ends and _reach_mm(best) < deep_mm:
+        here = min(deep_mm, _reach_mm(best))
+        yield piece.cut(
+            "drill", f"drill {name} as deep as the drill goes; the rest from the front", surface, length_mm=here,
+            also=f"{here:.0f} mm deep",
+        )
+        return
+    if surface.diameter.derived:
+        text = "drill, or open the bore, to the tap drill"
+        yield piece.cut("drill", text, surface, length_mm=deep_mm, also=f"dia {size:g} mm")
+        return
+    fine = " and ream" if surface.diameter.tolerance_class else ""
+    yield piece.cut("drill", f"drill{fine} {name}", surface, length_mm=deep_mm, also=f"{deep_mm:.0f} mm deep")
+
+
+def starter(
+    piece: Workpiece, pockets: Sequence[Surface], tail: Sequence[Surface], shop: Workshop, front: str
+) -> Iterator[Step]:
+    """The hole from the front that lets the boring bar in, and the rest of a bore that was drilled from the shank end.
+
+    Source: common practice, no source.
+    """
+    bores = [one for one in pockets if one.side == "inside"]
+    if not bores:
+        return
+    z_of = piece.z_of
+    floor = min(z_of[one.near] for one in bores)
+    for one in tail:
+        deep = z_of[one.far] - z_of[one.near]
+        near = [d for d in shop.drills if abs(d.diameter_mm - one.diameter.nominal_mm) <= 0.26]
+        reach = max((_reach_mm(d) for d in near), default=0.0)
+        from_end = z_of[one.far] - piece.near_mm
+        if near and reach < from_end and one.role == "":
+            rest = from_end - reach + 2.0
+            yield Step(
+                f"drill the rest of {the(one.name)}, to meet the hole from the shank end",
+                f"{z_of[front] - floor + rest:.0f} mm from the front", "", (), "drill", f"{piece.part.name}/{one.name}",
+                one.diameter.nominal_mm, min(deep, rest),
+            )  # fmt: skip
+    least = min(one.diameter.nominal_mm for one in bores)
+    deepest = z_of[front] - floor
+    fitting = [d for d in shop.drills if d.diameter_mm <= least - _UNDER_MM and _reach_mm(d) >= deepest]
+    drill = max(fitting, key=lambda d: d.diameter_mm, default=None)
+    if drill is not None:
+        deep = max(deepest - _POINT_SHARE * drill.diameter_mm, 1.0)
+        yield Step(
+            "drill out for the boring bar", f"dia {drill.diameter_mm:g} mm, {deep:.0f} mm deep to the point's corners",
+            "", (), "drill", "", drill.diameter_mm, deep,
+        )  # fmt: skip

@@ -1,0 +1,135 @@
+"""Set-ups of rings, washers, covers and nuts: all from the bar at one setting, then the second face."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.description import Part, Surface
+from generator.making.route.blank import grip_mm
+from generator.making.route.ledger import Ledger, Workpiece
+from generator.making.route.words import plain, the
+from generator.making.setups import Step, Way
+
+__all__ = ["ring_part"]
+
+_PART_OFF_MM = 6.0
+_LONG_ENOUGH = 0.5
+"""Length over diameter from which a ring sits well on a mandrel. Common practice, no source."""
+_THIN = 0.1
+"""Wall over diameter below which jaws press a ring out of round. Common practice, no source."""
+
+
+def ring_part(ledger: Ledger, part: Part) -> None:
+    """All set-ups of a simple ring: from the bar, to length, flats.
+
+    Source: common practice, no source.
+    """
+    piece = ledger.piece(part)
+    near, far = piece.end_face(piece.near_mm), piece.end_face(piece.far_mm)
+    first, second = (far, near) if part.origin_face == far else (near, far)
+    steps = [*_from_bar(ledger, piece, first)]
+    milled = {f for one in part.cross for f in (one.near, one.far)}
+    ends = {f for one in part.surfaces for f in (one.near, one.far)}
+    faces = [f for one in part.lengths for f in (one.face, one.from_face) if f in ends and f not in milled - ends]
+    done = [*(one.name for one in part.surfaces), *(z.name for z in part.zones), first, *faces]
+    out = min(piece.length_mm + _PART_OFF_MM, 2.5 * piece.bar_mm)
+    ledger.add(
+        part, "all at one setting from the bar", "three-jaw on the bar", "bar", "bar", f"{part.name}/{first}",
+        [name for name in done if name != second], steps, grips="bar", grip_mm=grip_mm(piece.bar_mm), out_mm=out,
+        indicate="not needed: all is cut at this setting",
+        before="not parted off before bore and outside are measured",
+    )  # fmt: skip
+    _to_length(ledger, piece, first, second)
+    _flats(ledger, piece)
+
+
+def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
+    part = piece.part
+    yield piece.cut("face", "face the bar", faces=[first])
+    inside = [one for one in part.surfaces if one.side == "inside"]
+    tapped = [one for one in inside if one.diameter.derived and one.role != "chamfer"]
+    if inside and len(tapped) < len(inside):
+        least = min(one.diameter.nominal_mm for one in inside)
+        drills = [d for d in ledger.workshop.drills if d.diameter_mm <= least - 0.4]
+        drill = max(drills, key=lambda d: d.diameter_mm, default=None)
+        if drill is not None:
+            deep = piece.length_mm + _PART_OFF_MM
+            yield Step("centre, then drill through", f"dia {drill.diameter_mm:g} mm, {deep:.0f} mm deep", "", (),
+                       "drill", "", drill.diameter_mm, deep)  # fmt: skip
+    for one in part.surfaces:
+        if one.side == "outside" and one.role != "chamfer":
+            yield piece.cut("turn", f"turn {the(one.name)}", one, also=_for_thread(one))
+    for one in sorted(inside, key=lambda one: one.diameter.nominal_mm):
+        if one in tapped and len(tapped) == len(inside):
+            yield piece.cut("drill", "centre, drill through to the tap drill", one, also=_for_thread(one),
+                            length_mm=piece.length_mm + _PART_OFF_MM)  # fmt: skip
+            continue
+        word = "bore through" if one.name == "bore" else f"bore {the(one.name)}"
+        yield piece.cut("bore", word, one, also=_for_thread(one))
+    for one in part.surfaces:
+        if one.side.endswith("groove"):
+            yield piece.cut("groove", f"cut {the(one.name)}", one)
+    for one in part.surfaces:
+        if one.role == "chamfer":
+            yield piece.cut("turn", plain(one.name), one)
+    for zone in part.zones:
+        if zone.form == "thread":
+            where = "tap" if part.surface(zone.surface).side == "inside" else "thread"
+            text = "tap it, started true in the tailstock" if where == "tap" else "screw-cut the thread, try its mate"
+            yield piece.cut(where, text, zones=[zone])  # type: ignore[arg-type]
+    yield Step("break the edges", work="deburr")
+    yield Step("part off, 0.3 mm over", "", "parting blade", (), "part", f"{part.name}/{part.surfaces[0].name}",
+               piece.bar_mm)  # fmt: skip
+
+
+def _held(part: Part) -> Surface:
+    """The largest outside that is no thread."""
+    threads = {zone.surface for zone in part.zones if zone.form == "thread"}
+    outside = [one for one in part.surfaces if one.side == "outside"]
+    return max([one for one in outside if one.name not in threads] or outside, key=lambda one: one.diameter.nominal_mm)
+
+
+def _for_thread(surface: Surface) -> str:
+    return f"dia {surface.diameter.nominal_mm:g} mm, for the thread" if surface.diameter.derived else ""
+
+
+def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> None:
+    """The second face, the ring held so that it is not pressed out of round."""
+    part = piece.part
+    outside = _held(part)
+    bores = [s for s in part.surfaces if s.side == "inside" and s.role not in {"chamfer", "relief"}]
+    held: Surface = outside
+    located: Way = "soft jaws"
+    words = "soft jaws bored to its outside, all round, light grip; the first face against a turned step"
+    if bores:
+        bore = min(bores, key=lambda s: s.diameter.nominal_mm)
+        wall = (outside.diameter.nominal_mm - bore.diameter.nominal_mm) / 2 / outside.diameter.nominal_mm
+        threaded = any(zone.surface == bore.name for zone in part.zones)
+        if wall < _THIN and piece.length_mm >= _LONG_ENOUGH * bore.diameter.nominal_mm and not threaded:
+            held, located = bore, "mandrel"
+            words = "on a mandrel turned to its bore, pushed on by hand, nothing presses the wall"
+    grip = max(piece.length_mm - 1.0, 0.6 * piece.length_mm)
+    step = piece.cut(
+        "face", "face to length, both faces parallel within 0.005 mm", faces=[second], tool="micrometer, three places"
+    )
+    ledger.add(
+        part, "to length", words, located, f"{part.name}/{held.name}", f"{part.name}/{first}", [second], [step],
+        grips=f"{part.name}/{held.name}", grip_mm=grip, out_mm=piece.length_mm - grip,
+        indicate="the faced side by pushing it flat: no gap under a feeler",
+    )  # fmt: skip
+
+
+def _flats(ledger: Ledger, piece: Workpiece) -> None:
+    part = piece.part
+    if not part.cross:
+        return
+    outside = _held(part)
+    tool = "end mill in a collet, never in a drill chuck"
+    steps = [piece.cut("mill", f"mill {the(one.name)}", cross=[one], tool=tool) for one in part.cross]
+    ends = {f for one in part.surfaces for f in (one.near, one.far)}
+    new = {f for one in part.cross for f in (one.near, one.far)} - ends
+    faces = [one.face for one in part.lengths if one.face in new]
+    ledger.add(
+        part, "flats", "vice, soft jaws", "bench", f"{part.name}/{outside.name}", "",
+        [*(one.name for one in part.cross), *faces], steps, grips=f"{part.name}/{outside.name}",
+    )  # fmt: skip

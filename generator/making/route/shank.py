@@ -1,0 +1,433 @@
+"""Set-ups of a part with a tool taper on its outside: shank first, then whatever must run true to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from generator import tables
+from generator.description import Part, Surface, Tool
+from generator.errors import TableError
+from generator.making.rescue_fits import held_by
+from generator.making.route.blank import grip_mm, spare_mm, stub_mm
+from generator.making.route.heat import hardening_of, steps_of
+from generator.making.route.holes import drilled, starter
+from generator.making.route.ledger import Ledger, Workpiece
+from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, plain, the
+from generator.making.setups import Step
+
+__all__ = ["is_shank", "shank_part"]
+
+_ROUGH_MM = 0.5
+_POINT_MM = 0.6
+"""Left on the diameter by roughing, and on a point that is finished later. Common practice, no source."""
+_BAND_MM = 15.0
+_OUT_SHARE, _JAW_SHARE, _MOST_OUT = 2.4, 1.2, 2.5
+"""Diameters that a bar should stick out, that jaws can hold, and that it may stick out. Common practice, no source."""
+_HOLES = "nothing to clock: both holes are the axis; wipe them and the centres"
+_ONLY_WAY = "not off the centres before the taper bears in the quill: this is the only way back to it"
+
+
+def is_shank(part: Part) -> bool:
+    """True for a part that goes into a socket by a taper of its own.
+
+    Source: the description.
+    """
+    return any(one.role == "taper" and one.side == "outside" for one in part.surfaces)
+
+
+class _Shank:
+    """A shank part on its way through the shop."""
+
+    def __init__(self, ledger: Ledger, part: Part) -> None:
+        self.ledger, self.part, self.shop = ledger, part, ledger.workshop
+        self.piece: Workpiece = ledger.piece(part)
+        self.taper = next(one for one in part.surfaces if one.role == "taper" and one.side == "outside")
+        z_of = self.piece.z_of
+        self.end, self.front = self.piece.end_face(self.piece.near_mm), self.piece.end_face(self.piece.far_mm)
+        beyond = z_of[self.taper.far] - 1e-6
+        outside = [one for one in part.surfaces if one.side == "outside" and one is not self.taper]
+        self.head = [one for one in outside if z_of[one.near] > beyond and one.role != "relief"]
+        self.shank = [one for one in outside if one not in self.head]
+        inside = [one for one in part.surfaces if one.side.startswith("inside")]
+        self.tail = [
+            one for one in inside if one.role in {"", "drill point", "thread"} and z_of[one.near] < beyond
+        ]
+        self.pockets = [one for one in inside if one not in self.tail]
+        self.point = [one for one in self.head if one.role == "point"]
+        self.back = min((one.near for one in self.head), key=lambda face: z_of[face])
+        self.stub_mm = stub_mm(self.piece.bar_mm)
+        self.spare_mm = spare_mm(self.taper.half_angle_deg)
+        self.faced_mm = self.piece.length_mm + self.stub_mm + self.spare_mm
+
+    # --- from the bar ---
+
+    def ends(self) -> None:
+        """Both ends faced and centred, the shank end drilled and tapped while the bar is held."""
+        grip, out = _in_chuck(self.piece.bar_mm, self.faced_mm, self.shop.spindle_bore_mm)
+        if out > _MOST_OUT * self.piece.bar_mm:
+            self._centred_by_hand()
+            self._shank_end(grip, out, banded=True)
+            return
+        self.ledger.add(
+            self.part, "work end faced and centred", "three-jaw, the bar as sawn", "bar", "bar", "", [],
+            [
+                Step("face the work end until it is clean", work="face", diameter_mm=self.piece.bar_mm),
+                Step("centre it: this hole goes with the stub", _hole_text(self.piece.bar_mm), "centre drill", (),
+                     "centre"),
+            ],
+            grips="bar", grip_mm=grip, out_mm=out, leaves_mm=self.stub_mm,
+            leaves_why="stub ahead of the part for the carrier, sawn off later",
+            indicate="not needed: this end is only a rest for the next set-ups",
+        )  # fmt: skip
+        self._shank_end(grip, out, banded=False)
+
+    def _centred_by_hand(self) -> None:
+        """A bar too thick for the spindle and too long for the chuck: centred at the bench, banded for the steady."""
+        self.ledger.add(
+            self.part, "both ends centred at the bench", "vee blocks under the drill", "bench", "bar", "", [],
+            [
+                Step("find both centres with a centre square, punch them", work="mark"),
+                Step("centre both ends", _hole_text(self._small_mm()), "centre drill", (), "centre"),
+            ],
+            grips="bar", leaves_mm=self.stub_mm, leaves_why="stub ahead of the part for the carrier, sawn off later",
+        )  # fmt: skip
+        self.ledger.add(
+            self.part, "band for the steady", "between centres, carrier on the work end", "centres", "centre holes", "",
+            [], [self._band_step("turn a band near the shank end, just clean")],
+            grips="bar", grip_mm=self.stub_mm, out_mm=self.faced_mm, support="centre", indicate=_HOLES,
+            caution=CARRIER_CAUTION,
+        )  # fmt: skip
+
+    def _band_step(self, text: str) -> Step:
+        return Step(text, f"{_BAND_MM:g} mm long", "", (), "rough", "", self.piece.bar_mm - 1.0, _BAND_MM)
+
+    def _shank_end(self, grip: float, out: float, *, banded: bool) -> None:
+        """The shank end faced and centred, its holes drilled; in the steady where there are any, or it is long."""
+        steadied = banded or bool(self.tail)
+        steps = [Step("set the steady on the band, oil it", work="hold")] if banded else []
+        steps += [
+            self.piece.cut("face", "face the shank end" if banded else "turn round; face the shank end",
+                           faces=[self.end]),
+            Step("centre it", _hole_text(self._small_mm()), "centre drill", (), "centre"),
+        ]  # fmt: skip
+        if self.tail:
+            steps += self._tail_steps(banded=banded)
+        self.ledger.add(
+            self.part, "shank end" + (", drilled" if self.tail else ""),
+            "three-jaw on the bar" + (", steady at the shank end" if steadied else ""), "bar", "bar",
+            f"{self.part.name}/{self.end}", [self.end, *(one.name for one in self.tail), *self._tail_zones()], steps,
+            grips="bar", grip_mm=grip, out_mm=out, support="steady" if steadied else "",
+            leaves_mm=self.spare_mm, leaves_why="spare for another try at the taper",
+            indicate="the bar at the shank end, 0.1 mm or less; more only makes the centre hole lean",
+            caution="Clear swarf often: a long drill packs and snatches." if self.tail else "",
+        )  # fmt: skip
+
+    def _small_mm(self) -> float:
+        return min(one.diameter.nominal_mm for one in (self.taper, *self.shank))
+
+    def _tail_zones(self) -> list[str]:
+        names = {one.name for one in self.tail}
+        return [zone.name for zone in self.part.zones if zone.surface in names]
+
+    def _tail_steps(self, *, banded: bool) -> Iterator[Step]:
+        """A band, the steady on it, the holes from this end, the mouth that the centre finds again."""
+        if not banded:
+            yield self._band_step("bring up the centre, turn a band for the steady, just clean")
+            yield Step("set the steady on the band, oil it, take the centre away", work="hold")
+        for surface in sorted(self.tail, key=lambda one: (-self.piece.z_of[one.far], one.role == "drill point")):
+            if surface.role == "drill point":
+                self.piece.faces |= {surface.near, surface.far}
+                continue
+            reach = self.piece.z_of[surface.far] - self.piece.z_of[self.end]
+            yield from drilled(self.piece, surface, reach, self.shop, both_ends=bool(self.pockets))
+        for zone in self.part.zones:
+            if zone.name in self._tail_zones() and zone.form == "thread":
+                yield self.piece.cut("tap", f"tap {plain(zone.name)}", zones=[zone], tool="tap, started true")
+        yield Step(
+            "countersink the mouth 60 degrees: the centre runs in it from now on", self.piece.wishes.mouth, "", (),
+            "centre", f"{self.part.name}/{self.end}",
+        )  # fmt: skip
+
+    # --- between centres ---
+
+    def between_centres(self) -> None:
+        """Head and shank at one setting, the taper last, tried in the quill."""
+        head, shank = self._head_steps(), [*self._shank_steps()]
+        self.ledger.add(
+            self.part, "outside and taper at one setting", "between centres, carrier on the stub", "centres",
+            "centre holes", f"{self.part.name}/{self.end}", [*self._head_names(), *self._shank_names(), self.back],
+            [*head, self._back_step(), *shank], grips="bar", grip_mm=self.stub_mm, out_mm=self.faced_mm,
+            support="centre", indicate=_HOLES, before=_ONLY_WAY, caution=CARRIER_CAUTION,
+        )  # fmt: skip
+
+    def head_between_centres(self) -> None:
+        """The head finished and the shank roughed, where the fire comes before the taper."""
+        self.ledger.add(
+            self.part, "head finished, shank roughed", "between centres, carrier on the stub", "centres",
+            "centre holes", f"{self.part.name}/{self.end}", self._head_names(), self._head_steps(), grips="bar",
+            grip_mm=self.stub_mm, out_mm=self.faced_mm, support="centre", indicate=_HOLES, caution=CARRIER_CAUTION,
+        )  # fmt: skip
+
+    def shank_after_the_fire(self) -> None:
+        """The shank finished between its own hole and a hollow centre on the roughed point."""
+        grip = self._grip().name
+        hollow = Step(
+            "shank hole lapped clean; the roughed point in a hollow centre, 60 degrees, bored true in the headstock",
+            work="hold",
+        )
+        self.ledger.add(
+            self.part, "shank and taper at one setting",
+            f"between centres, carrier on the {plain(grip)} over copper, the point in a hollow centre", "centres",
+            "centre holes", f"{self.part.name}/{self.end}", [*self._shank_names(), self.back],
+            [hollow, self._back_step(), *self._shank_steps()],
+            grips=f"{self.part.name}/{grip}", out_mm=self.piece.length_mm, support="centre", indicate=_HOLES,
+            before=_ONLY_WAY, caution=CARRIER_CAUTION,
+        )  # fmt: skip
+
+    def _head_names(self) -> list[str]:
+        return [*(one.name for one in self.head if one not in self.point and not self._at_front(one))]
+
+    def _shank_names(self) -> list[str]:
+        return [*(one.name for one in self.shank), self.taper.name]
+
+    def _at_front(self, one: Surface) -> bool:
+        return one.role == "chamfer" and self.front in (one.near, one.far)
+
+    def _head_steps(self) -> list[Step]:
+        cylinders = [one for one in self.head if one.role not in {"chamfer", "point"}]
+        chamfers = [one for one in self.head if one.role == "chamfer" and not self._at_front(one)]
+        return [
+            *(self.piece.rough(f"rough {the(one.name)}, {_ROUGH_MM:g} mm over", _ROUGH_MM, one)
+              for one in (*cylinders, self.taper)),
+            *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders),
+            *(self.piece.cut("turn", plain(one.name), one) for one in chamfers),
+            *(self.piece.rough(f"rough the point, {_POINT_MM:g} mm over", _POINT_MM, one) for one in self.point),
+        ]  # fmt: skip
+
+    def _back_step(self) -> Step:
+        return self.piece.cut("face", "face the back, square to the shank", faces=[self.back])
+
+    def _shank_steps(self) -> Iterator[Step]:
+        for one in sorted(self.shank, key=lambda one: one.role == "chamfer"):
+            yield self.piece.cut("turn", f"turn {the(one.name)}", one)
+        yield from self._taper_steps()
+
+    def _taper_steps(self) -> Iterator[Step]:
+        words = {
+            "top slide": "swing the top slide to the settings page, cut the taper by hand feed",
+            "set-over": "set the tailstock over to the settings page, cut the taper under power",
+            "attachment": "set the attachment to the settings page, take up its play, cut the taper under power",
+        }[self.shop.taper_method]
+        yield self.piece.cut(
+            "taper", f"{words}; try it in the quill with blue, correct, finish", self.taper, tool="keen tool on centre"
+        )
+        if self.shop.taper_method == "set-over":
+            yield Step("bring the tailstock back, prove it with the test bar", "0.01 mm in 200 mm", "indicator", (),
+                       "indicate")  # fmt: skip
+        yield Step("break all edges, wipe, try once more in the quill: no rock", work="deburr")
+
+    # --- off the stub, and true to the shank ---
+
+    def stub_off(self) -> None:
+        """The stub sawn off: the way back between centres ends."""
+        self.ledger.add(
+            self.part, "stub sawn off", f"vice, soft jaws on the {plain(self._grip().name)}", "bench",
+            f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{self.back}", [],
+            [Step("saw the stub off, 1 mm long", work="saw", diameter_mm=self.piece.bar_mm)],
+            grips=f"{self.part.name}/{self._grip().name}",
+            before="not before all that was turned between centres is measured",
+            no_return="the centre hole at the work end goes with the stub: from here there is no way back to it",
+        )  # fmt: skip
+
+    def _grip(self) -> Surface:
+        return max((one for one in self.head if not one.at), key=lambda one: one.diameter.nominal_mm)
+
+    def on_the_taper(self) -> None:
+        """Front, recess and pockets at one setting, held by the finished taper."""
+        steps = [*self._seated()]
+        front = [one for one in self.head if one.role == "chamfer" and self.front in (one.near, one.far)]
+        steps.append(self.piece.cut("face", "face the front", faces=[self.front]))
+        steps += [self.piece.cut("turn", f"turn {the(one.name)}", one) for one in front]
+        steps += starter(self.piece, self.pockets, self.tail, self.shop, self.front)
+        steps += _bored(self.ledger.tool, self.piece, self.pockets)
+        names = [self.front, *(one.name for one in (*front, *self.pockets))]
+        pocket_names = {one.name for one in self.pockets}
+        names += [zone.name for zone in self.part.zones if zone.surface in pocket_names]
+        self._hold_by_taper("front and pockets at one setting", names, steps)
+
+    def _hold_by_taper(self, title: str, finishes: Sequence[str], steps: Sequence[Step]) -> None:
+        out = self.piece.z_of[self.front] - self.piece.z_of[self.taper.at]
+        drawn = "drawn in by its drawbar" if self._drawbar() else "seated by a blow, nothing draws it in"
+        self.ledger.add(
+            self.part, title, f"finished shank in the headstock spindle{self._sleeve()}, {drawn}", "finished taper",
+            f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{self.back}", finishes, steps,
+            grips=f"{self.part.name}/{self.taper.name}", out_mm=out,
+            indicate=f"the {plain(self._grip().name)} by the back, 0.02 mm or less: it shows that the taper is seated",
+            before="not out of the taper before every bore is tried with its bearing" if self.pockets else "",
+            caution="Wipe sleeve and socket; a taper that turns in its socket scores both.",
+        )  # fmt: skip
+
+    def _drawbar(self) -> bool:
+        return bool(self._tail_zones())
+
+    def _sleeve(self) -> str:
+        spindle, own = self.shop.headstock_taper, self.shop.tailstock_taper
+        return f", sleeve Morse {spindle} to {own}" if spindle > own else ""
+
+    def _seated(self) -> Iterator[Step]:
+        if self._drawbar():
+            yield Step("draw the shank in by a drawbar through the spindle, tight", work="hold")
+        else:
+            yield Step(
+                "seat it with one blow of a soft hammer, draw a pencil line across shank and sleeve; light cuts, the "
+                "line looked at after every pass", work="hold",
+            )  # fmt: skip
+        yield Step("indicate the head by the back", "0.02 mm or less", "dial test indicator", (), "indicate")
+
+    # --- a point on the shank itself ---
+
+    def point_true_to_shank(self) -> None:
+        """Flat roughed, hardened, then the point finished true to the finished shank; the flat last."""
+        flats = [one for one in self.part.cross if one.kind == "half"]
+        for one in flats:
+            self._bench(f"{plain(one.name)} roughed", [], [
+                Step("mill or file the flat, 0.3 mm over", "", "end mill in a collet", (), "mill",
+                     f"{self.part.name}/{one.name}", allowance_mm=0.3)])  # fmt: skip
+        way = hardening_of(self.part.material)
+        if way is not None:
+            self.ledger.add(
+                self.part, "point hardened and tempered", "tongs, by the shank", "bench",
+                f"{self.part.name}/{self.taper.name}", "", [],
+                steps_of(way, "the point end", "the shank", f"{self.part.name}/{self.point[0].name}"),
+                caution=FIRE_CAUTION, no_return="what is hard can only be ground from here on",
+            )  # fmt: skip
+            if self.shop.taper_method != "bought shank":
+                self.shank_after_the_fire()
+        work, word = ("grind", "ground") if way is not None else ("turn", "finished")
+        steps = [*self._seated()]
+        for cone in self.point:
+            steps.append(self.piece.cut(work, f"{'grind' if way else 'turn'} the point", cone))  # type: ignore[arg-type]
+        steps.append(Step("indicate the point", "0.01 mm or less", "dial test indicator", (), "indicate"))
+        names = [*(one.name for one in self.point), self.front]
+        self._hold_by_taper(f"point {word} true to the shank", names, steps)
+        for one in flats:
+            verb = "grind" if way is not None else "mill"
+            step = self.piece.cut(verb, f"{verb} the flat", cross=[one])  # type: ignore[arg-type]
+            self._bench(f"{plain(one.name)} {word} last", [one.name], [step], (one.near, one.far))
+
+    def _bench(self, title: str, finishes: Sequence[str], steps: Sequence[Step], faces: Sequence[str] = ()) -> None:
+        """A set-up in the vice; its lengths are set from the face that the drawing gives them from."""
+        grip = self._grip()
+        ends = {face for one in self.part.surfaces for face in (one.near, one.far)}
+        new = [one for one in self.part.lengths if one.face in faces and one.face not in ends]
+        touch = new[0].from_face if new else self.back
+        self.ledger.add(
+            self.part, title, f"vice, soft jaws on the {plain(grip.name)}", "bench", f"{self.part.name}/{grip.name}",
+            f"{self.part.name}/{touch}", finishes, steps, grips=f"{self.part.name}/{grip.name}",
+        )  # fmt: skip
+
+    def milled(self) -> None:
+        """Flats and tang, milled last."""
+        for one in self.part.cross:
+            if one.kind == "half":
+                continue
+            text = {"tang": "mill the tang", "hole": f"drill {the(one.name)}"}.get(one.kind, "mill two flats")
+            work = "drill" if one.kind == "hole" else "mill"
+            tool = "" if one.kind == "hole" else "end mill in a collet, never in a drill chuck"
+            step = self.piece.cut(work, text, cross=[one], tool=tool)  # type: ignore[arg-type]
+            self._bench(plain(one.name), [one.name], [step], (one.near, one.far))
+
+    # --- a shank that is bought ---
+
+    def bought(self) -> None:
+        """The bought shank proved; its taper is there, so all else is cut true to it."""
+        steps = [
+            self.piece.cut("measure", "try the shank in the quill with blue; measure it", self.taper, faces=[self.end]),
+            *(self.piece.cut("measure", f"measure the {plain(one.name)}", one) for one in self.shank),
+        ]
+        self.ledger.add(
+            self.part, "bought shank proved", "by hand", "bench", "bar", f"{self.part.name}/{self.end}",
+            [self.taper.name, self.end, *(one.name for one in self.shank)], steps,
+            indicate="in the headstock spindle on the soft head, before anything is cut: note where it is high",
+        )  # fmt: skip
+        cylinders = [one for one in self.head if one.role not in {"chamfer", "point"}]
+        steps = [*self._seated()]
+        for one in self.tail:
+            if one.role == "drill point":
+                self.piece.faces |= {one.near, one.far}
+                continue
+            reach = self.piece.z_of[self.front] - self.piece.z_of[one.near]
+            steps += drilled(self.piece, one, reach, self.shop, both_ends=False)
+        steps += [self.piece.cut("tap", f"tap {plain(z.name)}, from the shank end on the bench", zones=[z])
+                  for z in self.part.zones if z.name in self._tail_zones() and z.form == "thread"]  # fmt: skip
+        steps += [self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders]
+        steps.append(self.piece.cut("face", "face the back", faces=[self.back]))
+        steps += [self.piece.cut("turn", plain(one.name), one) for one in self.head
+                  if one.role == "chamfer" and self.front not in (one.near, one.far)]  # fmt: skip
+        names = [*(one.name for one in (*cylinders, *self.tail)), self.back, *self._tail_zones()]
+        names += [one.name for one in self.head if one.role == "chamfer" and self.front not in (one.near, one.far)]
+        self._hold_by_taper("head turned true to the bought shank", names, steps)
+
+
+def _in_chuck(bar_mm: float, long_mm: float, spindle_bore_mm: float) -> tuple[float, float]:
+    """Length in the jaws and length that sticks out: short where the bar goes into the spindle, else all the rest."""
+    grip = grip_mm(bar_mm)
+    if bar_mm < spindle_bore_mm:
+        return round(max(grip, long_mm - 2.0 * bar_mm), 1), round(min(long_mm - grip, 2.0 * bar_mm), 1)
+    grip = min(max(grip, long_mm - _OUT_SHARE * bar_mm), _JAW_SHARE * bar_mm)
+    return round(grip, 1), round(max(long_mm - grip, 0.0), 1)
+
+
+def _hole_text(diameter_mm: float) -> str:
+    try:
+        hole = tables.centre_hole_for(diameter_mm)
+    except TableError:
+        return "60 degrees"
+    return f"form A, pilot {hole.pilot_mm:g} mm, mouth {hole.countersink_mm:g} mm"
+
+
+def _bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
+    """Bores from the front inwards; a groove and a thread follow the bore that they lie in."""
+    z_of, part = piece.z_of, piece.part
+    bores = sorted(
+        (one for one in pockets if one.side == "inside"),
+        key=lambda one: (-round(z_of[one.far], 6), -round(z_of[one.near], 6)),
+    )
+    grooves = [one for one in pockets if one.side == "inside groove"]
+    for bore in bores:
+        held = held_by(tool, part, bore)
+        bearing = held is not None and held.is_bearing
+        fit = ", fit to its bearing as measured; last two cuts alike" if bearing else ""
+        fit = f", the {held.title.lower()} is fitted to it" if held is not None and not bearing else fit
+        size = f"dia {bore.diameter.nominal_mm:g} mm, for the thread" if bore.diameter.derived else ""
+        instrument = "bore gauge, depth micrometer" if bore.role == "pocket" else ""
+        yield piece.cut("bore", f"bore {the(bore.name)}{fit}", bore, tool=instrument, also=size)
+        for groove in grooves:
+            if z_of[groove.near] > z_of[bore.near] - 1e-6 and z_of[groove.far] < z_of[bore.far] + 1e-6:
+                yield piece.cut("groove", f"cut {the(groove.name)}", groove)
+        for zone in part.zones:
+            if zone.surface == bore.name and zone.form == "thread":
+                yield piece.cut("thread", f"screw-cut {the(zone.name)}, try its mate", zones=[zone])
+    yield Step("break the edges, try each bearing in its bore", work="deburr")
+
+
+def shank_part(ledger: Ledger, part: Part) -> None:
+    """All set-ups of a shank part up to its last milled feature.
+
+    Source: common practice, no source.
+    """
+    work = _Shank(ledger, part)
+    if ledger.workshop.taper_method == "bought shank":
+        work.bought()
+    else:
+        work.ends()
+        if work.point and hardening_of(part.material) is not None:
+            work.head_between_centres()
+        else:
+            work.between_centres()
+        work.stub_off()
+    if work.point:
+        work.point_true_to_shank()
+    else:
+        work.on_the_taper()
+    work.milled()

@@ -1,0 +1,28 @@
+"""Words that several set-ups share."""
+
+from __future__ import annotations
+
+__all__ = ["CARRIER_CAUTION", "FIRE_CAUTION", "plain", "the"]
+
+CARRIER_CAUTION = (
+    "Tailstock locked, quill clamped, holes greased; carrier guarded, turned once by hand; no hand near a turning "
+    "shank with emery."
+)
+FIRE_CAUTION = "Glasses, gloves, no water near hot oil; lid at hand: the oil may catch fire."
+
+
+def plain(name: str) -> str:
+    """A name of the description as words.
+
+    Source: none needed.
+    """
+    return name.replace("/", " ").replace("_", " ")
+
+
+def the(name: str) -> str:
+    """A name as words with its article; one with a number goes without.
+
+    Source: none needed.
+    """
+    words = plain(name)
+    return words if words[-1:].isdigit() else f"the {words}"
