@@ -255,12 +255,14 @@ class _Shank:
         names += [zone.name for zone in self.part.zones if zone.surface in pocket_names]
         self._hold_by_taper("front and pockets at one setting", names, steps)
 
-    def _hold_by_taper(self, title: str, finishes: Sequence[str], steps: Sequence[Step]) -> None:
+    def _hold_by_taper(
+        self, title: str, finishes: Sequence[str], steps: Sequence[Step], touches: str = ""
+    ) -> None:
         out = self.piece.z_of[self.front] - self.piece.z_of[self.taper.at]
         drawn = "drawn in by its drawbar" if self._drawbar() else "seated by a blow, nothing draws it in"
         self.ledger.add(
             self.part, title, f"finished shank in the headstock spindle{self._sleeve()}, {drawn}", "finished taper",
-            f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{self.back}", finishes, steps,
+            f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{touches or self.back}", finishes, steps,
             grips=f"{self.part.name}/{self.taper.name}", out_mm=out,
             indicate=f"the {plain(self._grip().name)} by the back, 0.02 mm or less: it shows that the taper is seated",
             before="not out of the taper before every bore is tried with its bearing" if self.pockets else "",
@@ -341,32 +343,52 @@ class _Shank:
 
     def bought(self) -> None:
         """The bought shank proved; its taper is there, so all else is cut true to it."""
+        beside = [one for one in self.shank if self.back in (one.near, one.far)]
+        rest = [one for one in self.shank if one not in beside]
         steps = [
             self.piece.cut("measure", "try the shank in the quill with blue; measure it", self.taper, faces=[self.end]),
-            *(self.piece.cut("measure", f"measure the {plain(one.name)}", one) for one in self.shank),
+            *(self.piece.cut("measure", f"measure {the(one.name)}", one) for one in rest),
         ]
         self.ledger.add(
             self.part, "bought shank proved", "by hand", "bench", "bar", f"{self.part.name}/{self.end}",
-            [self.taper.name, self.end, *(one.name for one in self.shank)], steps,
+            [self.taper.name, self.end, *(one.name for one in rest)], steps,
             indicate="in the headstock spindle on the soft head, before anything is cut: note where it is high",
         )  # fmt: skip
         cylinders = [one for one in self.head if one.role not in {"chamfer", "point"}]
-        steps = [*self._seated()]
-        for one in self.tail:
-            if one.role == "drill point":
-                self.piece.faces |= {one.near, one.far}
+        chamfers = [one for one in self.head if one.role == "chamfer" and not self._at_front(one)]
+        steps = [
+            *self._seated(),
+            *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders),
+            self.piece.cut("face", "face the back", faces=[self.back]),
+            *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in beside),
+            *(self.piece.cut("turn", plain(one.name), one) for one in chamfers),
+        ]
+        names = [*(one.name for one in (*cylinders, *beside, *chamfers)), self.back]
+        self._hold_by_taper("head turned true to the bought shank", names, steps, self.taper.at)
+        if self.tail:
+            self._drilled_from_the_shank()
+
+    def _drilled_from_the_shank(self) -> None:
+        """Holes of a bought shank from its own end, held by the turned head."""
+        grip = self._grip()
+        steps: list[Step] = []
+        for surface in sorted(self.tail, key=lambda one: (-self.piece.z_of[one.far], one.role == "drill point")):
+            if surface.role == "drill point":
+                self.piece.faces |= {surface.near, surface.far}
                 continue
-            reach = self.piece.z_of[self.front] - self.piece.z_of[one.near]
-            steps += drilled(self.piece, one, reach, self.shop, both_ends=False)
-        steps += [self.piece.cut("tap", f"tap {plain(z.name)}, from the shank end on the bench", zones=[z])
+            reach = self.piece.z_of[surface.far] - self.piece.z_of[self.end]
+            steps += drilled(self.piece, surface, reach, self.shop, both_ends=bool(self.pockets))
+        steps += [self.piece.cut("tap", f"tap {plain(z.name)}", zones=[z], tool="tap, started true")
                   for z in self.part.zones if z.name in self._tail_zones() and z.form == "thread"]  # fmt: skip
-        steps += [self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders]
-        steps.append(self.piece.cut("face", "face the back", faces=[self.back]))
-        steps += [self.piece.cut("turn", plain(one.name), one) for one in self.head
-                  if one.role == "chamfer" and self.front not in (one.near, one.far)]  # fmt: skip
-        names = [*(one.name for one in (*cylinders, *self.tail)), self.back, *self._tail_zones()]
-        names += [one.name for one in self.head if one.role == "chamfer" and self.front not in (one.near, one.far)]
-        self._hold_by_taper("head turned true to the bought shank", names, steps)
+        held = abs(self.piece.z_of[grip.far] - self.piece.z_of[grip.near])
+        self.ledger.add(
+            self.part, "drilled from the shank end", f"soft jaws bored to {the(grip.name)}", "soft jaws",
+            f"{self.part.name}/{grip.name}", f"{self.part.name}/{self.end}",
+            [*(one.name for one in self.tail), *self._tail_zones()], steps, grips=f"{self.part.name}/{grip.name}",
+            grip_mm=round(held, 1), out_mm=round(self.piece.length_mm - held, 1),
+            indicate="the taper by the head, 0.02 mm or less; the bore itself needs no better",
+            caution="A bought shank may be hard: try it with a file; a hard one cannot be drilled.",
+        )  # fmt: skip
 
 
 def _in_chuck(bar_mm: float, long_mm: float, spindle_bore_mm: float) -> tuple[float, float]:
