@@ -141,7 +141,7 @@ def _operations(design: Design, setups: tuple[SetUp, ...]) -> tuple[Operation, .
     from generator.making.stock import stock_for
 
     job, tool = design.job, design.tool
-    stock = stock_for(tool, setups, design.choices, job.unit)
+    stock = stock_for(tool, setups, design.choices, job.unit, workshop_of(job).bars)
     return operations_for(tool, setups, workshop_of(job), design.choices, stock, job.unit)
 
 
@@ -160,7 +160,7 @@ def _write_papers(
     from generator.prints.svg import svg_text
 
     job, tool = design.job, design.tool
-    stock = stock_for(tool, setups, design.choices, job.unit)
+    stock = stock_for(tool, setups, design.choices, job.unit, workshop_of(job).bars)
     gaps = chains(tool)
     drawn = _draw_sheets(design, gaps, stock, names["dxf"], folder, progress)
     if drawn.findings:

@@ -64,7 +64,7 @@ def check(
         found += own
         workshop = workshop or usual_workshop()
         order = kind.order(choices, tool, workshop)
-        stock = stock_for(tool, order, choices)
+        stock = stock_for(tool, order, choices, shelf=workshop.bars)
         found += compare(tool, order, workshop, stock)
         found += bar_length_finding(choices, tool, order)
     except GeometryError as error:

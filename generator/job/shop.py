@@ -143,7 +143,8 @@ def _bar_offers(data: Mapping[str, Any], shop: Shop, notes: list[str]) -> list[t
     if not shop.bar or "bar" in data:
         return []
     if len(shop.bar) > 1:
-        notes.append(f"bar: the shop file has {len(shop.bar)}; name one in the job, or the tool decides what to buy")
+        held = f"bar: the shop file has {len(shop.bar)}"
+        notes.append(f"{held}; each part takes the slimmest that serves, unless the job names one")
         return []
     return [("bar", key, value) for key, value in _given(shop.bar[0])]
 

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator import tables
 from generator.description import Choices, Part, Tool, outline
 from generator.errors import TableError
 from generator.making.setups import SetUp
+from generator.making.workshop import ShelfBar
 from generator.units import FileUnit
 
 __all__ = [
-    "GRIP_MM", "SAW_MM", "StockRow", "carrier_room_mm", "cleaning_mm", "facing_mm", "largest_diameter_mm", "overall_mm",
-    "stock_for",
+    "GRIP_MM", "SAW_MM", "StockRow", "carrier_room_mm", "cleaning_mm", "facing_mm", "fitting_bars",
+    "largest_diameter_mm", "overall_mm", "stock_for",
 ]
 
 SAW_MM = 3.0
@@ -96,21 +97,62 @@ def overall_mm(part: Part) -> float:
     return found.far_z - found.near_z
 
 
-def stock_for(tool: Tool, setups: Sequence[SetUp], choices: Choices, unit: FileUnit = "mm") -> tuple[StockRow, ...]:
-    """One blank for each made part; the user's bar goes to the part of the largest diameter."""
+def stock_for(
+    tool: Tool, setups: Sequence[SetUp], choices: Choices, unit: FileUnit = "mm", shelf: Sequence[ShelfBar] = ()
+) -> tuple[StockRow, ...]:
+    """One blank for each made part; the user's bar goes to the part of the largest diameter.
+
+    Other parts come from the slimmest bar of the shelf that is thick and long enough; what one takes is gone for the
+    next.
+    """
     made = tool.made
     if not made:
         return ()
     largest = max(made, key=largest_diameter_mm).name
     own_mm, length_mm = (_number(choices, address) for address in (BAR_ADDRESS, BAR_LENGTH_ADDRESS))
-    return tuple(
-        _row(
-            part, setups, unit,
-            own_mm if part.name == largest else None,
-            length_mm if part.name == largest else None,
-        )
-        for part in made
-    )
+    left = list(shelf)
+    rows = []
+    for part in made:
+        given = own_mm if part.name == largest else None
+        row = _row(part, setups, unit, given, length_mm if part.name == largest else None)
+        if given is None:
+            row = _from_shelf(part, setups, row, left)
+        elif row.is_own:
+            _take(left, next((bar for bar in left if bar.diameter_mm == given), None), row.cut_mm)
+        rows.append(row)
+    return tuple(rows)
+
+
+def _take(left: list[ShelfBar], bar: ShelfBar | None, cut_mm: float) -> None:
+    """Shorten a bar of the shelf by what is sawn off it."""
+    if bar is None:
+        return
+    left.remove(bar)
+    if bar.length_mm is None or bar.length_mm > cut_mm:
+        left.append(bar if bar.length_mm is None else replace(bar, length_mm=bar.length_mm - cut_mm))
+
+
+def _from_shelf(part: Part, setups: Sequence[SetUp], bought: StockRow, left: list[ShelfBar]) -> StockRow:
+    """The blank out of the slimmest bar on the shelf that serves; that bar is shortened."""
+    for bar in sorted(fitting_bars(part, left), key=lambda one: (one.diameter_mm, one.length_mm or math.inf)):
+        row = _row(part, setups, "mm", bar.diameter_mm, bar.length_mm)
+        if row.enough:
+            _take(left, bar, row.cut_mm)
+            return replace(row, source=_join("a bar on the shelf", row.source))
+    return bought
+
+
+def fitting_bars(part: Part, shelf: Sequence[ShelfBar]) -> list[ShelfBar]:
+    """Bars of the shelf thick enough for a part and not of another steel.
+
+    Source: see `cleaning_mm`.
+    """
+    wanted = part.material.casefold()
+    return [
+        bar for bar in shelf
+        if bar.diameter_mm >= largest_diameter_mm(part) + cleaning_mm(bar.diameter_mm) - 1e-9
+        and (not bar.material or bar.material.casefold() in wanted or wanted in bar.material.casefold())
+    ]
 
 
 def _number(choices: Choices, address: str) -> float | None:

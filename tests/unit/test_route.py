@@ -11,7 +11,7 @@ from generator.making.route.blank import ANOTHER_TRY_MM, grip_mm, spare_mm
 from generator.making.route.ledger import Wishes, Workpiece
 from generator.making.stock import carrier_room_mm, stock_for
 from generator.making.usual import usual_workshop
-from generator.making.workshop import Drill
+from generator.making.workshop import Drill, ShelfBar
 from tests.helpers import CENTRE, centre, worked
 
 DEAD = {"socket": {"taper": "Morse 3"}, "point": {"form": "full", "work_diameter": 14}}
@@ -141,3 +141,15 @@ def test_a_thin_ring_is_held_all_round_for_its_second_face(job):
     for setup in order_of(job):
         if "to length" in setup.title:
             assert setup.located in {"soft jaws", "mandrel"}
+
+
+def test_bars_of_the_shelf_serve_the_parts_that_they_are_thick_and_long_enough_for(job):
+    """The slimmest that serves; what the first part takes is gone for the next."""
+    bars = (ShelfBar(18.0, 500.0), ShelfBar(25.0, 90.0), ShelfBar(50.0, 400.0, "42CrMo4"))
+    setups = order_of(job, bars=bars)
+    rows = {row.part: row for row in stock_for(job.tool, setups, job.choices, shelf=bars)}
+    assert rows["body"].bar_mm == 50.0
+    assert rows["washer"].bar_mm == 18.0
+    assert rows["cover"].bar_mm not in {18.0, 25.0, 50.0}, "C45 is not sawn off a bar of another steel"
+    taken = sum(row.cut_mm for row in rows.values() if row.bar_mm == 25.0)
+    assert 0 < taken <= 90.0

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from generator import tables
 from generator.description import Choices, Part, Tool
 from generator.errors import TableError
-from generator.making.stock import BAR_ADDRESS, carrier_room_mm, cleaning_mm, largest_diameter_mm
+from generator.making.stock import BAR_ADDRESS, carrier_room_mm, cleaning_mm, fitting_bars, largest_diameter_mm
+from generator.making.workshop import ShelfBar
 
 __all__ = ["ANOTHER_TRY_MM", "bar_mm", "grip_mm", "spare_mm", "stub_mm"]
 
@@ -15,8 +17,8 @@ ANOTHER_TRY_MM = 0.25
 """Off the diameter of a cone that came out wrong and is cut once more. Common practice, no source."""
 
 
-def bar_mm(tool: Tool, part: Part, choices: Choices) -> float:
-    """Diameter of the bar: the user's own for the part of the largest diameter where it is thick enough.
+def bar_mm(tool: Tool, part: Part, choices: Choices, shelf: Sequence[ShelfBar] = ()) -> float:
+    """Diameter of the bar: the user's own for the part of the largest diameter, else one of the shelf, else bought.
 
     Source: stocked sizes, from memory.
     """
@@ -25,6 +27,9 @@ def bar_mm(tool: Tool, part: Part, choices: Choices) -> float:
     largest = max(tool.made, key=largest_diameter_mm).name
     if own is not None and part.name == largest and isinstance(own.value, int | float) and own.value >= diameter:
         return float(own.value)
+    on_shelf = min((one.diameter_mm for one in fitting_bars(part, shelf)), default=None)
+    if on_shelf is not None:
+        return on_shelf
     try:
         return tables.next_bar(diameter + cleaning_mm(diameter), "mm")
     except TableError:

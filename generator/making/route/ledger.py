@@ -57,7 +57,7 @@ class Ledger:
 
     def piece(self, part: Part) -> Workpiece:
         """A part about to be cut."""
-        return Workpiece(part, bar_mm(self.tool, part, self.choices), self.wishes)
+        return Workpiece(part, bar_mm(self.tool, part, self.choices, self.workshop.bars), self.wishes)
 
 
 @dataclass
