@@ -126,7 +126,7 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         number, target.step, chosen.name or target.step.tool, settings.rpm, settings.feed_mm,
         None if passes is None else round(passes.rough_mm if rough else passes.finish_mm, 3),
         None if passes is None else passes.rough if rough else passes.finish,
-        chosen.starter_mm, figure_to(target, figures), stop, gauge.name or target.step.tool, way.text,
+        chosen.starter_mm, figure_to(target, figures), stop, gauge.name or _named_gauge(target), way.text,
         caution_of(target), tuple(dict.fromkeys(lacks)),
         tuple(dict.fromkeys(rests)), _minutes(target, settings), chosen.also, not way.clear, settings.speed_note,
         settings.finish_feed_mm if rough else None,
@@ -134,6 +134,11 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         passes.finish if passes is not None and rough and passes.finish else None,
         tuple(figures.prose(line) for line in (*chosen.how, *settings.how)), target.setup.located,
     )
+
+
+def _named_gauge(target: Target) -> str:
+    """The instrument that the order of work names for a step of measuring."""
+    return target.step.tool if target.step.work in {"indicate", "measure", "fit", "hold", ""} else ""
 
 
 def _chosen(target: Target, workshop: Workshop, figures: Figures) -> Chosen:

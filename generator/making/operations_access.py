@@ -31,6 +31,7 @@ BALL_NOSE_MM, BALL_OVER_MM = 12.0, 4.0
 """A ball centre as usually made: nose behind the ball, and how much larger than the ball it is. Shop choice."""
 
 BALL = "ball centre"
+_IN_JAWS = frozenset({"bar", "three-jaw", "soft jaws", "four-jaw"})
 _CUTS = frozenset({"turn", "rough", "taper", "groove", "thread"})
 
 
@@ -115,7 +116,7 @@ def _past_jaws(target: Target, workshop: Workshop, figures: Figures) -> Way:
     """How near to the jaws the cut ends, where the set-up tells how far the work stands out."""
     out, main = target.setup.out_mm, target.main
     touched = target.z_of.get(target.setup.touches_off.partition("/")[2])
-    if out is None or main is None or touched is None or target.setup.located == "centres":
+    if out is None or main is None or touched is None or target.setup.located not in _IN_JAWS:
         return Way()
     far = max(abs(main.near_mm - touched), abs(main.far_mm - touched))
     left = out - far

@@ -12,7 +12,9 @@ from generator.making.operations_target import Target
 from generator.making.operations_tools import Chosen, tool_size
 from generator.making.workshop import BoringBar, Workshop
 
-__all__ = ["Section", "Starter", "bar_for", "bored", "drilled_span", "full_depth_mm", "sections_of", "starter_for"]
+__all__ = [
+    "Section", "Starter", "bar_for", "bored", "drilled_span", "full_depth_mm", "mouth_of", "sections_of", "starter_for",
+]
 
 ROOM_MM = 2.0
 """How much further than the hole is deep a bar must reach: chips, and the holder clear of the face. Shop choice."""
@@ -47,7 +49,7 @@ def sections_of(target: Target) -> tuple[Section, ...]:
     part, main = target.part, target.main
     if part is None or main is None:
         return ()
-    mouth, inwards = _mouth(target)
+    mouth, inwards = mouth_of(target)
     found = []
     for one in (one for one in part.surfaces if one.side == "inside" and not one.at):
         deep = [inwards * (target.z_of[face] - mouth) for face in (one.near, one.far)]
@@ -55,7 +57,7 @@ def sections_of(target: Target) -> tuple[Section, ...]:
     return tuple(sorted(one for one in found if one.end_mm > 0))
 
 
-def _mouth(target: Target) -> tuple[float, float]:
+def mouth_of(target: Target) -> tuple[float, float]:
     """Place where the bore opens and the sign of the way inwards: where a wider hole leads out, else touches off."""
     main = target.main
     assert main is not None
@@ -82,7 +84,7 @@ def drilled_span(target: Target, full_mm: float) -> tuple[float, float]:
     """Between which places of the part a starter of this depth goes."""
     if math.isinf(full_mm):
         return -BEYOND_MM, BEYOND_MM
-    mouth, inwards = _mouth(target)
+    mouth, inwards = mouth_of(target)
     # From before the face on, for what is not faced yet.
     low, high = sorted((mouth - inwards * 10.0, mouth + inwards * full_mm))
     return low, high
@@ -127,15 +129,18 @@ def starter_for(
 def bar_for(
     bore: Section, hole_mm: float, sections: tuple[Section, ...], workshop: Workshop, *, through: bool
 ) -> tuple[BoringBar, Starter | None] | None:
-    """The stoutest bar that reaches the bottom and enters the hole there is or can be drilled; and that drill.
+    """The stoutest bar that reaches the bottom and enters the hole that is there, else one that can be drilled.
 
     Source: common practice, no source (table boring_rules).
     """
-    for bar in sorted(workshop.boring_bars, key=lambda one: (-one.bar_mm, one.reach_mm)):
-        if bar.reach_mm < bore.end_mm + ROOM_MM - 1e-9 or bar.least_bore_mm > bore.diameter_mm - LEFT_MM + 1e-9:
-            continue
-        if hole_mm >= bar.least_bore_mm - 1e-9:
-            return bar, None
+    fitting = [
+        one for one in sorted(workshop.boring_bars, key=lambda one: (-one.bar_mm, one.reach_mm))
+        if one.reach_mm >= bore.end_mm + ROOM_MM - 1e-9 and one.least_bore_mm <= bore.diameter_mm - LEFT_MM + 1e-9
+    ]
+    entering = next((one for one in fitting if hole_mm >= one.least_bore_mm - 1e-9), None)
+    if entering is not None:
+        return entering, None
+    for bar in fitting:
         starter = starter_for(bar, bore, hole_mm, sections, workshop, through=through)
         if starter is not None:
             return bar, starter
@@ -173,7 +178,7 @@ def _bore(target: Target, sections: tuple[Section, ...]) -> Section | None:
     main = target.main
     if main is None:
         return None
-    mouth, inwards = _mouth(target)
+    mouth, inwards = mouth_of(target)
     ends = [inwards * (z - mouth) for one in target.passes for z in (one.near_mm, one.far_mm)]
     return Section(min(ends), max(ends), min(one.end_mm for one in target.passes))
 

@@ -30,7 +30,7 @@ _OTHERS = {
     "centre": "calipers across the mouth",
     "deburr": "thumbnail",
     "fit": "the mating piece, clean and dry",
-    "saw": "rule",
+    "saw": "rule", "part": "calipers",
 }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 from generator import tables
 from generator.making.figures import Figures
@@ -133,6 +134,10 @@ def centred(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
     if target.hole_mm > 0:
         wide = target.step.diameter_mm or target.hole_mm + 2.0
         return Chosen("countersink, 60 degrees", how=(f"mouth {figures.length(wide)}, smooth: the centre runs in it",))
+    told = re.search(r"pilot ([\d.]+) mm, mouth ([\d.]+)", target.step.size)
+    if told is not None:
+        size = f"A {told[1]}/{told[2]}"
+        return Chosen(f"centre drill {size}", how=("short out of the chuck, oil",), also=("drill chuck",))
     end = _end_diameter(target)
     if end is None:
         return Chosen("centre drill")

@@ -70,7 +70,8 @@ def passes_for(deep_mm: float, most_mm: float, left_mm: float, *, fine: bool, on
     if only_rough:
         number = math.ceil(deep_mm / most_mm - 1e-9)
         return Passes(number, deep_mm / number if number else 0.0, 0, 0.0)
-    keep = min(deep_mm, left_mm / 2)
+    # What is little more than the finish is not worth a pass of its own.
+    keep = deep_mm if deep_mm <= 1.5 * left_mm / 2 else left_mm / 2
     number = math.ceil((deep_mm - keep) / most_mm - 1e-9)
     finish = 0 if keep <= 0 else 2 if fine else 1
     rough_mm = (deep_mm - keep) / number if number else 0.0

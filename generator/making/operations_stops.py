@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from generator.description import Part, Size
-from generator.making.cuts import limits_text
+from generator.description import Part, Size, diameter_at
+from generator.making.cuts import limits_text, size_text
 from generator.making.figures import Figures
+from generator.making.operations_bores import mouth_of
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
+from generator.making.operations_faces import cut_here, open_face
 from generator.making.operations_target import Target
 from generator.making.workshop import Workshop
 from generator.reckoning.taper import taper_of_half_angle
@@ -37,8 +39,12 @@ def limits_in(size: Size, figures: Figures, sign: str = "") -> str:
 def figure_to(target: Target, figures: Figures) -> str:
     """The sizes to reach, one a line, diameters first; for roughing what each surface is left at."""
     lines = [_labelled(target, name, size, figures) for name, size in target.sizes]
+    if target.part is not None:
+        angled = (name.partition("/")[2] for name in target.step.cuts if name.endswith(("/angle", "/leg")))
+        lines += [figures.prose(size_text(target.part, name)) for name in angled]
     if target.zone is not None:
         lines.insert(0, target.zone.text)
+    lines += [f"dia {figures.length(one.end_mm)}" for one in target.passes if not one.surface.near]
     if target.step.allowance_mm > 0 or target.step.work == "rough":
         left = [one for one in target.passes if one.left_mm > 0]
         lines += [
@@ -81,33 +87,52 @@ def stop_rests_on(target: Target, workshop: Workshop) -> tuple[str, ...]:
 
 def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str]:
     work, main = target.step.work, target.main
-    touched = _plain(target.setup.touches_off.partition("/")[2]) or "face"
     if target.setup.located in {"bench", "own bearings"}:
         return
     if work in _FROM_TAILSTOCK:
         if work != "centre":
             deep = _depth(target)
-            if target.through or deep is None:
-                yield "through: until the whole diameter is out at the far end" if target.through else "at the mark"
-            else:
-                yield quill_text(deep, touched, workshop, figures)
+            if target.through:
+                yield "through: until the whole diameter is out at the far end"
+            elif deep is not None:
+                yield quill_text(deep[0], _plain(deep[1]) or "face", workshop, figures)
         return
     if work == "taper":
         yield from _taper_stop(target, workshop, figures)
         return
     turned = work in {"turn", "bore", "rough", "groove"}
+    if work in {"turn", "rough"}:
+        yield from _beginning(target, figures)
     if turned and main is not None and main.surface.role == "chamfer":
         leg = min(main.length_mm, abs(main.end_mm - main.other_mm) / 2)
         yield f"from the touch {in_words(dial_move(leg, workshop.cross_dial))} of the cross slide"
         return
     if turned and main is not None and not main.surface.at and main.start_mm > 0 and main.deep_mm > 1e-9:
         yield infeed_text(main.start_mm, main.end_mm, workshop, figures)
-    if work == "rough" and len(target.passes) > 1 and target.length is None:
+    if work == "rough" and len(target.passes) > 1 and not target.lengths:
         return
-    if turned or work == "thread" or (work in {"face", "part"} and target.length is not None):
+    if turned or work == "thread" or (work in {"face", "part"} and target.lengths):
         found = _along(target)
         if found is not None and found[0] > 0.005:
             yield length_text(found[0], found[1], workshop, figures, swung=_swung(target, workshop))
+
+
+def _beginning(target: Target, figures: Figures) -> Iterator[str]:
+    """Where the tool goes in, if what stands between it and the end that it comes from stays larger."""
+    part, main, z_of = target.part, target.main, target.z_of
+    start = z_of.get(_open_face(target))
+    if part is None or main is None or main.inside or not main.surface.near or start is None:
+        return
+    begins = min(abs(main.near_mm - start), abs(main.far_mm - start))
+    own = {one.surface.name for one in target.passes}
+    before = [
+        one for one in part.surfaces if one.side == "outside" and one.name not in own
+        and max(abs(z_of[one.near] - start), abs(z_of[one.far] - start)) <= begins + 1e-6
+    ]
+    wide = [diameter_at(part, one, z_of[face], z_of) for one in before for face in (one.near, one.far)]
+    if max(wide, default=0.0) > main.end_mm + 0.05:
+        where = f"{figures.length(begins, 3)} from the {_plain(_open_face(target))}"
+        yield f"go in no sooner than {where}: what stands before it stays larger"
 
 
 def _swung(target: Target, workshop: Workshop) -> bool:
@@ -115,47 +140,88 @@ def _swung(target: Target, workshop: Workshop) -> bool:
     return workshop.taper_method == "top slide" and any(step.work == "taper" for step in target.setup.steps)
 
 
-def _depth(target: Target) -> float | None:
-    if target.length is not None:
-        return target.length.size.middle
-    return target.length_mm
+def _depth(target: Target) -> tuple[float, str] | None:
+    """How deep a drill, reamer or tap goes, and below which face."""
+    deep = target.step.length_mm
+    face = _open_face(target)
+    if target.lengths:
+        thread = target.zone
+        ends = {thread.near, thread.far} if thread is not None else set()
+        found = next((one for one in target.lengths if {one.face, one.from_face} & ends), target.lengths[0])
+        return found.size.middle, face
+    if target.main is not None and face in target.z_of:
+        z = target.z_of[face]
+        before = min(abs(target.main.near_mm - z), abs(target.main.far_mm - z))
+        return before + (deep if deep is not None else target.main.length_mm), face
+    return None if deep is None else (deep, face)
+
+
+def _open_face(target: Target) -> str:
+    """The end face that a tool goes in at, else the one touched off on."""
+    touched = target.setup.touches_off.partition("/")[2]
+    return touched if target.part is None else open_face(target.part, target.setup, target.z_of) or touched
 
 
 def _along(target: Target) -> tuple[float, str] | None:
     """How far from which face the tool stops: the drawing's own length where its start can be touched here."""
-    part = target.part
+    part, z_of = target.part, target.z_of
     if part is None:
         return None
     touched = target.setup.touches_off.partition("/")[2]
-    length = target.length
-    if length is not None and target.face == length.from_face:
-        return length.size.middle, _plain(length.face)
-    if length is not None and (length.from_face == touched or length.from_face in _cut_here(target, part)):
-        return length.size.middle, _plain(length.from_face)
-    z_of = target.z_of
-    if length is None:
-        ends = (min(z_of.values()), max(z_of.values()))
-        cut = _cut_here(target, part)
-        touched = next((face for face in z_of if face in cut and z_of[face] in ends), touched)
-    if touched not in z_of:
+    made = target.face or _stop_face(target, touched)
+    found = _told(target, made, touched)
+    if found is not None:
+        return found
+    if target.face and target.lengths and touched not in z_of:
         return None
-    start = z_of[touched]
-    if length is not None:
-        return abs(z_of[length.face] - start), _plain(touched)
-    if target.zone is not None:
-        reached = [z_of[target.zone.near], z_of[target.zone.far]]
-    elif target.main is not None:
-        reached = [target.main.near_mm, target.main.far_mm]
-    else:
+    start = touched if target.face else _open_face(target)
+    if start not in z_of or made not in z_of:
         return None
-    return max(abs(z - start) for z in reached), _plain(touched)
+    return abs(z_of[made] - z_of[start]), _plain(start)
 
 
-def _cut_here(target: Target, part: Part) -> set[str]:
-    """Faces that this set-up cuts, so that the tool can be touched off on them."""
-    names = {name.partition("/")[2] for name in target.setup.finishes if name.startswith(f"{part.name}/")}
-    cut = [part.by_name[name] for name in names if name in part.by_name]
-    return names | {face for one in cut for face in (one.near, one.far)}
+def _told(target: Target, made: str, touched: str) -> tuple[float, str] | None:
+    """The drawing's own length to the face that is made, where the tool can be touched on its other face."""
+    part, z_of = target.part, target.z_of
+    if part is None or made not in z_of:
+        return None
+    from_z, cut = z_of.get(_open_face(target)), cut_here(part, target.setup)
+    for wanted in (True, False):
+        for length in (one for one in target.lengths if made in (one.face, one.from_face)):
+            start = length.from_face if made == length.face else length.face
+            if wanted:
+                usable = start == touched
+            else:
+                before = target.face or (from_z is not None and abs(z_of[start] - from_z) < abs(z_of[made] - from_z))
+                usable = bool(before) and start in cut and _is_step(part, start, z_of)
+            if usable:
+                return length.size.middle, _plain(start)
+    return None
+
+
+def _is_step(part: Part, face: str, z_of: Mapping[str, float]) -> bool:
+    """Whether a tool can be touched on a face: an end of the part, or a step of a millimetre on the diameter."""
+    for side in ("outside", "inside"):
+        here = [one for one in part.surfaces if one.side == side and face in (one.near, one.far)]
+        found = [diameter_at(part, one, z_of[face], z_of) for one in here]
+        if found and (len(found) == 1 or max(found) - min(found) >= 1.0):
+            return True
+    return False
+
+
+def _stop_face(target: Target, touched: str) -> str:
+    """The face at which the tool stops: the floor of a bore, the end of an outside surface away from the touch-off."""
+    main, zone, z_of = target.main, target.zone, target.z_of
+    if main is None or not main.surface.near:
+        return ""
+    near, far = (zone.near, zone.far) if zone is not None else (main.surface.near, main.surface.far)
+    if main.inside and not main.surface.side.endswith("groove"):
+        _, inwards = mouth_of(target)
+        return far if inwards > 0 else near
+    start = z_of.get(touched)
+    if start is None:
+        return ""
+    return max((near, far), key=lambda face: abs(z_of[face] - start))
 
 
 def _taper_stop(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str]:

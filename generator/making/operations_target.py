@@ -18,6 +18,7 @@ from generator.description import (
     outline,
 )
 from generator.making.operations_blank import BEYOND_MM, Blank
+from generator.making.operations_faces import open_face
 from generator.making.setups import SetUp, Step
 from generator.making.stock import facing_mm
 
@@ -26,6 +27,9 @@ __all__ = ["Pass", "Target", "started", "target_of"]
 _SLICES = 8
 _FORMED = frozenset({"chamfer", "drill point"})
 _HARDENS = frozenset({"harden", "temper"})
+_ON_SURFACES = frozenset({
+    "rough", "turn", "taper", "groove", "thread", "knurl", "drill", "ream", "bore", "tap", "grind", "lap",
+})
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +68,7 @@ class Pass:
 class Target:
     """One operation in terms of the part: `sizes` are those it brings to their limits, by address on the part.
 
-    `length` is the length of the drawing that says where the tool stops, `stops_at` the face; `face` is the face that
+    `lengths` are those of the drawing among them; `face` is the face that
     a facing cut makes, `hole_mm` what hole is there already where a centre hole is wanted. `material` is that of the
     part, `hard` true where it has been hardened there, `through` where its hole goes through the whole part,
     `opens_through` where some hole of the part does.
@@ -78,8 +82,7 @@ class Target:
     passes: tuple[Pass, ...] = ()
     zone: Zone | None = None
     cross: Cross | None = None
-    length: Length | None = None
-    stops_at: str = ""
+    lengths: tuple[Length, ...] = ()
     face: str = ""
     across_mm: float = 0.0
     facing_mm: float = 0.0
@@ -129,15 +132,16 @@ def target_of(tool: Tool, setup: SetUp, step: Step, blanks: Mapping[str, Blank])
     names = [name.partition("/")[2] for name in (*step.cuts, step.surface) if name.startswith(f"{part.name}/")]
     surfaces = tuple(dict.fromkeys(_surfaces(part, step, names, z_of)))
     passes = tuple(_pass(part, surface, step, blank, z_of) for surface in surfaces)
+    passes = passes or _band(part, setup, step, blank, z_of)
     face = _face_of(part, setup, step, names)
-    length = _stop_length(part, names, surfaces, step)
+    lengths = tuple(one for one in part.lengths if one.name in names)
     target = Target(
         setup, step, part, part.material, tuple(_sizes(part, step)), passes,
         next((one for one in part.zones if one.name in names and one.form == "thread"), None),
         next((one for one in part.cross for name in names if name.partition("/")[0] == one.name), None),
-        length, "" if length is None else length.face, face,
-        blank.outside_mm(*_ends(part)) if step.work in {"face", "part", "saw"} else 0.0,
-        _facing(blank, face) if face else 0.0,
+        lengths, face,
+        _across(part, blank, face, z_of) if step.work in {"face", "part", "saw"} else 0.0,
+        _facing(part, blank, face, z_of) if face else 0.0,
         _hole_at(blank, setup, z_of) if step.work == "centre" else 0.0,
         blank.hardened and _gets_hard(part, surfaces), _is_through(part, surfaces, step, z_of), _hollow(part, z_of),
         z_of,
@@ -188,21 +192,34 @@ def _size(part: Part, name: str) -> Size | None:
 
 def _surfaces(part: Part, step: Step, names: Sequence[str], z_of: Mapping[str, float]) -> Iterator[Surface]:
     """Surfaces that the step cuts: by name or diameter, by thread, else those that its lengths span."""
-    named = [found for name in names if (found := _owner(part, name)) is not None]
+    if step.work and step.work not in _ON_SURFACES:
+        return
+    lengths = {one.name for one in part.lengths}
+    own = step.surface.partition("/")[2]
+    named = [found for name in names if (name not in lengths or name == own)
+             and (found := _owner(part, name)) is not None]
     plain = [one for one in named if one.role not in _FORMED]
     yield from plain or named
+    if step.work == "rough":
+        yield from _beside(part, plain)
     if named or step.work not in {"turn", "rough", "bore", "grind", "drill"}:
         return
     side = "inside" if step.work in {"bore", "drill"} else "outside"
     wanted = [one for one in part.surfaces if one.side == side and one.role not in _FORMED]
     spans = [sorted((z_of[one.face], z_of[one.from_face])) for one in part.lengths if one.name in names]
-    if not spans and step.work == "rough" and not names:
+    if not spans and step.work == "rough" and not names and step.diameter_mm is None:
         yield from wanted
     for low, high in spans:
         spanned = [one for one in wanted if z_of[one.near] < high - 1e-6 and z_of[one.far] > low + 1e-6]
-        ends = {face for one in spanned for face in (one.near, one.far)}
-        # A relief beside what is turned is turned with it.
-        yield from (one for one in wanted if one in spanned or (one.role == "relief" and {one.near, one.far} & ends))
+        yield from spanned
+        yield from _beside(part, spanned)
+
+
+def _beside(part: Part, surfaces: Sequence[Surface]) -> Iterator[Surface]:
+    """Outside reliefs that border on what is roughed or turned: the tool goes over them as well."""
+    ends = {face for one in surfaces if one.side == "outside" for face in (one.near, one.far)}
+    yield from (one for one in part.surfaces if one.side == "outside" and one.role == "relief" and
+                {one.near, one.far} & ends)
 
 
 def _owner(part: Part, name: str) -> Surface | None:
@@ -226,8 +243,21 @@ def _pass(part: Part, surface: Surface, step: Step, blank: Blank, z_of: Mapping[
         mouth = max(blank.hole_mm(near, near + 0.1), blank.hole_mm(far - 0.1, far))
         start, end, other = min(mouth, max(ends)), max(ends) - left, min(ends) - left
     else:
-        start, end, other = blank.outside_mm(near, far), min(ends) + left, max(ends) + left
+        end, other = min(ends) + left, max(ends) + left
+        start = max(blank.outside_mm(near, far), end)
     return Pass(surface, near, far, start, end, other, left)
+
+
+def _band(part: Part, setup: SetUp, step: Step, blank: Blank, z_of: Mapping[str, float]) -> tuple[Pass, ...]:
+    """A band that is no surface of the drawing, such as the steady runs on: from what stands to the step's diameter."""
+    if step.work not in {"rough", "turn"} or step.diameter_mm is None or step.length_mm is None:
+        return ()
+    start = z_of.get(open_face(part, setup, z_of), max(z_of.values()))
+    inwards = 1.0 if abs(start - min(z_of.values())) < 1e-6 else -1.0
+    near, far = sorted((start, start + inwards * step.length_mm))
+    size = Size(step.diameter_mm, source="the operation", general=True)
+    stands = max(blank.outside_mm(near, far), step.diameter_mm)
+    return (Pass(Surface("band", "outside", "", "", size), near, far, stands, step.diameter_mm, step.diameter_mm),)
 
 
 def _leave(target: Target, blank: Blank) -> None:
@@ -238,6 +268,8 @@ def _leave(target: Target, blank: Blank) -> None:
     if target.through and target.passes:
         blank.open(-BEYOND_MM, BEYOND_MM, min(one.end_mm for one in target.passes))
     for one in target.passes:
+        if not one.surface.near:
+            continue
         steps = _SLICES if one.surface.at else 1
         for number in range(steps):
             low = one.near_mm + one.length_mm * number / steps
@@ -258,6 +290,9 @@ def _is_through(part: Part, surfaces: Sequence[Surface], step: Step, z_of: Mappi
     inside = [one for one in part.surfaces if one.side == "inside"]
     if step.work not in {"drill", "ream", "bore"} or not _hollow(part, z_of):
         return False
+    low, high = _ends(part)
+    if step.length_mm is not None and step.length_mm < high - low - 0.5:
+        return False
     least = min(one.diameter.nominal_mm for one in inside)
     return any(one.side == "inside" and one.diameter.nominal_mm <= least + 1e-9 for one in surfaces)
 
@@ -273,15 +308,16 @@ def _hollow(part: Part, z_of: Mapping[str, float]) -> bool:
 
 
 def _hole_ends(target: Target) -> tuple[float, float]:
-    """Between which places a hole goes that no surface tells of: inwards from the face touched off on, else through."""
+    """Between which places a hole goes that no surface tells of: inwards from the face it opens at, else through."""
     assert target.part is not None
     low, high = _ends(target.part)
-    start = target.z_of.get(target.setup.touches_off.partition("/")[2])
+    start = target.z_of.get(open_face(target.part, target.setup, target.z_of))
     deep = target.step.length_mm
-    if start is None or deep is None:
-        return low, high
+    if start is None or deep is None or deep >= high - low:
+        return -BEYOND_MM, BEYOND_MM
     inwards = 1.0 if abs(start - low) < abs(start - high) else -1.0
-    return min(start, start + inwards * deep), max(start, start + inwards * deep)
+    first, last = sorted((start - inwards * 10.0, start + inwards * deep))
+    return first, last
 
 
 def _face_of(part: Part, setup: SetUp, step: Step, names: Sequence[str]) -> str:
@@ -304,19 +340,20 @@ def _face_of(part: Part, setup: SetUp, step: Step, names: Sequence[str]) -> str:
 def _hole_at(blank: Blank, setup: SetUp, z_of: Mapping[str, float]) -> float:
     """The hole that opens in the face touched off on."""
     z = z_of.get(setup.touches_off.partition("/")[2])
-    return 0.0 if z is None else blank.hole_mm(z - 0.5, z + 0.5)
+    return 0.0 if z is None else max(blank.hole_mm(z - 0.5, z), blank.hole_mm(z, z + 0.5))
 
 
-def _facing(blank: Blank, face: str) -> float:
-    """What a facing cut takes off: the saw's allowance where the face has not been cut yet."""
-    return 0.3 if face in blank.faced else facing_mm(blank.bar_mm)
+def _across(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> float:
+    """The diameter that a facing, parting or saw cut goes across."""
+    if face not in z_of:
+        return blank.outside_mm(*_ends(part))
+    return blank.outside_mm(z_of[face] - 1.0, z_of[face] + 1.0)
 
 
-def _stop_length(part: Part, names: Sequence[str], surfaces: Sequence[Surface], step: Step) -> Length | None:
-    """The length of the drawing that says where the tool stops: the first that the step brings to its limits."""
-    found = [one for one in part.lengths if one.name in names]
-    ends = {face for surface in surfaces for face in (surface.near, surface.far)}
-    return next((one for one in found if one.face in ends), found[0] if found else None)
+def _facing(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> float:
+    """What a facing cut takes off: the saw's allowance at an end of the bar that has not been cut yet."""
+    is_end = any(abs(z_of[face] - z) < 1e-6 for z in _ends(part))
+    return facing_mm(blank.bar_mm) if is_end and face not in blank.faced else 0.3
 
 
 def _gets_hard(part: Part, surfaces: Sequence[Surface]) -> bool:

@@ -30,7 +30,8 @@ GATHERERS = {
     "making/rescue_fits": {"fit_ways", "held_by"},
     "making/operations_access": {"carried_end"},
     "making/operations_blank": {"blanks_of"},
-    "making/operations_bores": {"drilled_span"},
+    "making/operations_bores": {"drilled_span", "mouth_of"},
+    "making/operations_faces": {"cut_here", "open_face"},
     "making/operations_stops": {"figure_to", "limits_in", "stop_of", "stop_rests_on"},
     "making/operations_target": {"started", "target_of"},
     "making/operations_tools": {"thread_of", "tool_size"},
@@ -65,6 +66,7 @@ TOLD = {
     "access_shapes": {"gap_at"},  # a function of the share of a way
     "fit_seat": {"lost"},  # spans with the share of each that is lost
     "part": {"z_of"},  # places by face
+    "operations_faces": {"z_of"},
     "plan": {"value", "least", "most"},  # in the unit named beside them
     "speed": {"limits", "rpm", "speeds"},  # revolutions, said by what they are
     "units": {"value"},  # a bare number in the unit of the file

@@ -26,6 +26,7 @@ from tests.helpers import CENTRE, Worked, centre, worked
 from tests.sample import sample_tool
 
 SHOP = usual_workshop(3)
+CUTTING = {"face", "centre", "rough", "turn", "taper", "groove", "thread", "part", "drill", "ream", "bore"}
 JOBS = {
     **{name: (name, load_kind(name).EXAMPLE) for name in kinds()},
     "nut": (CENTRE, centre(retention={"style": "nut"})),
@@ -56,6 +57,11 @@ def test_every_step_has_a_speed_from_the_list_or_a_reason(job: Worked) -> None:
     for one in planned(job):
         assert one.speed_note, one.number
         assert one.rpm is None or one.rpm in SHOP.speeds_rpm, one.number
+        assert one.step.work, one.number
+        if one.step.work in CUTTING and one.located not in {"bench", "own bearings"}:
+            assert one.rpm is not None, (one.number, one.speed_note)
+            assert one.feed_mm is not None, one.number
+            assert one.cutter, one.number
 
 
 def test_settings_are_in_sane_bounds(job: Worked) -> None:
@@ -166,6 +172,32 @@ def test_a_turned_diameter() -> None:
     assert "Carrier guarded" in found.caution
     assert found.instrument == "calipers"
     assert "dead centre" in found.access or "ball centre" in found.access
+
+
+def test_a_shoulder_that_stays_is_not_run_over() -> None:
+    """The relief behind the cone is thinner than the cone's large end, 78 mm from the shank's end."""
+    step = Step("turn the large relief", cuts=("body/large_relief/diameter",), work="turn")
+    found = one_of(between(step))
+    assert found.stop.startswith("go in no sooner than 78.000 mm from the end")
+    free = one_of(between(Step("turn the small relief", cuts=("body/small_relief/diameter",), work="turn")))
+    assert "no sooner" not in free.stop
+
+
+def test_lengths_are_told_from_a_face_that_can_be_touched() -> None:
+    """A boundary of two nearly equal diameters is no face to touch; a ledge of 3 mm is."""
+    step = Step("turn", cuts=("body/large_relief/diameter", "body/shank/relief"), work="turn")
+    assert "from the end" in one_of(between(step)).stop or "the end through" in one_of(between(step)).stop
+    pocket = Step("bore", cuts=("body/pocket/diameter", "body/pocket/depth"), work="bore")
+    assert "from the ledge" in one_of(front(pocket)).stop
+
+
+def test_a_band_for_the_steady_leaves_the_rest_of_the_bar() -> None:
+    band = Step("turn a band", work="rough", diameter_mm=44.0, length_mm=15.0)
+    barrel = Step("turn the barrel", cuts=("body/barrel/diameter",), work="turn")
+    first, second = operations_for(sample_tool(), (between(band, barrel),), SHOP)
+    assert first.to == "dia 44 mm"
+    assert (first.passes, first.depth_mm) == (1, 0.5)
+    assert "touch at dia 45 mm" in second.stop
 
 
 def test_a_taper_gets_a_keen_tool_two_equal_passes_and_its_socket() -> None:
