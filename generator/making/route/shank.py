@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from generator import tables
-from generator.description import Part, Surface, Tool
-from generator.errors import TableError
-from generator.making.rescue_fits import held_by
-from generator.making.route.blank import grip_mm, spare_mm, stub_mm
+from generator.description import Part, Surface
+from generator.making.route.blank import spare_mm, stub_mm
+from generator.making.route.bores import bored
+from generator.making.route.bought import bought
+from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled, starter
 from generator.making.route.ledger import Ledger, Workpiece
@@ -21,8 +21,6 @@ _ROUGH_MM = 0.5
 _POINT_MM = 0.6
 """Left on the diameter by roughing, and on a point that is finished later. Common practice, no source."""
 _BAND_MM = 15.0
-_OUT_SHARE, _JAW_SHARE, _MOST_OUT = 2.4, 1.2, 2.5
-"""Diameters that a bar should stick out, that jaws can hold, and that it may stick out. Common practice, no source."""
 _HOLES = "nothing to clock: both holes are the axis; wipe them and the centres"
 _ONLY_WAY = "not off the centres before the taper bears in the quill: this is the only way back to it"
 
@@ -35,7 +33,7 @@ def is_shank(part: Part) -> bool:
     return any(one.role == "taper" and one.side == "outside" for one in part.surfaces)
 
 
-class _Shank:
+class Shank:
     """A shank part on its way through the shop."""
 
     def __init__(self, ledger: Ledger, part: Part) -> None:
@@ -63,8 +61,8 @@ class _Shank:
 
     def ends(self) -> None:
         """Both ends faced and centred, the shank end drilled and tapped while the bar is held."""
-        grip, out = _in_chuck(self.piece.bar_mm, self.faced_mm, self.shop.spindle_bore_mm)
-        if out > _MOST_OUT * self.piece.bar_mm:
+        grip, out = in_chuck(self.piece.bar_mm, self.faced_mm, self.shop.spindle_bore_mm)
+        if out > MOST_OUT * self.piece.bar_mm:
             self._centred_by_hand()
             self._shank_end(grip, out, banded=True)
             return
@@ -72,7 +70,7 @@ class _Shank:
             self.part, "work end faced and centred", "three-jaw, the bar as sawn", "bar", "bar", "", [],
             [
                 Step("face the work end until it is clean", work="face", diameter_mm=self.piece.bar_mm),
-                Step("centre it: this hole goes with the stub", _hole_text(self.piece.bar_mm), "centre drill", (),
+                Step("centre it: this hole goes with the stub", hole_text(self.piece.bar_mm), "centre drill", (),
                      "centre"),
             ],
             grips="bar", grip_mm=grip, out_mm=out, leaves_mm=self.stub_mm,
@@ -87,7 +85,7 @@ class _Shank:
             self.part, "both ends centred at the bench", "vee blocks under the drill", "bench", "bar", "", [],
             [
                 Step("find both centres with a centre square, punch them", work="mark"),
-                Step("centre both ends", _hole_text(self._small_mm()), "centre drill", (), "centre"),
+                Step("centre both ends", hole_text(self._small_mm()), "centre drill", (), "centre"),
             ],
             grips="bar", leaves_mm=self.stub_mm, leaves_why="stub ahead of the part for the carrier, sawn off later",
         )  # fmt: skip
@@ -108,14 +106,14 @@ class _Shank:
         steps += [
             self.piece.cut("face", "face the shank end" if banded else "turn round; face the shank end",
                            faces=[self.end]),
-            Step("centre it", _hole_text(self._small_mm()), "centre drill", (), "centre"),
+            Step("centre it", hole_text(self._small_mm()), "centre drill", (), "centre"),
         ]  # fmt: skip
         if self.tail:
             steps += self._tail_steps(banded=banded)
         self.ledger.add(
             self.part, "shank end" + (", drilled" if self.tail else ""),
             "three-jaw on the bar" + (", steady at the shank end" if steadied else ""), "bar", "bar",
-            f"{self.part.name}/{self.end}", [self.end, *(one.name for one in self.tail), *self._tail_zones()], steps,
+            f"{self.part.name}/{self.end}", [self.end, *(one.name for one in self.tail), *self.tail_zones()], steps,
             grips="bar", grip_mm=grip, out_mm=out, support="steady" if steadied else "",
             leaves_mm=self.spare_mm, leaves_why="spare for another try at the taper",
             indicate="the bar at the shank end, 0.1 mm or less; more only makes the centre hole lean",
@@ -125,7 +123,7 @@ class _Shank:
     def _small_mm(self) -> float:
         return min(one.diameter.nominal_mm for one in (self.taper, *self.shank))
 
-    def _tail_zones(self) -> list[str]:
+    def tail_zones(self) -> list[str]:
         names = {one.name for one in self.tail}
         return [zone.name for zone in self.part.zones if zone.surface in names]
 
@@ -141,7 +139,7 @@ class _Shank:
             reach = self.piece.z_of[surface.far] - self.piece.z_of[self.end]
             yield from drilled(self.piece, surface, reach, self.shop, both_ends=bool(self.pockets))
         for zone in self.part.zones:
-            if zone.name in self._tail_zones() and zone.form == "thread":
+            if zone.name in self.tail_zones() and zone.form == "thread":
                 yield self.piece.cut("tap", f"tap {plain(zone.name)}", zones=[zone], tool="tap, started true")
         yield Step(
             "countersink the mouth 60 degrees: the centre runs in it from now on", self.piece.wishes.mouth, "", (),
@@ -170,7 +168,7 @@ class _Shank:
 
     def shank_after_the_fire(self) -> None:
         """The shank finished between its own hole and a hollow centre on the roughed point."""
-        grip = self._grip().name
+        grip = self.grip().name
         hollow = Step(
             "shank hole lapped clean; the roughed point in a hollow centre, 60 degrees, bored true in the headstock",
             work="hold",
@@ -185,17 +183,17 @@ class _Shank:
         )  # fmt: skip
 
     def _head_names(self) -> list[str]:
-        return [*(one.name for one in self.head if one not in self.point and not self._at_front(one))]
+        return [*(one.name for one in self.head if one not in self.point and not self.at_front(one))]
 
     def _shank_names(self) -> list[str]:
         return [*(one.name for one in self.shank), self.taper.name]
 
-    def _at_front(self, one: Surface) -> bool:
+    def at_front(self, one: Surface) -> bool:
         return one.role == "chamfer" and self.front in (one.near, one.far)
 
     def _head_steps(self) -> list[Step]:
         cylinders = [one for one in self.head if one.role not in {"chamfer", "point"}]
-        chamfers = [one for one in self.head if one.role == "chamfer" and not self._at_front(one)]
+        chamfers = [one for one in self.head if one.role == "chamfer" and not self.at_front(one)]
         return [
             *(self.piece.rough(f"rough {the(one.name)}, {_ROUGH_MM:g} mm over", _ROUGH_MM, one)
               for one in (*cylinders, self.taper)),
@@ -231,31 +229,31 @@ class _Shank:
     def stub_off(self) -> None:
         """The stub sawn off: the way back between centres ends."""
         self.ledger.add(
-            self.part, "stub sawn off", f"vice, soft jaws on the {plain(self._grip().name)}", "bench",
+            self.part, "stub sawn off", f"vice, soft jaws on the {plain(self.grip().name)}", "bench",
             f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{self.back}", [],
             [Step("saw the stub off, 1 mm long", work="saw", diameter_mm=self.piece.bar_mm)],
-            grips=f"{self.part.name}/{self._grip().name}",
+            grips=f"{self.part.name}/{self.grip().name}",
             before="not before all that was turned between centres is measured",
             no_return="the centre hole at the work end goes with the stub: from here there is no way back to it",
         )  # fmt: skip
 
-    def _grip(self) -> Surface:
+    def grip(self) -> Surface:
         return max((one for one in self.head if not one.at), key=lambda one: one.diameter.nominal_mm)
 
     def on_the_taper(self) -> None:
         """Front, recess and pockets at one setting, held by the finished taper."""
-        steps = [*self._seated()]
+        steps = [*self.seated()]
         front = [one for one in self.head if one.role == "chamfer" and self.front in (one.near, one.far)]
         steps.append(self.piece.cut("face", "face the front", faces=[self.front]))
         steps += [self.piece.cut("turn", f"turn {the(one.name)}", one) for one in front]
         steps += starter(self.piece, self.pockets, self.tail, self.shop, self.front)
-        steps += _bored(self.ledger.tool, self.piece, self.pockets)
+        steps += bored(self.ledger.tool, self.piece, self.pockets)
         names = [self.front, *(one.name for one in (*front, *self.pockets))]
         pocket_names = {one.name for one in self.pockets}
         names += [zone.name for zone in self.part.zones if zone.surface in pocket_names]
-        self._hold_by_taper("front and pockets at one setting", names, steps)
+        self.hold_by_taper("front and pockets at one setting", names, steps)
 
-    def _hold_by_taper(
+    def hold_by_taper(
         self, title: str, finishes: Sequence[str], steps: Sequence[Step], touches: str = ""
     ) -> None:
         out = self.piece.z_of[self.front] - self.piece.z_of[self.taper.at]
@@ -264,19 +262,19 @@ class _Shank:
             self.part, title, f"finished shank in the headstock spindle{self._sleeve()}, {drawn}", "finished taper",
             f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{touches or self.back}", finishes, steps,
             grips=f"{self.part.name}/{self.taper.name}", out_mm=out,
-            indicate=f"the {plain(self._grip().name)} by the back, 0.02 mm or less: it shows that the taper is seated",
+            indicate=f"the {plain(self.grip().name)} by the back, 0.02 mm or less: it shows that the taper is seated",
             before="not out of the taper before every bore is tried with its bearing" if self.pockets else "",
             caution="Wipe sleeve and socket; a taper that turns in its socket scores both.",
         )  # fmt: skip
 
     def _drawbar(self) -> bool:
-        return bool(self._tail_zones())
+        return bool(self.tail_zones())
 
     def _sleeve(self) -> str:
         spindle, own = self.shop.headstock_taper, self.shop.tailstock_taper
         return f", sleeve Morse {spindle} to {own}" if spindle > own else ""
 
-    def _seated(self) -> Iterator[Step]:
+    def seated(self) -> Iterator[Step]:
         if self._drawbar():
             yield Step("draw the shank in by a drawbar through the spindle, tight", work="hold")
         else:
@@ -306,12 +304,12 @@ class _Shank:
             if self.shop.taper_method != "bought shank":
                 self.shank_after_the_fire()
         work, word = ("grind", "ground") if way is not None else ("turn", "finished")
-        steps = [*self._seated()]
+        steps = [*self.seated()]
         for cone in self.point:
             steps.append(self.piece.cut(work, f"{'grind' if way else 'turn'} the point", cone))  # type: ignore[arg-type]
         steps.append(Step("indicate the point", "0.01 mm or less", "dial test indicator", (), "indicate"))
         names = [*(one.name for one in self.point), self.front]
-        self._hold_by_taper(f"point {word} true to the shank", names, steps)
+        self.hold_by_taper(f"point {word} true to the shank", names, steps)
         for one in flats:
             verb = "grind" if way is not None else "mill"
             step = self.piece.cut(verb, f"{verb} the flat", cross=[one])  # type: ignore[arg-type]
@@ -319,7 +317,7 @@ class _Shank:
 
     def _bench(self, title: str, finishes: Sequence[str], steps: Sequence[Step], faces: Sequence[str] = ()) -> None:
         """A set-up in the vice; its lengths are set from the face that the drawing gives them from."""
-        grip = self._grip()
+        grip = self.grip()
         ends = {face for one in self.part.surfaces for face in (one.near, one.far)}
         new = [one for one in self.part.lengths if one.face in faces and one.face not in ends]
         touch = new[0].from_face if new else self.back
@@ -339,108 +337,15 @@ class _Shank:
             step = self.piece.cut(work, text, cross=[one], tool=tool)  # type: ignore[arg-type]
             self._bench(plain(one.name), [one.name], [step], (one.near, one.far))
 
-    # --- a shank that is bought ---
-
-    def bought(self) -> None:
-        """The bought shank proved; its taper is there, so all else is cut true to it."""
-        beside = [one for one in self.shank if self.back in (one.near, one.far)]
-        rest = [one for one in self.shank if one not in beside]
-        steps = [
-            self.piece.cut("measure", "try the shank in the quill with blue; measure it", self.taper, faces=[self.end]),
-            *(self.piece.cut("measure", f"measure {the(one.name)}", one) for one in rest),
-        ]
-        self.ledger.add(
-            self.part, "bought shank proved", "by hand", "bench", "bar", f"{self.part.name}/{self.end}",
-            [self.taper.name, self.end, *(one.name for one in rest)], steps,
-            indicate="in the headstock spindle on the soft head, before anything is cut: note where it is high",
-        )  # fmt: skip
-        cylinders = [one for one in self.head if one.role not in {"chamfer", "point"}]
-        chamfers = [one for one in self.head if one.role == "chamfer" and not self._at_front(one)]
-        steps = [
-            *self._seated(),
-            *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders),
-            self.piece.cut("face", "face the back", faces=[self.back]),
-            *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in beside),
-            *(self.piece.cut("turn", plain(one.name), one) for one in chamfers),
-        ]
-        names = [*(one.name for one in (*cylinders, *beside, *chamfers)), self.back]
-        self._hold_by_taper("head turned true to the bought shank", names, steps, self.taper.at)
-        if self.tail:
-            self._drilled_from_the_shank()
-
-    def _drilled_from_the_shank(self) -> None:
-        """Holes of a bought shank from its own end, held by the turned head."""
-        grip = self._grip()
-        steps: list[Step] = []
-        for surface in sorted(self.tail, key=lambda one: (-self.piece.z_of[one.far], one.role == "drill point")):
-            if surface.role == "drill point":
-                self.piece.faces |= {surface.near, surface.far}
-                continue
-            reach = self.piece.z_of[surface.far] - self.piece.z_of[self.end]
-            steps += drilled(self.piece, surface, reach, self.shop, both_ends=bool(self.pockets))
-        steps += [self.piece.cut("tap", f"tap {plain(z.name)}", zones=[z], tool="tap, started true")
-                  for z in self.part.zones if z.name in self._tail_zones() and z.form == "thread"]  # fmt: skip
-        held = abs(self.piece.z_of[grip.far] - self.piece.z_of[grip.near])
-        self.ledger.add(
-            self.part, "drilled from the shank end", f"soft jaws bored to {the(grip.name)}", "soft jaws",
-            f"{self.part.name}/{grip.name}", f"{self.part.name}/{self.end}",
-            [*(one.name for one in self.tail), *self._tail_zones()], steps, grips=f"{self.part.name}/{grip.name}",
-            grip_mm=round(held, 1), out_mm=round(self.piece.length_mm - held, 1),
-            indicate="the taper by the head, 0.02 mm or less; the bore itself needs no better",
-            caution="A bought shank may be hard: try it with a file; a hard one cannot be drilled.",
-        )  # fmt: skip
-
-
-def _in_chuck(bar_mm: float, long_mm: float, spindle_bore_mm: float) -> tuple[float, float]:
-    """Length in the jaws and length that sticks out: short where the bar goes into the spindle, else all the rest."""
-    grip = grip_mm(bar_mm)
-    if bar_mm < spindle_bore_mm:
-        return round(max(grip, long_mm - 2.0 * bar_mm), 1), round(min(long_mm - grip, 2.0 * bar_mm), 1)
-    grip = min(max(grip, long_mm - _OUT_SHARE * bar_mm), _JAW_SHARE * bar_mm)
-    return round(grip, 1), round(max(long_mm - grip, 0.0), 1)
-
-
-def _hole_text(diameter_mm: float) -> str:
-    try:
-        hole = tables.centre_hole_for(diameter_mm)
-    except TableError:
-        return "60 degrees"
-    return f"form A, pilot {hole.pilot_mm:g} mm, mouth {hole.countersink_mm:g} mm"
-
-
-def _bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
-    """Bores from the front inwards; a groove and a thread follow the bore that they lie in."""
-    z_of, part = piece.z_of, piece.part
-    bores = sorted(
-        (one for one in pockets if one.side == "inside"),
-        key=lambda one: (-round(z_of[one.far], 6), -round(z_of[one.near], 6)),
-    )
-    grooves = [one for one in pockets if one.side == "inside groove"]
-    for bore in bores:
-        held = held_by(tool, part, bore)
-        bearing = held is not None and held.is_bearing
-        fit = ", fit to its bearing as measured; last two cuts alike" if bearing else ""
-        fit = f", the {held.title.lower()} is fitted to it" if held is not None and not bearing else fit
-        size = f"dia {bore.diameter.nominal_mm:g} mm, for the thread" if bore.diameter.derived else ""
-        instrument = "bore gauge, depth micrometer" if bore.role == "pocket" else ""
-        yield piece.cut("bore", f"bore {the(bore.name)}{fit}", bore, tool=instrument, also=size)
-        for groove in grooves:
-            if z_of[groove.near] > z_of[bore.near] - 1e-6 and z_of[groove.far] < z_of[bore.far] + 1e-6:
-                yield piece.cut("groove", f"cut {the(groove.name)}", groove)
-        for zone in part.zones:
-            if zone.surface == bore.name and zone.form == "thread":
-                yield piece.cut("thread", f"screw-cut {the(zone.name)}, try its mate", zones=[zone])
-    yield Step("break the edges, try each bearing in its bore", work="deburr")
-
 
 def shank_part(ledger: Ledger, part: Part) -> None:
     """All set-ups of a shank part up to its last milled feature.
 
     Source: common practice, no source.
     """
-    work = _Shank(ledger, part)
+    work = Shank(ledger, part)
     if ledger.workshop.taper_method == "bought shank":
-        work.bought()
+        bought(work)
     else:
         work.ends()
         if work.point and hardening_of(part.material) is not None:

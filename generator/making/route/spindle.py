@@ -9,10 +9,10 @@ from generator import tables
 from generator.description import Cross, Part, Surface, Zone
 from generator.errors import TableError
 from generator.making.route.blank import stub_mm
+from generator.making.route.chuck import hole_text, in_chuck
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled
 from generator.making.route.ledger import Ledger, Workpiece
-from generator.making.route.shank import _hole_text, _in_chuck
 from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, plain, the
 from generator.making.setups import Step
 
@@ -81,12 +81,12 @@ class Spindle:
         return max(self.nose or self.body, key=lambda one: one.diameter.nominal_mm)
 
     def _ends(self) -> None:
-        grip, out = _in_chuck(self.piece.bar_mm, self.faced_mm, self.shop.spindle_bore_mm)
+        grip, out = in_chuck(self.piece.bar_mm, self.faced_mm, self.shop.spindle_bore_mm)
         self.ledger.add(
             self.part, "work end faced and centred", "three-jaw, the bar as sawn", "bar", "bar", "", [],
             [
                 Step("face the work end until it is clean", work="face", diameter_mm=self.piece.bar_mm),
-                Step("centre it: this hole goes with the stub", _hole_text(self.piece.bar_mm), "centre drill", (),
+                Step("centre it: this hole goes with the stub", hole_text(self.piece.bar_mm), "centre drill", (),
                      "centre"),
             ],
             grips="bar", grip_mm=grip, out_mm=out, leaves_mm=self.stub_mm,
@@ -104,7 +104,7 @@ class Spindle:
         steps += [self.piece.cut("tap", f"tap for the screw, {plain(z.text)}", zones=[z], tool="tap, started true")
                   for z in zones]  # fmt: skip
         hole = "countersink the mouth 60 degrees for the centre" if self.inside else "centre it"
-        size = self._mouth(zones) if self.inside else _hole_text(self._least_mm())
+        size = self._mouth(zones) if self.inside else hole_text(self._least_mm())
         steps.append(Step(hole, size, "centre drill", (), "centre", f"{self.part.name}/{self.rear}"))
         self.ledger.add(
             self.part, "rear end", "three-jaw on the bar", "bar", "bar", f"{self.part.name}/{self.rear}",

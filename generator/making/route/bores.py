@@ -1,0 +1,41 @@
+"""Bores of a part from its front inwards, each with its grooves and its thread."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from generator.description import Surface, Tool
+from generator.making.rescue_fits import held_by
+from generator.making.route.ledger import Workpiece
+from generator.making.route.words import the
+from generator.making.setups import Step
+
+__all__ = ["bored"]
+
+
+def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
+    """Bores from the front inwards; a groove and a thread follow the bore that they lie in.
+
+    Source: common practice, no source.
+    """
+    z_of, part = piece.z_of, piece.part
+    bores = sorted(
+        (one for one in pockets if one.side == "inside"),
+        key=lambda one: (-round(z_of[one.far], 6), -round(z_of[one.near], 6)),
+    )
+    grooves = [one for one in pockets if one.side == "inside groove"]
+    for bore in bores:
+        held = held_by(tool, part, bore)
+        bearing = held is not None and held.is_bearing
+        fit = ", fit to its bearing as measured; last two cuts alike" if bearing else ""
+        fit = f", the {held.title.lower()} is fitted to it" if held is not None and not bearing else fit
+        size = f"dia {bore.diameter.nominal_mm:g} mm, for the thread" if bore.diameter.derived else ""
+        instrument = "bore gauge, depth micrometer" if bore.role == "pocket" else ""
+        yield piece.cut("bore", f"bore {the(bore.name)}{fit}", bore, tool=instrument, also=size)
+        for groove in grooves:
+            if z_of[groove.near] > z_of[bore.near] - 1e-6 and z_of[groove.far] < z_of[bore.far] + 1e-6:
+                yield piece.cut("groove", f"cut {the(groove.name)}", groove)
+        for zone in part.zones:
+            if zone.surface == bore.name and zone.form == "thread":
+                yield piece.cut("thread", f"screw-cut {the(zone.name)}, try its mate", zones=[zone])
+    yield Step("break the edges, try each bearing in its bore", work="deburr")
