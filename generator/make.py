@@ -19,7 +19,7 @@ from generator.description import Part, Tool
 from generator.findings import Finding, by_severity
 from generator.job.design import Design, advised, inspect, work_out
 from generator.job.reader import Job
-from generator.job.workshop import workshop_of
+from generator.job.workshop import drawer_of, workshop_of
 from generator.record import RECORD, record_text, strangers
 from generator.solid import worker
 from generator.swap import replacing
@@ -270,7 +270,7 @@ def _write_plan(
     plan = compose_plan(
         job.name, job.params.sheet, tool, design.choices, design.findings, tuple(gaps.values()), setups, stock,
         settings, drawn.parts, drawn.whole, job.unit, drawn.assembly,
-        job.params.title, workshop_of(job), _operations(design, setups),
+        job.params.title, workshop_of(job), _operations(design, setups), drawer_of(job),
     )
     # Through memory, so that a full disk is met in one place only.
     printed = BytesIO()

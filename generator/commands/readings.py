@@ -11,6 +11,7 @@ from typing import Any
 from generator.checks import chains
 from generator.job.design import Design
 from generator.job.toml_text import file_text
+from generator.job.workshop import drawer_of
 from generator.making.figures import Figures
 from generator.making.inspection import inspection_rows
 from generator.making.readings import AsMade, Judged, as_made, judge, read_readings
@@ -44,12 +45,8 @@ def _inspected(design: Design, path: Path) -> Inspected:
     tool, unit = design.tool, design.job.unit
     results = tuple(chains(tool).values())
     readings = read_readings(file_text(path, "inspection table"), tool, results, path.name, unit)
-    shop = design.job.shop
-    drawer = () if shop is None else tuple(
-        (held.ring, held.measured_outside) for held in shop.shop.ring if held.measured_outside is not None
-    )
     wanted = {row.address for row in inspection_rows(tool, results, unit)}
-    found = judge(tool, results, readings, unit, drawer)
+    found = judge(tool, results, readings, unit, drawer_of(design.job))
     return Inspected(path.name, found, as_made(tool, results, readings), len(wanted - set(readings)))
 
 

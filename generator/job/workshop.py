@@ -27,7 +27,7 @@ from generator.making.workshop import (
 from generator.parameters.making import Making
 from generator.tables import Row
 
-__all__ = ["RUN_MM", "method_for", "method_rule", "workshop_from", "workshop_of"]
+__all__ = ["RUN_MM", "drawer_of", "method_for", "method_rule", "workshop_from", "workshop_of"]
 
 RUN_MM = 6.0
 """Travel of the top slide wanted beyond the cone, both ends together. Shop choice."""
@@ -42,6 +42,13 @@ class _Given(NamedTuple):
     field: str
     value: Any
     address: str
+
+
+def drawer_of(job: Job) -> tuple[tuple[str, float], ...]:
+    """Bearings of the drawer whose outside was measured: designation and diameter in mm."""
+    if job.shop is None:
+        return ()
+    return tuple((one.ring, one.measured_outside) for one in job.shop.shop.ring if one.measured_outside is not None)
 
 
 def workshop_of(job: Job) -> Workshop:

@@ -71,6 +71,7 @@ def compose_plan(
     title: str | None = None,
     workshop: Workshop | None = None,
     operations: Sequence[Operation] = (),
+    drawer: Sequence[tuple[str, float]] = (),
 ) -> Plan:
     """The whole plan: arrangement, assembly, a sheet for each made part, then pages of text in the order of the work.
 
@@ -90,7 +91,7 @@ def compose_plan(
         order_page(tool, setups, unit),
         *setup_pages(tool, setups, stock, operations, shop, unit),
         assembly_page(tool, chains, unit),
-        rescue_page(tool, chains, unit),
+        rescue_page(tool, chains, unit, drawer),
         *inspection_pages(tool, setups, chains, unit),
         commissioning_page(tool, findings, shop, unit),
         cautions_page(tool, findings),
