@@ -15,6 +15,8 @@ from generator.units import FileUnit
 
 __all__ = ["defaults_page"]
 
+_FEW = 8
+"""Operations that are told one by one. Shop choice."""
 _UNSURE = ("from memory", "no source", "estimated")
 
 
@@ -55,7 +57,22 @@ def _of_shop(
                 used.setdefault(name, []).append(one.number)
     for name, numbers in sorted(used.items(), key=lambda one: (-len(one[1]), one[0])):
         source = sources_in_short(workshop.sources.get(name, ""))
-        yield shop_words(name), _value(name, getattr(workshop, name), figures), source, joined(numbers)
+        yield shop_words(name), _value(name, getattr(workshop, name), figures), source, _in_short(numbers)
+
+
+def _in_short(numbers: Sequence[str]) -> str:
+    """Numbers of operations; where they are many, the set-ups in which they are."""
+    if len(numbers) <= _FEW:
+        return joined(numbers)
+    setups = sorted({int(one.partition(".")[0]) for one in numbers})
+    runs: list[list[int]] = []
+    for one in setups:
+        if runs and runs[-1][-1] == one - 1:
+            runs[-1].append(one)
+        else:
+            runs.append([one])
+    shown = joined(f"{run[0]} to {run[-1]}" if len(run) > 2 else joined(map(str, run)) for run in runs)
+    return f"{len(numbers)}, in set-ups {shown}"
 
 
 def _value(name: str, value: object, figures: Figures) -> str:

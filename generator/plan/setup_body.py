@@ -12,7 +12,7 @@ from generator.making.setups import SetUp
 from generator.plan.picture_frame import FINE_MM, HEAVY_MM, THIN_MM, Place, hatch
 from generator.plan.workpiece import OTHER, History, Workpiece, joints
 
-__all__ = ["draw_body"]
+__all__ = ["above", "draw_body"]
 
 _SLIT_MM = 2.0
 
@@ -31,7 +31,7 @@ def _outline(pen: Pen, history: History, piece: Workpiece, place: Place) -> None
     for edge in outer:
         width = _width(edge, piece)
         end = edge.is_face and edge.z0 in (piece.low_z, piece.high_z)
-        for kept in _above(history, piece, edge):
+        for kept in above(history, piece, edge):
             pen.line([place.at(kept.z0, kept.r0), place.at(kept.z1, kept.r1)], width)
         low = 0.0 if end else edge.r0
         pen.line([place.at(edge.z0, -low), place.at(edge.z1, -edge.r1)], width)
@@ -50,15 +50,15 @@ def _outline(pen: Pen, history: History, piece: Workpiece, place: Place) -> None
     hatch(pen, [place.at(z, r) for z, r in _section(piece)])
 
 
-def _above(history: History, piece: Workpiece, edge: Edge) -> Iterator[Edge]:
+def above(history: History, piece: Workpiece, edge: Edge) -> Iterator[Edge]:
     """What is left of an edge above the axis where a half point has been cut away."""
-    halves = [one for one in history.part.cross if one.kind == "half" and one.name in piece.made]
+    halves = [(one, over) for one, over in _present(history, piece) if one.kind == "half"]
     if not halves:
         yield edge
         return
-    cross = halves[0]
+    cross, over = halves[0]
     low, high = sorted((history.z_of[cross.near], history.z_of[cross.far]))
-    height = cross.sizes["height"].nominal_mm
+    height = cross.sizes["height"].nominal_mm + over
     marks = [0.0, 1.0]
     for value, start, end in ((low, edge.z0, edge.z1), (high, edge.z0, edge.z1), (height, edge.r0, edge.r1)):
         if abs(end - start) > 1e-9 and 0.0 < (value - start) / (end - start) < 1.0:
@@ -95,32 +95,41 @@ def _section(piece: Workpiece) -> list[tuple[float, float]]:
 
 def _crossings(pen: Pen, history: History, piece: Workpiece, place: Place) -> None:
     """Flats, tangs, half points and holes across the axis that are there by now."""
-    for cross in history.part.cross:
-        if cross.name not in piece.made:
-            continue
+    for cross, over in _present(history, piece):
         width = HEAVY_MM if cross.name in piece.cut else THIN_MM
         low, high = sorted((history.z_of[cross.near], history.z_of[cross.far]))
         radius = max((max(e.r0, e.r1) for e in piece.outer if e.z0 < high - 1e-6 and e.z1 > low + 1e-6), default=0.0)
-        for points in _crossing(cross, low, high, radius):
+        for points in _crossing(cross, low, high, radius, over):
             pen.line([place.at(z, r) for z, r in points], width)
         if cross.kind in {"flats", "tang"}:
             # The crossed lines that mark a flat.
-            half = _half_chord(cross, radius)
+            half = _half_chord(cross, radius, over)
             for sign in (1, -1):
                 pen.line([place.at(low, -sign * half), place.at(high, sign * half)], FINE_MM)
 
 
-def _half_chord(cross: Cross, radius: float) -> float:
-    across = cross.sizes["across"].nominal_mm / 2
+def _present(history: History, piece: Workpiece) -> Iterator[tuple[Cross, float]]:
+    """Features across the axis that are there by now, each with what is still left on it."""
+    for cross in history.part.cross:
+        if cross.name in piece.made:
+            yield cross, 0.0
+        elif (over := history.roughed_over_mm(cross.name, piece.number)) is not None:
+            yield cross, over
+
+
+def _half_chord(cross: Cross, radius: float, over: float) -> float:
+    across = cross.sizes["across"].nominal_mm / 2 + over
     return sqrt(max(0.0, radius**2 - across**2))
 
 
-def _crossing(cross: Cross, low: float, high: float, radius: float) -> Iterator[list[tuple[float, float]]]:
+def _crossing(
+    cross: Cross, low: float, high: float, radius: float, over: float
+) -> Iterator[list[tuple[float, float]]]:
     if cross.kind in {"flats", "tang"}:
-        half = _half_chord(cross, radius)
+        half = _half_chord(cross, radius, over)
         yield [(low, -half), (high, -half), (high, half), (low, half), (low, -half)]
     elif cross.kind == "half":
-        height = cross.sizes["height"].nominal_mm
+        height = cross.sizes["height"].nominal_mm + over
         yield [(low, max(height, radius)), (low, height), (high, height)]
     else:
         half = cross.sizes["diameter"].nominal_mm / 2

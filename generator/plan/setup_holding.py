@@ -7,8 +7,9 @@ from math import radians, tan
 
 from generator.ink.pen import Pen
 from generator.making.setups import SetUp
+from generator.plan.clearing import End
 from generator.plan.picture_frame import THIN_MM, Place, hatch
-from generator.plan.workpiece import OTHER, End, History, Workpiece
+from generator.plan.workpiece import OTHER, History, Workpiece
 
 __all__ = ["SIDE_MM", "draw_holding"]
 
@@ -19,6 +20,8 @@ _BODY_MM = 9.0
 _JAW_MM = 7.0
 _CENTRE_HALF_DEG = 30.0
 _GRIP_MM = 20.0
+_TIP_MM, _HOLLOW_MM, _POINTED_MM = 3.0, 6.0, 4.0
+_STEADY_MM = 8.0
 _WORDS = {"soft jaws": "soft jaws", "three-jaw": "three-jaw", "four-jaw": "four-jaw", "bar": "chuck"}
 
 
@@ -38,7 +41,7 @@ def draw_holding(
             yield from _jaws(pen, history, setup, piece, place, left)
         else:
             yield from _centre(pen, piece, place, left)
-            yield from _carrier(pen, piece, place, left)
+            yield from _carrier(pen, history, setup, piece, place, left)
         yield from _centre(pen, piece, place, right)
     elif setup.located == "bench":
         if "tongs" not in words:
@@ -74,11 +77,11 @@ def _gripped(history: History, setup: SetUp, piece: Workpiece, end: End) -> tupl
     held = history.held(setup)
     length = setup.grip_mm or (history.bar_beyond_mm(end) if held is None else None) or _GRIP_MM
     if held is None:
-        z = _bar_end_z(history, piece, end)
-        if setup.out_mm is not None and setup.grips != "bar":
-            other = _end_z(piece, OTHER[end])
-            z = other - setup.out_mm - length if end == "near" else other + setup.out_mm + length
-        return (z, z + length) if end == "near" else (z - length, z)
+        back, free = _bar_end_z(history, piece, end), _end_z(piece, OTHER[end])
+        towards = 1.0 if end == "near" else -1.0
+        front = back + towards * length if setup.out_mm is None else free - towards * setup.out_mm
+        low, high = sorted((back, front))
+        return (low, high) if (front - back) * towards > 0 else (back, back + towards * 1.0)
     low, high = held
     if setup.grip_mm is None:
         return low, high
@@ -160,26 +163,39 @@ def _mouth(piece: Workpiece, end: End) -> float:
 
 
 def _centre(pen: Pen, piece: Workpiece, place: Place, end: End) -> Iterator[tuple[str, float]]:
-    """A 60 degree point in the hole of an end, on the mouth of the bore where there is one."""
+    """A 60 degree point in the hole of an end, on the mouth of the bore where there is one; a hollow one on a tip."""
     away = -1.0 if (end == "far") == place.flipped else 1.0
-    x = place.x(_end_z(piece, end))
+    x, y = place.x(_end_z(piece, end)), place.axis_y
+    slope = tan(radians(_CENTRE_HALF_DEG))
+    tip, z = (piece.outer[0].r0 if end == "near" else piece.outer[-1].r1), _end_z(piece, end)
+    behind = _largest(piece, *sorted((z, z + (_POINTED_MM if end == "near" else -_POINTED_MM))))
+    if behind > 1.5 * tip and tip * place.scale < _TIP_MM and not _mouth(piece, end):
+        mouth, back = x - away * _HOLLOW_MM, x + away * _HOLLOW_MM
+        low, high = _HOLLOW_MM * slope + tip * place.scale, _HOLLOW_MM * slope + 3.5
+        pen.line([(x, y), (mouth, y + low), (mouth, y + high), (back, y + high), (back, y - high), (mouth, y - high),
+                  (mouth, y - low)], 0.5, closed=True)  # fmt: skip
+        yield "hollow centre", back
+        return
     radius = max(_mouth(piece, end) * place.scale, 1.6)
-    tip = x - away * radius / tan(radians(_CENTRE_HALF_DEG))
+    point = x - away * radius / slope
     large = max(radius + 2.5, 5.0)
-    root = tip + away * large / tan(radians(_CENTRE_HALF_DEG))
+    root = point + away * large / slope
     back = root + away * 3.0
-    y = place.axis_y
-    pen.line([(tip, y), (root, y + large), (back, y + large), (back, y - large), (root, y - large)], 0.5, closed=True)
+    pen.line([(point, y), (root, y + large), (back, y + large), (back, y - large), (root, y - large)], 0.5, closed=True)
     yield "centre", back
 
 
-def _carrier(pen: Pen, piece: Workpiece, place: Place, end: End) -> Iterator[tuple[str, float]]:
-    """A carrier on the end of the work, with its tail."""
+def _carrier(
+    pen: Pen, history: History, setup: SetUp, piece: Workpiece, place: Place, end: End
+) -> Iterator[tuple[str, float]]:
+    """A carrier on what the set-up says it grips, else on the end of the work, with its tail."""
     inwards = 1.0 if (end == "far") == place.flipped else -1.0
-    x = place.x(_end_z(piece, end)) + inwards * 3.0
+    held = history.held(setup)
+    start = _end_z(piece, end) if held is None else held[1] if end == "far" else held[0]
+    x = place.x(start) + inwards * (3.0 if held is None else 0.5)
     other = x + inwards * 5.0
-    z0 = _end_z(piece, end)
-    radius = _largest(piece, z0 - 5.0, z0 + 5.0) * place.scale
+    low, high = sorted((start, start + (other - place.x(start)) / place.scale * (-1 if place.flipped else 1)))
+    radius = _largest(piece, low, high) * place.scale
     for sign in (1, -1):
         y = place.axis_y + sign * radius
         pen.line([(x, y), (other, y), (other, y + sign * 5.0), (x, y + sign * 5.0)], 0.5, closed=True)
@@ -192,7 +208,8 @@ def _steady(pen: Pen, piece: Workpiece, place: Place, end: End) -> Iterator[tupl
     """Two fingers of a steady near the free end."""
     free = _end_z(piece, end)
     length = piece.high_z - piece.low_z
-    z = free + (-0.18 if end == "far" else 0.18) * length
+    inwards_mm = min(0.18 * length, _STEADY_MM)
+    z = free - inwards_mm if end == "far" else free + inwards_mm
     radius = _largest(piece, z - 1.0, z + 1.0) * place.scale
     x = place.x(z)
     for sign in (1, -1):

@@ -133,7 +133,7 @@ def _lengths_held(setup: SetUp, figures: Figures) -> Iterator[str]:
         yield f"{figures.length(setup.grip_mm, 1)} of {on} held"
     if setup.out_mm is not None:
         yield f"{figures.length(setup.out_mm, 1)} out"
-    if setup.support:
+    if setup.support and setup.support not in setup.holding.casefold():
         yield {"centre": "tailstock centre up", "steady": "steady on"}[setup.support]
 
 

@@ -10,7 +10,7 @@ from generator.ink.pen import Pen
 from generator.making.figures import Figures
 from generator.making.setups import SetUp
 from generator.plan.picture_frame import FINE_MM, WORD_MM, Place, spread, word_width_mm
-from generator.plan.setup_body import draw_body
+from generator.plan.setup_body import above, draw_body
 from generator.plan.setup_holding import SIDE_MM, draw_holding
 from generator.plan.workpiece import OTHER, History, Workpiece, joints
 
@@ -76,13 +76,11 @@ def _stops(history: History, setup: SetUp) -> list[float]:
     touched = history.span_of(setup.touches_off)
     if touched is None:
         return []
-    found: set[float] = set()
-    for name in piece.cut:
-        surface = history.part.by_name.get(name)
-        if surface is not None and surface.role in {"chamfer", "drill point"}:
-            continue
-        for z in history.span_of(f"{history.part.name}/{name}") or ():
-            found.add(round(z, 4))
+    shaped = {one.name for one in history.part.surfaces if one.role in {"chamfer", "drill point"}}
+    edges = [edge for edge in (*piece.outer, *piece.inner) if edge.name in piece.cut - shaped]
+    found = {round(z, 4) for edge in edges for z in (edge.z0, edge.z1)}
+    for name in piece.cut - set(history.part.by_name):
+        found |= {round(z, 4) for z in history.span_of(f"{history.part.name}/{name}") or ()}
     formed = {round(z, 4) for z in _formed_ends(history)}
     faced = {round(history.z_of[name], 4) for name in piece.cut if name in history.z_of}
     ends = {round(z, 4) for z in (piece.low_z, piece.high_z)} - faced
@@ -146,7 +144,10 @@ def _operation_marks(
         names = [name for address in (step.surface, *step.cuts) for name in _names_in(history, address)]
         edge = next((found for name in names if (found := _edge_of(history, piece, name)) is not None), None)
         if edge is not None:
-            x, y = place.at((edge.z0 + edge.z1) / 2, (edge.r0 + edge.r1) / 2)
+            # Where a half point is cut away above the axis, the place below it is shown.
+            z, r = (edge.z0 + edge.z1) / 2, (edge.r0 + edge.r1) / 2
+            stands = any(min(one.z0, one.z1) <= z <= max(one.z0, one.z1) for one in above(history, piece, edge))
+            x, y = place.at(z, r if stands else -r)
             yield x, y, index
 
 

@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
 
-from generator.description import Edge, Part, Surface, outline
+from generator.description import Edge, Part, outline
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow, facing_mm
+from generator.plan.clearing import End, cleared_by_steps, left_by, surfaces_of
 
-__all__ = ["OTHER", "End", "History", "Workpiece", "joints"]
-
-End = Literal["near", "far"]
-"""Tailstock end and work end of a part in its finished place."""
+__all__ = ["OTHER", "History", "Workpiece", "joints"]
 
 OTHER: dict[End, End] = {"near": "far", "far": "near"}
 
@@ -22,22 +19,21 @@ _CLOSE_MM = 1e-6
 _SAWN_OVER_MM = 0.5
 """Length left by a saw or a parting tool whose step says nothing. Common practice, no source."""
 
-_FORMED = frozenset({"chamfer", "drill point"})
-
 
 @dataclass(frozen=True, slots=True)
 class Workpiece:
     """Stretches of outside and hole in order along the axis, without the upright faces between them.
 
     A stretch at its final form carries the name of its surface, all else "". `cut` names the surfaces, faces and cross
-    features that this set-up finished, `made` all that are finished by now. `parted` is where the piece comes off the
-    bar in this set-up, None where it does not: the bar then goes on beyond the piece.
+    features that set-up `number` finished, `made` all that are finished by now. `parted` is where the piece comes off
+    the bar in this set-up, None where it does not: the bar then goes on beyond the piece.
     """
 
     outer: tuple[Edge, ...]
     inner: tuple[Edge, ...]
     cut: frozenset[str]
     made: frozenset[str]
+    number: int
     parted: float | None = None
 
     @property
@@ -49,18 +45,6 @@ class Workpiece:
     def high_z(self) -> float:
         """Position of the work end of what is there."""
         return self.outer[-1].z1
-
-
-@dataclass(frozen=True, slots=True)
-class _Cleared:
-    """What one step left of a stretch: its radius by then, or how far above the final radius it stays."""
-
-    number: int
-    z0: float
-    z1: float
-    inside: bool
-    radius_mm: float | None = None
-    over_mm: float = 0.0
 
 
 class History:
@@ -81,7 +65,8 @@ class History:
         self.bar_radius_mm = max(largest, blank.bar_mm / 2 if blank is not None else 0.0)
         self._facing_mm = facing_mm(2 * self.bar_radius_mm)
         self._stubs = dict(self._kept(blank))
-        self._cleared = list(self._cleared_by_steps())
+        self._complete = dict(self._completed())
+        self._cleared = list(cleared_by_steps(self))
 
     @property
     def z_of(self) -> Mapping[str, float]:
@@ -119,8 +104,17 @@ class History:
         yield from ((one.name, (one.near, one.far)) for one in self.part.zones)
         yield from ((one.name, (one.near, one.far)) for one in self.part.cross)
 
+    def _completed(self) -> Iterator[tuple[str, int]]:
+        """Holes that a later set-up drills the rest of, and in which of them."""
+        for setup in self.setups:
+            for step in setup.steps:
+                if step.work in {"drill", "ream"}:
+                    found = (one for one in surfaces_of(self.part, step) if one.side == "inside")
+                    yield from ((one.name, setup.number) for one in found)
+
     def _is_made(self, name: str, number: int) -> bool:
-        return self._made.get(name, number + 1) <= number
+        made = self._made.get(name)
+        return made is not None and max(made, self._complete.get(name, made)) <= number
 
     # --- ends ---------------------------------------------------------------------------------------------------
 
@@ -128,12 +122,13 @@ class History:
         """Names of the faces at a place."""
         return [face for face, at in self.z_of.items() if abs(at - z_mm) < 1e-4]
 
-    def _end_z(self, end: End) -> float:
+    def end_z(self, end: End) -> float:
+        """Position of an end of the finished part."""
         return self._final.near_z if end == "near" else self._final.far_z
 
     def _end_made(self, end: End) -> int | None:
         """The set-up in which an end gets its face; that of the surface beside it where none is named."""
-        named = [self._made[face] for face in self.faces_at(self._end_z(end)) if face in self._made]
+        named = [self._made[face] for face in self.faces_at(self.end_z(end)) if face in self._made]
         if named:
             return min(named)
         edge = self._stretches[False][0 if end == "near" else -1]
@@ -190,7 +185,7 @@ class History:
             span = self.span_of(address)
             if span is not None and span[0] == span[1]:
                 for end in _ENDS:
-                    if abs(span[0] - self._end_z(end)) < 1e-4:
+                    if abs(span[0] - self.end_z(end)) < 1e-4:
                         return end
         return "far" if place > middle else "near"
 
@@ -218,53 +213,6 @@ class History:
 
     # --- between bar and final form -----------------------------------------------------------------------------
 
-    def _cleared_by_steps(self) -> Iterator[_Cleared]:
-        for setup in self.setups:
-            for step in setup.steps:
-                surfaces = list(self._surfaces_of(step))
-                if step.allowance_mm > 0 or step.work == "rough":
-                    for one in self._with_chamfers(surfaces or self._outsides(step)):
-                        inside = one.side.startswith("inside")
-                        span = self.z_of[one.near], self.z_of[one.far]
-                        yield _Cleared(setup.number, *span, inside, over_mm=step.allowance_mm / 2)
-                if step.work in {"drill", "ream", "bore"}:
-                    yield from self._hole(setup, step, surfaces)
-
-    def _surfaces_of(self, step: Step) -> Iterator[Surface]:
-        for address in (step.surface, *step.cuts):
-            part, _, name = address.partition("/")
-            for key in (name, name.rpartition("/")[0]):
-                if part == self.part.name and key in self.part.by_name:
-                    yield self.part.by_name[key]
-                    break
-
-    def _with_chamfers(self, surfaces: Sequence[Surface]) -> Iterator[Surface]:
-        """The surfaces, and the chamfers that break their edges: a roughing cut goes over both."""
-        yield from surfaces
-        faces = {face for one in surfaces for face in (one.near, one.far)}
-        for one in self.part.surfaces:
-            if one.role == "chamfer" and one not in surfaces and faces & {one.near, one.far}:
-                yield one
-
-    def _outsides(self, step: Step) -> list[Surface]:
-        if step.work != "rough":
-            return []
-        return [one for one in self.part.surfaces if one.side == "outside" and one.role not in _FORMED]
-
-    def _hole(self, setup: SetUp, step: Step, surfaces: Sequence[Surface]) -> Iterator[_Cleared]:
-        """A hole from the end where the tool enters to the depth of the step, or to the far side of its surface."""
-        inside = [one for one in surfaces if one.side == "inside"]
-        if step.diameter_mm is None or not (inside or step.length_mm):
-            return
-        end = self.worked_end(setup)
-        start = self._end_z(end)
-        if step.length_mm is not None:
-            stop = start + step.length_mm * (1 if end == "near" else -1)
-        else:
-            places = [self.z_of[face] for one in inside for face in (one.near, one.far)]
-            stop = max(places) if end == "near" else min(places)
-        yield _Cleared(setup.number, min(start, stop), max(start, stop), True, step.diameter_mm / 2)
-
     def _stock(self, edge: Edge, inside: bool, number: int) -> Iterator[Edge]:
         """A stretch that is not finished, cut up where roughing or a hole ends."""
         done = [one for one in self._cleared if one.inside == inside and one.number <= number]
@@ -274,8 +222,9 @@ class History:
             best = (0.0, 0.0) if inside else (self.bar_radius_mm, self.bar_radius_mm)
             for one in done:
                 if one.z0 <= z0 + _CLOSE_MM and z1 <= one.z1 + _CLOSE_MM:
-                    best = _nearer(best, _left(one, r0, r1), inside)
-            yield Edge(z0, best[0], z1, best[1], "")
+                    best = _nearer(best, left_by(one, r0, r1), inside)
+            at_size = edge.name in self._made and max(abs(best[0] - r0), abs(best[1] - r1)) < _CLOSE_MM
+            yield Edge(z0, best[0], z1, best[1], edge.name if at_size and inside else "")
 
     def _base(self, edge: Edge, inside: bool, number: int) -> Edge | None:
         """The stretch before its groove is cut: that of the finished surface on which the groove lies."""
@@ -305,7 +254,7 @@ class History:
         for end in _ENDS:
             rest = self.rest_mm(end, number)
             if rest > _CLOSE_MM:
-                z, beside = self._end_z(end), outer[0].r0 if end == "near" else outer[-1].r1
+                z, beside = self.end_z(end), outer[0].r0 if end == "near" else outer[-1].r1
                 r = beside if any(at <= number for at, _ in self._cut_off(end)) else self.bar_radius_mm
                 if end == "near":
                     outer.insert(0, Edge(z - rest, r, z, r, ""))
@@ -314,12 +263,22 @@ class History:
         inner = [edge for edge in self._side(True, number) if max(edge.r0, edge.r1) > _CLOSE_MM]
         made = frozenset(name for name, at in self._made.items() if at <= number)
         cut = frozenset(name for name, at in self._made.items() if here is not None and at == number)
-        return Workpiece(tuple(outer), tuple(inner), cut, made, self._parted(number))
+        cut |= {name for name, at in self._complete.items() if at == number and name in made}
+        return Workpiece(tuple(outer), tuple(inner), cut, made, number, self._parted(number))
+
+    def roughed_over_mm(self, name: str, number: int) -> float | None:
+        """What is left on a feature across the axis that is roughed by now and not finished; None where it is not."""
+        for setup in self.setups:
+            for step in setup.steps:
+                found = step.surface == f"{self.part.name}/{name}" and step.allowance_mm > 0
+                if found and setup.number <= number and self._made.get(name, number + 1) > number:
+                    return step.allowance_mm
+        return None
 
     def _parted(self, number: int) -> float | None:
         for end in _ENDS:
             if any(at == number and step.work == "part" for at, step in self._cut_off(end)):
-                z, rest = self._end_z(end), self.rest_mm(end, number)
+                z, rest = self.end_z(end), self.rest_mm(end, number)
                 return z - rest if end == "near" else z + rest
         return None
 
@@ -330,16 +289,6 @@ _ENDS: tuple[End, ...] = ("near", "far")
 def _radius(edge: Edge, z_mm: float) -> float:
     span = edge.z1 - edge.z0
     return edge.r0 if span <= 0 else edge.r0 + (z_mm - edge.z0) / span * (edge.r1 - edge.r0)
-
-
-def _left(one: _Cleared, r0: float, r1: float) -> tuple[float, float]:
-    """Radii that a step leaves over a stretch whose final radii these are; it never cuts into the part."""
-    if one.inside:
-        if one.radius_mm is not None:
-            least = min(one.radius_mm, r0, r1)
-            return least, least
-        return max(0.0, r0 - one.over_mm), max(0.0, r1 - one.over_mm)
-    return r0 + one.over_mm, r1 + one.over_mm
 
 
 def _nearer(one: tuple[float, float], other: tuple[float, float], inside: bool) -> tuple[float, float]:

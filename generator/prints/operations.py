@@ -17,7 +17,9 @@ __all__ = ["operation_grid"]
 _NUMBER_MM = 15.0
 _WIDTH_MM = TEXT_WIDTH_MM - _NUMBER_MM
 _PAD_MM = 1.6
-_RIGHT_MM = 77.0
+_RIGHT_MM, _GAP_MM = 77.0, 4.0
+_OVER_MM = 3.0
+"""What the left side may stand lower than the right one, before its lines go below. Shop choice."""
 _NONE = [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
          ("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
          ("FONT", (0, 0), (-1, -1), REGULAR), ("VALIGN", (0, 0), (-1, -1), "TOP")]  # fmt: skip
@@ -47,7 +49,7 @@ def _row(one: OperationRow, page: Page, inner_mm: float) -> list[Any]:
     for reach in one.figures:
         words = ((reach.before, "cell"), (reach.figure, "figure"), (reach.after, "cell"))
         right += [page.letter(text, look) for text, look in words if text]
-    parts = [_side_by_side(left, right, inner_mm - _RIGHT_MM)] if right else left
+    parts = _filled(left, right, inner_mm - _RIGHT_MM) if right else list(left)
     parts += [page.letter(line, "cell") for line in one.stops]
     if one.caution:
         parts += [Spacer(1, 1.5 * mm), _framed(one.caution, page, inner_mm)]
@@ -58,8 +60,17 @@ def _row(one: OperationRow, page: Page, inner_mm: float) -> list[Any]:
     return [[TickBox(), Spacer(1, 1.2 * mm), page.letter(one.number, "cell strong")], parts]
 
 
+def _filled(left: list[Any], right: list[Any], left_mm: float) -> list[Any]:
+    """As much of the left side beside the right one as stands there, the rest below over the whole width."""
+    height = stacked_mm(right, _RIGHT_MM - _GAP_MM)
+    count = 1
+    while count < len(left) and stacked_mm(left[: count + 1], left_mm) <= height + _OVER_MM:
+        count += 1
+    return [_side_by_side(left[:count], right, left_mm), *left[count:]]
+
+
 def _side_by_side(left: list[Any], right: list[Any], left_mm: float) -> Any:
-    looks = [*_NONE, ("LEFTPADDING", (1, 0), (1, 0), 4.0 * mm)]
+    looks = [*_NONE, ("LEFTPADDING", (1, 0), (1, 0), _GAP_MM * mm)]
     return Table([[left, right]], colWidths=[left_mm * mm, _RIGHT_MM * mm], style=looks, hAlign="LEFT")
 
 

@@ -149,7 +149,8 @@ def test_what_rests_on_a_default_is_marked_and_explained_and_nothing_else_is() -
     assert len(table.rows) == len(used)
     row = next(row for row in table.rows if row[0] == "spindle speeds")
     assert "115 rpm" in row[1]
-    assert "3.1" in row[3].split(", ")
+    assert re.fullmatch(r"\d+, in set-ups 1 to 4, 6 to 8, 10", row[3])
+    assert next(row for row in table.rows if row[0] == "taps")[3] == "6.3"
     assert defaults_page(Choices(), operations, own, "mm") is None
 
 

@@ -78,7 +78,7 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
             text = "tap it, started true in the tailstock" if where == "tap" else "screw-cut the thread, try its mate"
             yield piece.cut(where, text, zones=[zone])  # type: ignore[arg-type]
     yield Step("break the edges", work="deburr")
-    yield Step("part off, 0.3 mm over", "", "parting blade", (), "part", f"{part.name}/{part.surfaces[0].name}",
+    yield Step("part off, 0.3 mm over", "", "parting blade", (), "part", f"{part.name}/{_held(part).name}",
                piece.bar_mm)  # fmt: skip
 
 
