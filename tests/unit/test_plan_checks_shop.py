@@ -154,6 +154,20 @@ def test_hardening_after_finishing_is_refused() -> None:
     assert "grind" in one.advice
 
 
+def test_the_quench_after_a_torch_is_as_local_as_the_torch() -> None:
+    quench = Step("quench upright in oil, the point first", work="harden", surface="spindle/point")
+    plan = [
+        replace(one, steps=(*one.steps, quench)) if one.title == "hardened" else one
+        for one in in_order(1, 2, 3, 4, 5, 6, 7, 8, 10, 9, 11, 12, 13)
+    ]
+    assert [(one.severity, one.address) for one in about(judged(plan), "order-heat")] == [
+        ("warn", "set-up 10/spindle/seat")
+    ]
+    case = Step("carburise", tool="furnace", work="case", surface="spindle/point")
+    boxed = [replace(one, steps=(case, *one.steps)) if one.title == "hardened" else one for one in plan]
+    assert stop(judged(boxed), "order-heat", "set-up 10/spindle/seat")
+
+
 def test_cutting_what_is_hard_is_refused() -> None:
     """A hardened point is ground; turning tool, mill, drill and tap come too late."""
     plan = with_steps(13, lambda old: replace(old, work="turn"))

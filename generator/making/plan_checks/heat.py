@@ -38,7 +38,9 @@ def about_heat(plan: Plan) -> Iterator[Finding]:
 
 def _through_the_fire(plan: Plan, fire: Cut) -> Iterator[Finding]:
     """Fine surfaces finished before; only a warning where a torch heats one end and this is not that end."""
-    local = "torch" in f"{fire.step.tool} {fire.step.text}".casefold()
+    fires = [step for step in fire.setup.steps if step.work in _FIRE]
+    torch = any("torch" in f"{step.tool} {step.text}".casefold() for step in fires)
+    local = torch and not any(step.work == "case" for step in fires)
     for name in fire.setup.parts:
         part = plan.tool.parts[name]
         for surface in part.surfaces:

@@ -153,6 +153,9 @@ def _sticks_out(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
         held_mm = max(plan.widest_mm(part, one) for one in part.surfaces if one.side == "outside")
     elif setup.located == "centres" and part is not None:
         held_mm = _mean_mm(plan, part)
+    elif plan.surface(setup.grips) is not None and part is not None:
+        # The rule speaks of the diameter of the work, which may be thicker than what it is held by.
+        held_mm = max(held_mm, _mean_mm(plan, part))
     ratio = setup.out_mm / held_mm
     about = setup.grips or "work"
     if setup.support == "centre" or setup.located == "centres":
@@ -163,11 +166,13 @@ def _sticks_out(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
                 value=ratio, most=_SLENDER, unit="diameters", source=_SLENDER_SOURCE,
             )  # fmt: skip
     elif not setup.support and ratio > _OVERHANG:
-        stops = ratio > _DANGER
+        # In its own socket a tool sticks out as far as it will in use, where it carries more than a finishing cut.
+        stops = ratio > _DANGER and setup.located != "finished taper"
         yield found(
             "order-overhang", "stop" if stops else "warn", setup, about,
             f"{setup.out_mm:.0f} mm stick out of the holding without support, {ratio:.1f} diameters",
-            "carry the free end in a centre, or in a steady on a turned band where the end is to be cut",
+            "light cuts at a slow feed" if setup.located == "finished taper"
+            else "carry the free end in a centre, or in a steady on a turned band where the end is to be cut",
             value=ratio, most=_DANGER if stops else _OVERHANG, unit="diameters",
             source=_DANGER_SOURCE if stops else _OVERHANG_SOURCE,
         )  # fmt: skip
