@@ -13,13 +13,19 @@ from generator.making.route.chuck import hole_text, in_chuck
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled
 from generator.making.route.ledger import Ledger, Workpiece
-from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, plain, the
+from generator.making.route.neck import neck_of, roughed_point, sawn_off, thinned
+from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, plain, the
 from generator.making.setups import Step
 
 __all__ = ["Spindle", "is_spindle"]
 
 _ROUGH_MM = 0.5
 _POINT_MM = 0.6
+_CARRIER_MM = 8.0
+"""Least length that a carrier finds room on. Common practice, no source."""
+
+
+_TRIED = "not off the centres before every bearing has been tried on its seat"
 
 
 def is_spindle(part: Part) -> bool:
@@ -44,41 +50,46 @@ class Spindle:
         outside = [one for one in part.surfaces if one.side == "outside" and one not in self.point]
         z_of, seats = self.piece.z_of, [one for one in outside if one.role == "seat"]
         ahead = max(z_of[one.far] for one in seats)
+        # What the front bearing stands against, what is ahead of it, and what carries bearings or holds them.
+        self.collar = [one for one in outside if abs(z_of[one.near] - ahead) < 1e-6]
         self.nose = [one for one in outside if z_of[one.near] > ahead + 1e-6]
-        self.body = [one for one in outside if one not in self.nose]
+        self.body = [one for one in outside if one not in self.nose and one not in self.collar]
         self.grooves = [one for one in part.surfaces if one.side == "outside groove"]
-        collar = [one for one in self.nose if abs(z_of[one.near] - ahead) < 1e-6]
-        # The piece that the front bearing stands against is finished with the seats; what is ahead of it carries.
-        self.body += [one for one in outside if abs(z_of[one.near] - ahead) < 1e-6 and one not in self.body]
-        self.nose = [one for one in self.nose if one not in self.body and one not in collar]
+        self.neck = neck_of(self.piece, self.point[0], hard=self.way is not None) if self.point else None
         self.stub_mm = stub_mm(self.piece.bar_mm)
         self.faced_mm = self.piece.length_mm + self.stub_mm
 
     def make(self) -> None:
         """All set-ups up to the point, which is finished when the tool is together."""
         self._ends()
+        ahead = [*self.nose, *self.collar]
         if self.way is None:
-            self._between("all diameters at one setting", [*self._nose_steps(), *self._body_steps()],
-                          [*self.nose, *self.body, *self.grooves], "carrier on the stub", "bar")  # fmt: skip
-            self._stub_off()
+            steps = [*self._nose_steps(), *self._roughed(), *self._seat_steps()]
+            self._between("all diameters at one setting", steps, [*ahead, *self.body, *self.grooves], self._shoulders(),
+                          self.rear)  # fmt: skip
             self._cross()
+            self._stub_off()
             return
-        steps = [*self._nose_steps(), *self._roughed()]
-        self._between("nose finished, the rest roughed", steps, self.nose, "carrier on the stub", "bar")
+        steps = [*self._nose_steps(), *self._roughed(), *self._shoulder_steps(), *self._thinned()]
+        self._between("lengths and nose to size, seats roughed", steps, ahead, self._shoulders(), self.rear)
+        self._cross()
         self._stub_off()
         self._fire()
-        hollow = Step(
-            "rear hole lapped clean; the roughed point in a hollow centre, 60 degrees, bored true in the headstock",
-            work="hold",
-        )
-        steps = [hollow, *self._body_steps()]
-        named = f"carrier on the {plain(self._carried().name)} over copper, the point in a hollow centre"
-        self._between("seats at one setting", steps, [*self.body, *self.grooves], named,
-                      f"{self.part.name}/{self._carried().name}")  # fmt: skip
-        self._cross()
+        self._seats_after_the_fire()
 
     def _carried(self) -> Surface:
-        return max(self.nose or self.body, key=lambda one: one.diameter.nominal_mm)
+        return max(self.nose or self.collar or self.body, key=lambda one: one.diameter.nominal_mm)
+
+    def _driven(self) -> str:
+        """What turns the spindle when its stub is gone: by flats or hole, else by a carrier on what is long enough."""
+        kinds = {"flats" if "across" in one.sizes else "hole" for one in self.part.cross}
+        if "flats" in kinds:
+            return "driven by a fork on its flats"
+        if "hole" in kinds:
+            return "driven by a pin through its cross hole"
+        z_of, held = self.piece.z_of, self._carried()
+        short = z_of[held.far] - z_of[held.near] < _CARRIER_MM
+        return f"carrier on {the(held.name)} over copper" + (", a narrow one" if short else "")
 
     def _ends(self) -> None:
         grip, out = in_chuck(self.piece.bar_mm, self.faced_mm, self.shop.spindle_bore_mm)
@@ -126,27 +137,34 @@ class Spindle:
         return min(one.diameter.nominal_mm for one in self.body if one.role != "chamfer")
 
     def _nose_steps(self) -> Iterator[Step]:
-        for one in self.nose:
+        """All ahead of the seats: roughed, then to size, the point roughed down into its neck."""
+        ahead = [*self.nose, *self.collar]
+        for one in ahead:
             if one.role != "chamfer":
                 yield self.piece.rough(f"rough {the(one.name)}, {_ROUGH_MM:g} mm over", _ROUGH_MM, one)
-        for one in self.nose:
+        for one in ahead:
             yield self.piece.cut("turn", f"turn {the(one.name)}", one)
-        for one in self.point:
-            yield self.piece.rough(f"rough the point, {_POINT_MM:g} mm over", _POINT_MM, one)
+        if self.neck is not None:
+            yield from roughed_point(self.piece, self.point[0], self.neck, _POINT_MM)
+
+    def _thinned(self) -> Iterator[Step]:
+        if self.neck is not None:
+            yield from thinned(self.piece, self.point[0], self.neck, _POINT_MM)
 
     def _roughed(self) -> Iterator[Step]:
         for one in self.body:
             if one.role != "chamfer":
-                yield self.piece.rough(
-                    f"rough {the(one.name)}, {_ROUGH_MM:g} mm over, faces 0.2 mm over", _ROUGH_MM, one
-                )
+                yield self.piece.rough(f"rough {the(one.name)}, {_ROUGH_MM:g} mm over", _ROUGH_MM, one)
 
-    def _body_steps(self) -> Iterator[Step]:
-        if self.way is None:
-            yield from self._roughed()
+    def _shoulder_steps(self) -> Iterator[Step]:
+        """Shoulders to their lengths while all is soft; the seats between them follow when the fire has bent it."""
+        yield self.piece.cut("face", "face every shoulder to its length", faces=self._shoulders())
+
+    def _seat_steps(self) -> Iterator[Step]:
         z_of = self.piece.z_of
+        clean = "; its shoulder just clean, no more" if self.way is not None else ""
         for one in sorted(self.body, key=lambda one: (one.role == "chamfer", -z_of[one.far])):
-            fit = ", fit to its bearing as measured; last two cuts alike" if one.role == "seat" else ""
+            fit = f", fit to its bearing as measured; last two cuts alike{clean}" if one.role == "seat" else ""
             size = f"dia {one.diameter.nominal_mm:g} mm, for the thread" if one.diameter.derived else ""
             size = "" if one.role == "chamfer" else size
             tool = "micrometer" if one.role == "seat" else ""
@@ -160,32 +178,49 @@ class Spindle:
         yield Step("break all edges lightly; try each bearing on its seat before the carrier comes off", work="deburr")
 
     def _between(
-        self, title: str, steps: Sequence[Step], surfaces: Sequence[Surface], carrier: str, grips: str
+        self, title: str, steps: Sequence[Step], surfaces: Sequence[Surface], faces: Sequence[str], touches: str
     ) -> None:
         names = {one.name for one in surfaces}
         zones = [z.name for z in self.part.zones if z.surface in names and z.form == "thread"]
-        shoulders = [] if not set(self.body) & set(surfaces) else self._shoulders()
+        seats = any(one.role == "seat" for one in surfaces)
         self.ledger.add(
-            self.part, title, f"between centres, {carrier}", "centres", "centre holes",
-            f"{self.part.name}/{self.rear}", [*(one.name for one in surfaces), *zones, *shoulders], steps,
-            grips=grips, grip_mm=self.stub_mm if grips == "bar" else None, out_mm=self.faced_mm, support="centre",
-            indicate="nothing to clock: both holes are the axis; wipe them and the centres",
-            before="not off the centres before both seats are tried with their bearings" if shoulders else "",
-            caution=CARRIER_CAUTION,
+            self.part, title, "between centres, carrier on the stub", "centres",
+            "centre holes", f"{self.part.name}/{touches}", [*(one.name for one in surfaces), *zones, *faces], steps,
+            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1), support="centre", indicate=HOLES,
+            before=_TRIED if seats else "not off the centres before every length is measured", caution=CARRIER_CAUTION,
+        )  # fmt: skip
+
+    def _seats_after_the_fire(self) -> None:
+        """Seats, threads and grooves between the rear hole and a hollow centre on the roughed point."""
+        hollow = Step(
+            "rear hole lapped clean; the roughed point in a hollow centre, 60 degrees, bored true in the headstock",
+            work="hold",
+        )
+        surfaces = [*self.body, *self.grooves]
+        names = {one.name for one in surfaces}
+        zones = [z.name for z in self.part.zones if z.surface in names and z.form == "thread"]
+        self.ledger.add(
+            self.part, "seats at one setting", f"between centres, {self._driven()}, the point in a hollow centre",
+            "centres", "centre holes", f"{self.part.name}/{self.part.origin_face}",
+            [*(one.name for one in surfaces), *zones], [hollow, *self._seat_steps()],
+            grips=f"{self.part.name}/{self._carried().name}", out_mm=round(self.piece.length_mm, 1), support="centre",
+            indicate="a seat, once round before the first cut: 0.3 mm or less, or the fire has bent it and it will not "
+            "clean up; it matters for nothing else", before=_TRIED, caution=CARRIER_CAUTION,
         )  # fmt: skip
 
     def _shoulders(self) -> list[str]:
-        """Plain faces between the surfaces of the body that bearings stand against."""
+        """Faces between the seats and what bounds them, but for the rear end."""
         faces = {f for one in self.body for f in (one.near, one.far)}
-        seats = {f for one in self.body if one.role == "seat" for f in (one.near, one.far)}
-        return [f for f in self.piece.z_of if f in faces & seats and f == self.part.origin_face]
+        chamfers = {f for one in self.body if one.role == "chamfer" for f in (one.near, one.far)}
+        named = {length.face for length in self.part.lengths} | {self.part.origin_face}
+        return [f for f in self.piece.z_of if f in (faces & named) - chamfers and f != self.rear]
 
     def _stub_off(self) -> None:
         name = self._carried().name
         self.ledger.add(
-            self.part, "stub sawn off", f"vice, soft jaws on the {plain(name)}", "bench", f"{self.part.name}/{name}",
-            "", [], [Step("saw the stub off, leave the point 0.5 mm long", work="saw", diameter_mm=self.piece.bar_mm)],
-            grips=f"{self.part.name}/{name}",
+            self.part, "stub sawn off", f"vice, soft jaws on {the(name)}", "bench", f"{self.part.name}/{name}",
+            "", [], sawn_off(self.neck, self.piece.bar_mm, hard=self.way is not None), grips=f"{self.part.name}/{name}",
+            before="not before all that was turned between centres is measured",
             no_return="the centre hole at the work end goes with the stub" + (
                 ": the point in a hollow centre takes its place" if self.way is not None
                 else ": all that runs true to it is finished and measured by now"
@@ -193,18 +228,17 @@ class Spindle:
         )  # fmt: skip
 
     def _cross(self) -> None:
+        """Flats or a hole while the stub is there to hold by and all is soft."""
         for one in self.part.cross:
             flats = "across" in one.sizes
             step = self.piece.cut(
                 "mill" if flats else "drill", "mill two flats" if flats else "drill the cross hole", cross=[one],
                 tool="end mill in a collet, never in a drill chuck" if flats else "",
             )
-            name = self._carried().name
             self.ledger.add(
                 self.part, "flats to hold it by" if flats else "hole to hold it by",
-                f"vice, soft jaws on the {plain(name)}", "bench", f"{self.part.name}/{name}", self._touch(one),
-                [one.name], [step],
-                grips=f"{self.part.name}/{name}",
+                "stub in the vice or dividing head, level", "bench", f"{self.part.name}/{self._carried().name}",
+                self._touch(one), [one.name], [step], grips="bar",
             )  # fmt: skip
 
     def _touch(self, one: Cross) -> str:
@@ -224,6 +258,11 @@ class Spindle:
             caution=FIRE_CAUTION, no_return="what is hard can only be ground from here on",
         )  # fmt: skip
 
+    def _seen(self) -> str:
+        """The face nearest behind the point that can still be touched when the tool is together."""
+        ahead = [*self.nose, *self.collar]
+        return max((one.near for one in ahead), key=lambda face: self.piece.z_of[face], default=self.part.origin_face)
+
     def point_in_its_bearings(self) -> None:
         """The point finished last, the spindle turning in its own bearings."""
         if not self.point:
@@ -237,7 +276,7 @@ class Spindle:
         self.ledger.add(
             self.part, "assembled, point finished in its own bearings",
             "shank in the headstock spindle, which stands still; the nose turned by a cord or belt", "own bearings",
-            f"{self.part.name}/{seat.name}", f"{self.part.name}/{self.part.origin_face}",
+            f"{self.part.name}/{seat.name}", f"{self.part.name}/{self._seen()}",
             [*(one.name for one in self.point), self.front], steps,
             indicate="the point's flank, 0.005 mm or less: this figure is the tool's run-out",
             caution="Headstock locked, motor isolated. Cover the bearings from grit when grinding; glasses on."

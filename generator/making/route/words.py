@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-__all__ = ["CARRIER_CAUTION", "FIRE_CAUTION", "plain", "the"]
+__all__ = ["CARRIER_CAUTION", "FIRE_CAUTION", "HOLES", "plain", "the"]
 
 CARRIER_CAUTION = (
     "Tailstock locked, quill clamped, holes greased; carrier guarded, turned once by hand; no hand near a turning "
     "shank with emery."
 )
 FIRE_CAUTION = "Glasses, gloves, no water near hot oil; lid at hand: the oil may catch fire."
+
+HOLES = "nothing to clock: both holes are the axis; wipe them and the centres"
 
 
 def plain(name: str) -> str:
