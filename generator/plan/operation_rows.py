@@ -25,6 +25,9 @@ _FIGURE = re.compile(
 _LONGEST = 34
 """A figure of more characters than this is told in ordinary size. Shop choice."""
 
+_GAP = re.compile(r"least gap (\d+(?:\.\d+)?)")
+_TIGHT_MM = 5.0
+"""Room past the centre below which it is told. Shop choice."""
 _RANGE = re.compile(r"^[\d.]+ to [\d.]+ m/min$")
 _DIALS = frozenset({"cross_dial", "top_dial", "carriage_dial", "quill_dial"})
 _SPEEDS = frozenset({"speeds_rpm", "has_steps"})
@@ -54,9 +57,9 @@ def operation_rows(
         OperationRow(
             one.number,
             sentence(figures.prose(one.step.text)),
-            tuple(_settings(one, workshop, figures)),
+            _flowing(_settings(one, workshop, figures)),
             tuple(reaches(one.to)),
-            tuple(_stops(one, workshop, figures)),
+            _flowing(_stops(one, workshop, figures)),
             " ".join(figures.prose(line) for line in cautions_of(one.caution) if line not in told),
         )
         for one in operations
@@ -100,8 +103,20 @@ def _settings(one: Operation, workshop: Workshop, figures: Figures) -> Iterator[
     if one.speed_note and not _RANGE.match(one.speed_note):
         yield sentence(figures.prose(one.speed_note))
     yield from (sentence(figures.prose(line)) for line in one.how)
-    if one.access:
+    if one.access and (one.blocked or _is_tight(one.access)):
         yield f"{'BLOCKED: ' if one.blocked else ''}{sentence(figures.prose(one.access))}"
+
+
+def _is_tight(access: str) -> bool:
+    """True where the tool passes, but with less room than a turner sees from where he stands."""
+    found = _GAP.search(access)
+    return found is None or float(found[1]) < _TIGHT_MM
+
+
+def _flowing(lines: Iterator[str]) -> tuple[str, ...]:
+    """Lines run on into one paragraph: the first of them stays the one that sets the machine."""
+    text = " ".join(line if line.endswith((".", "!", ":")) else f"{line}." for line in lines)
+    return (text,) if text else ()
 
 
 def _fine(value_mm: float, figures: Figures) -> str:
