@@ -33,7 +33,7 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
         Table(
             ("", "no.", "piece", "on or into", "from", "until"),
             tuple(_put_in(number, move) for number, move in enumerate(moves, start=1)),
-            (9.0, 9.0, 42.0, 28.0, 34.0, 58.0), ("centre", "centre"), (), "Put together",
+            (9.0, 12.0, 42.0, 27.0, 34.0, 56.0), ("centre", "centre"), (), "Put together",
         ),
     ]
     blocks += [Paragraph(figures.prose(words)) for words in tool.put_together]
@@ -62,7 +62,7 @@ def _going_on(tool: Tool, figures: Figures) -> Iterator[Table]:
     if rows:
         yield Table(
             ("piece", "on or into", "fit, by limits", "how", "push with a tube, inside x outside"), rows,
-            (34.0, 22.0, 38.0, 54.0, 32.0), (),
+            (32.0, 22.0, 36.0, 56.0, 34.0), (),
             ("Forces at the tightest limits, friction 0.10 to 0.20 (from memory): a measured pair may need none. Warm "
              f"in oil or on a plate with a thermometer, never with a flame; bearings no hotter than {hottest}.",),
             "How each goes on",

@@ -22,7 +22,7 @@ def order_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> TextPage 
     table = Table(
         ("", "no.", "one clamping, and what it finishes", "held", "touch off", f"earns, {unit}"),
         tuple(_row(tool, setup, figures) for setup in setups),
-        (9.0, 12.0, 74.0, 42.0, 24.0, 19.0), ("centre", "centre"),
+        (9.0, 12.0, 64.0, 54.0, 22.0, 19.0), ("centre", "centre"),
         ("One number is one clamping: do not unclamp before everything under it is finished and measured. "
          "Run-out earned is the usual worst: common practice, no source; a dash earns nothing.",),
         close=True,

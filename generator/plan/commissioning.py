@@ -25,7 +25,8 @@ def commissioning_page(tool: Tool, findings: Sequence[Finding], workshop: Worksh
     steps = runnings(tool, findings, workshop)
     if steps:
         rows = tuple(
-            (BOX, f"{step.rpm:g} rpm", f"{step.minutes} min", sentence(step.watch), "", "") for step in steps
+            (BOX, f"{step.rpm:g} rpm", f"{step.minutes} min", sentence(figures.prose(step.watch)), "", "")
+            for step in steps
         )
         blocks.append(
             Table(
@@ -40,7 +41,8 @@ def commissioning_page(tool: Tool, findings: Sequence[Finding], workshop: Worksh
             Caution(("Begin at the lowest step. Stand aside at each change. Never spin it up with an air line.",))
         )
     measured = tuple(
-        (one.name[:1].upper() + one.name[1:], one.how, "" if one.likely_um is None else _micro(one.likely_um, figures),
+        (one.name[:1].upper() + one.name[1:], figures.prose(one.how),
+         "" if one.likely_um is None else _micro(one.likely_um, figures),
          _limit(one.most_um, figures), "", "", "")
         for one in truths(tool, findings)
     )
