@@ -123,7 +123,7 @@ def groove_tool(target: Target, workshop: Workshop) -> Chosen:
     rests = tuple(name for name in ("cutters",) if workshop.is_default(name))
     main = target.main
     inside = main is not None and main.inside
-    width = main.length_mm if main is not None and main.length_mm > 0 else 1000.0
+    width = main.length_mm if main is not None and main.length_mm > 0 else target.step.length_mm or 1000.0
     deep = main.deep_mm if main is not None else target.across_mm / 2
     having = [one for one in workshop.cutters if one.work in {work, "groove", "part"} and not inside]
     fitting = [one for one in having if one.width_mm <= width + 1e-9 and one.reach_mm >= deep - 1e-9]
