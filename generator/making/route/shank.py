@@ -8,6 +8,7 @@ from generator.description import Part, Surface
 from generator.making.route.blank import spare_mm, stub_mm
 from generator.making.route.bores import bored
 from generator.making.route.bought import bought
+from generator.making.route.by_hand import band_step, centred_by_hand
 from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled, starter
@@ -20,7 +21,6 @@ __all__ = ["is_shank", "shank_part"]
 _ROUGH_MM = 0.5
 _POINT_MM = 0.6
 """Left on the diameter by roughing, and on a point that is finished later. Common practice, no source."""
-_BAND_MM = 15.0
 _HOLES = "nothing to clock: both holes are the axis; wipe them and the centres"
 _ONLY_WAY = "not off the centres before the taper bears in the quill: this is the only way back to it"
 
@@ -63,7 +63,10 @@ class Shank:
         """Both ends faced and centred, the shank end drilled and tapped while the bar is held."""
         grip, out = in_chuck(self.piece.bar_mm, self.faced_mm, self.shop.spindle_bore_mm)
         if out > MOST_OUT * self.piece.bar_mm:
-            self._centred_by_hand()
+            centred_by_hand(
+                self.ledger, self.part, "the shank end", self.piece.bar_mm, self._small_mm(), self.stub_mm,
+                self.faced_mm,
+            )  # fmt: skip
             self._shank_end(grip, out, banded=True)
             return
         self.ledger.add(
@@ -78,26 +81,6 @@ class Shank:
             indicate="not needed: this end is only a rest for the next set-ups",
         )  # fmt: skip
         self._shank_end(grip, out, banded=False)
-
-    def _centred_by_hand(self) -> None:
-        """A bar too thick for the spindle and too long for the chuck: centred at the bench, banded for the steady."""
-        self.ledger.add(
-            self.part, "both ends centred at the bench", "vee blocks under the drill", "bench", "bar", "", [],
-            [
-                Step("find both centres with a centre square, punch them", work="mark"),
-                Step("centre both ends", hole_text(self._small_mm()), "centre drill", (), "centre"),
-            ],
-            grips="bar", leaves_mm=self.stub_mm, leaves_why="stub ahead of the part for the carrier, sawn off later",
-        )  # fmt: skip
-        self.ledger.add(
-            self.part, "band for the steady", "between centres, carrier on the work end", "centres", "centre holes", "",
-            [], [self._band_step("turn a band near the shank end, just clean")],
-            grips="bar", grip_mm=self.stub_mm, out_mm=self.faced_mm, support="centre", indicate=_HOLES,
-            caution=CARRIER_CAUTION,
-        )  # fmt: skip
-
-    def _band_step(self, text: str) -> Step:
-        return Step(text, f"{_BAND_MM:g} mm long", "", (), "rough", "", self.piece.bar_mm - 1.0, _BAND_MM)
 
     def _shank_end(self, grip: float, out: float, *, banded: bool) -> None:
         """The shank end faced and centred, its holes drilled; in the steady where there are any, or it is long."""
@@ -130,7 +113,7 @@ class Shank:
     def _tail_steps(self, *, banded: bool) -> Iterator[Step]:
         """A band, the steady on it, the holes from this end, the mouth that the centre finds again."""
         if not banded:
-            yield self._band_step("bring up the centre, turn a band for the steady, just clean")
+            yield band_step("bring up the centre, turn a band for the steady, just clean", self.piece.bar_mm)
             yield Step("set the steady on the band, oil it, take the centre away", work="hold")
         for surface in sorted(self.tail, key=lambda one: (-self.piece.z_of[one.far], one.role == "drill point")):
             if surface.role == "drill point":

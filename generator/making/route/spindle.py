@@ -9,7 +9,8 @@ from generator import tables
 from generator.description import Cross, Part, Surface, Zone
 from generator.errors import TableError
 from generator.making.route.blank import stub_mm
-from generator.making.route.chuck import hole_text, in_chuck
+from generator.making.route.by_hand import centred_by_hand
+from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled
 from generator.making.route.ledger import Ledger, Workpiece
@@ -93,6 +94,12 @@ class Spindle:
 
     def _ends(self) -> None:
         grip, out = in_chuck(self.piece.bar_mm, self.faced_mm, self.shop.spindle_bore_mm)
+        if out > MOST_OUT * self.piece.bar_mm:
+            centred_by_hand(
+                self.ledger, self.part, "the rear end", self.piece.bar_mm, self._least_mm(), self.stub_mm, self.faced_mm
+            )
+            self._rear_end(grip, out, banded=True)
+            return
         self.ledger.add(
             self.part, "work end faced and centred", "three-jaw, the bar as sawn", "bar", "bar", "", [],
             [
@@ -104,7 +111,13 @@ class Spindle:
             leaves_why="stub ahead of the point for the carrier, sawn off later",
             indicate="not needed: this end is only a rest for the next set-ups",
         )  # fmt: skip
-        steps = [self.piece.cut("face", "turn round; face the rear end", faces=[self.rear])]
+        self._rear_end(grip, out, banded=False)
+
+    def _rear_end(self, grip: float, out: float, *, banded: bool) -> None:
+        """The rear end faced, drilled, tapped and centred; in the steady where the bar sticks out far."""
+        steps = [Step("set the steady on the band, oil it", work="hold")] if banded else []
+        text = "face the rear end" if banded else "turn round; face the rear end"
+        steps.append(self.piece.cut("face", text, faces=[self.rear]))
         zones = [z for z in self.part.zones if z.surface in {one.name for one in self.inside}]
         for one in self.inside:
             if one.role == "drill point":
@@ -118,9 +131,10 @@ class Spindle:
         size = self._mouth(zones) if self.inside else hole_text(self._least_mm())
         steps.append(Step(hole, size, "centre drill", (), "centre", f"{self.part.name}/{self.rear}"))
         self.ledger.add(
-            self.part, "rear end", "three-jaw on the bar", "bar", "bar", f"{self.part.name}/{self.rear}",
+            self.part, "rear end", "three-jaw on the bar" + (", steady at the rear end" if banded else ""),
+            "bar", "bar", f"{self.part.name}/{self.rear}",
             [self.rear, *(one.name for one in self.inside), *(z.name for z in zones)], steps,
-            grips="bar", grip_mm=grip, out_mm=out,
+            grips="bar", grip_mm=grip, out_mm=out, support="steady" if banded else "",
             indicate="the bar, 0.1 mm or less; more only makes the centre hole lean",
         )  # fmt: skip
 

@@ -1,0 +1,43 @@
+"""A bar too thick for the spindle and too long for the chuck: centred at the bench, then banded for the steady."""
+
+from __future__ import annotations
+
+from generator.description import Part
+from generator.making.route.chuck import hole_text
+from generator.making.route.ledger import Ledger
+from generator.making.route.words import CARRIER_CAUTION, HOLES
+from generator.making.setups import Step
+
+__all__ = ["band_step", "centred_by_hand"]
+
+_BAND_MM = 15.0
+
+
+def band_step(text: str, bar_mm: float) -> Step:
+    """A band for the steady, just clean.
+
+    Source: common practice, no source.
+    """
+    return Step(text, f"{_BAND_MM:g} mm long", "", (), "rough", "", bar_mm - 1.0, _BAND_MM)
+
+
+def centred_by_hand(
+    ledger: Ledger, part: Part, near: str, bar_mm: float, hole_mm: float, stub_mm: float, faced_mm: float
+) -> None:
+    """Both ends centred under the drill, then a band near the end called `near`, between these centres.
+
+    Source: common practice, no source.
+    """
+    ledger.add(
+        part, "both ends centred at the bench", "vee blocks under the drill", "bench", "bar", "", [],
+        [
+            Step("find both centres with a centre square, punch them", work="mark"),
+            Step("centre both ends", hole_text(hole_mm), "centre drill", (), "centre"),
+        ],
+        grips="bar", leaves_mm=stub_mm, leaves_why="stub ahead of the part for the carrier, sawn off later",
+    )  # fmt: skip
+    ledger.add(
+        part, "band for the steady", "between centres, carrier on the work end", "centres", "centre holes", "",
+        [], [band_step(f"turn a band near {near}, just clean", bar_mm)],
+        grips="bar", grip_mm=stub_mm, out_mm=faced_mm, support="centre", indicate=HOLES, caution=CARRIER_CAUTION,
+    )  # fmt: skip
