@@ -91,7 +91,10 @@ def _carriage_words(cone: Cone) -> str:
 def _travel(cone: Cone, group: str) -> Setting:
     figures, shop = cone.figures, cone.workshop
     needed = reckon.slide_travel_mm(cone.length_mm, cone.ratio, RUN_MM)
-    words = "enough" if _reaches(cone) else "TOO SHORT: take another way below"
+    bare = reckon.slide_travel_mm(cone.length_mm, cone.ratio, 0.0)
+    just = "just enough: start it at its very end, so that both ends of the cone are covered"
+    short = just if shop.top_slide_travel_mm >= bare - 0.05 else "TOO SHORT: take another way below"
+    words = "enough" if _reaches(cone) else short
     has = cone.shop("top_slide_travel_mm", figures.length(shop.top_slide_travel_mm))
     return Setting(
         group, "Top slide travel needed", figures.length(needed, 1),

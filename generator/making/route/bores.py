@@ -10,7 +10,26 @@ from generator.making.route.ledger import Workpiece
 from generator.making.route.words import the
 from generator.making.setups import Step
 
-__all__ = ["bored"]
+__all__ = ["bored", "roughed"]
+
+_UNDER_MM = 0.5
+"""Left on the diameter of a fine bore by roughing. Common practice, no source."""
+
+
+
+def roughed(piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
+    """Fine bores roughed before any is finished, so that neither heat nor freed stress spoils one that is done.
+
+    Source: common practice, no source.
+    """
+    fine = [one for one in pockets if one.side == "inside" and (one.role == "pocket" or one.diameter.tolerance_class)]
+    for bore in sorted(fine, key=lambda one: -piece.z_of[one.far]):
+        yield Step(
+            f"rough {the(bore.name)}, {_UNDER_MM:g} mm under", work="bore", surface=f"{piece.part.name}/{bore.name}",
+            allowance_mm=_UNDER_MM,
+        )  # fmt: skip
+    if fine:
+        yield Step("let it cool to the hand: warm steel measures large", work="measure")
 
 
 def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:

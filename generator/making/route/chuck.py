@@ -15,13 +15,13 @@ _OUT_SHARE, _JAW_SHARE = 2.4, 1.2
 
 
 def in_chuck(bar_mm: float, long_mm: float, spindle_bore_mm: float) -> tuple[float, float]:
-    """Length in the jaws and length that sticks out: short where the bar goes into the spindle, else all the rest.
+    """Length in the jaws and length that sticks out: two diameters where the rest goes into the spindle, else all.
 
     Source: common practice, no source.
     """
     grip = grip_mm(bar_mm)
     if bar_mm < spindle_bore_mm:
-        return round(max(grip, long_mm - 2.0 * bar_mm), 1), round(min(long_mm - grip, 2.0 * bar_mm), 1)
+        return grip, round(min(long_mm - grip, 2.0 * bar_mm), 1)
     grip = min(max(grip, long_mm - _OUT_SHARE * bar_mm), _JAW_SHARE * bar_mm)
     return round(grip, 1), round(max(long_mm - grip, 0.0), 1)
 

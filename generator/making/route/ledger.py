@@ -90,6 +90,11 @@ class Workpiece:
         """Length over everything."""
         return self.far_mm - self.near_mm
 
+    @property
+    def _ends(self) -> set[str]:
+        """End faces, which facing makes."""
+        return {f for f, z in self.z_of.items() if min(abs(z - self.near_mm), abs(z - self.far_mm)) < 1e-6}
+
     def end_face(self, z_mm: float) -> str:
         """The face that bounds the part at one of its ends."""
         at_end = [name for name, z in self.z_of.items() if abs(z - z_mm) < 1e-6]
@@ -104,7 +109,8 @@ class Workpiece:
         """An operation with every size that it is the last to settle."""
         zones, cross = tuple(zones), tuple(cross)
         new = set(faces) | {f for s in surfaces for f in self.made_by(s)}
-        new |= {f for zone in zones for f in (zone.near, zone.far)} | {f for one in cross for f in (one.near, one.far)}
+        zoned = {f for zone in zones for f in (zone.near, zone.far)} | {f for one in cross for f in (one.near, one.far)}
+        new |= zoned - self._ends
         wanted = [*self._own(surfaces, zones, cross), *self._lengths(new)]
         names = [name for name in wanted if name not in self.named]
         self.named.update(names)

@@ -6,14 +6,17 @@ from collections.abc import Iterator, Sequence
 
 from generator.description import Part, Surface
 from generator.making.route.blank import spare_mm, stub_mm
-from generator.making.route.bores import bored
+from generator.making.route.bores import bored, roughed
 from generator.making.route.bought import bought
 from generator.making.route.by_hand import band_step, centred_by_hand
 from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled, starter
 from generator.making.route.ledger import Ledger, Workpiece
-from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, plain, the
+from generator.making.route.neck import neck_of, roughed_point, sawn_off, thinned
+from generator.making.route.socket import sleeve_words
+from generator.making.route.tapers import over_a_hollow_centre, taper_words
+from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, plain, the
 from generator.making.setups import Step
 
 __all__ = ["is_shank", "shank_part"]
@@ -21,7 +24,10 @@ __all__ = ["is_shank", "shank_part"]
 _ROUGH_MM = 0.5
 _POINT_MM = 0.6
 """Left on the diameter by roughing, and on a point that is finished later. Common practice, no source."""
-_HOLES = "nothing to clock: both holes are the axis; wipe them and the centres"
+_NARROW_MM = 3.0
+"""Reliefs up to this width are plunged with a grooving tool. Shop choice."""
+_SEAT_MM = 0.02
+"""What a taper may be seen to sit out where no run-out is asked. Common practice, no source."""
 _ONLY_WAY = "not off the centres before the taper bears in the quill: this is the only way back to it"
 
 
@@ -53,6 +59,12 @@ class Shank:
         self.pockets = [one for one in inside if one not in self.tail]
         self.point = [one for one in self.head if one.role == "point"]
         self.back = min((one.near for one in self.head), key=lambda face: z_of[face])
+        way = hardening_of(part.material) if self.point else None
+        # A tailstock set over needs both centre holes: where a torch hardens the point alone, the taper comes first.
+        self.early = way is None or (self.shop.taper_method == "set-over" and not way.is_case)
+        self.neck = neck_of(self.piece, self.point[0], hard=way is not None) if self.point else None
+        limits = [one.limit_mm for one in part.relations if one.datum == self.taper.name]
+        self.seat_mm = min(limits, default=_SEAT_MM)
         self.stub_mm = stub_mm(self.piece.bar_mm)
         self.spare_mm = spare_mm(self.taper.half_angle_deg)
         self.faced_mm = self.piece.length_mm + self.stub_mm + self.spare_mm
@@ -133,20 +145,28 @@ class Shank:
 
     def between_centres(self) -> None:
         """Head and shank at one setting, the taper last, tried in the quill."""
-        head, shank = self._head_steps(), [*self._shank_steps()]
+        steps = [*self._head_steps(), self._back_step(), *self._shank_steps(), *self._thinned()]
         self.ledger.add(
             self.part, "outside and taper at one setting", "between centres, carrier on the stub", "centres",
             "centre holes", f"{self.part.name}/{self.end}", [*self._head_names(), *self._shank_names(), self.back],
-            [*head, self._back_step(), *shank], grips="bar", grip_mm=self.stub_mm, out_mm=self.faced_mm,
-            support="centre", indicate=_HOLES, before=_ONLY_WAY, caution=CARRIER_CAUTION,
+            steps, grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1),
+            support="centre", indicate=HOLES, before=_ONLY_WAY, no_return=self._last_cut(), caution=CARRIER_CAUTION,
         )  # fmt: skip
+
+    def _last_cut(self) -> str:
+        """What is left to do when the taper comes out too small, while there is a stub."""
+        return (
+            f"the last cut of the taper: too small, and {self.spare_mm:g} mm of spare are left for one more try; face "
+            "the shank end back by what the gauge plane is out, everything moves that much towards the front"
+        )
 
     def head_between_centres(self) -> None:
         """The head finished and the shank roughed, where the fire comes before the taper."""
         self.ledger.add(
             self.part, "head finished, shank roughed", "between centres, carrier on the stub", "centres",
-            "centre holes", f"{self.part.name}/{self.end}", self._head_names(), self._head_steps(), grips="bar",
-            grip_mm=self.stub_mm, out_mm=self.faced_mm, support="centre", indicate=_HOLES, caution=CARRIER_CAUTION,
+            "centre holes", f"{self.part.name}/{self.end}", self._head_names(), [*self._head_steps(), *self._thinned()],
+            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1), support="centre", indicate=HOLES,
+            caution=CARRIER_CAUTION,
         )  # fmt: skip
 
     def shank_after_the_fire(self) -> None:
@@ -156,13 +176,18 @@ class Shank:
             "shank hole lapped clean; the roughed point in a hollow centre, 60 degrees, bored true in the headstock",
             work="hold",
         )
+        by_set_over = self.shop.taper_method == "set-over"
+        set_over = over_a_hollow_centre(self.part, self.taper, self.point[0], self.end) if by_set_over else ""
         self.ledger.add(
             self.part, "shank and taper at one setting",
             f"between centres, carrier on the {plain(grip)} over copper, the point in a hollow centre", "centres",
             "centre holes", f"{self.part.name}/{self.end}", [*self._shank_names(), self.back],
             [hollow, self._back_step(), *self._shank_steps()],
-            grips=f"{self.part.name}/{grip}", out_mm=self.piece.length_mm, support="centre", indicate=_HOLES,
-            before=_ONLY_WAY, caution=CARRIER_CAUTION,
+            grips=f"{self.part.name}/{grip}", out_mm=round(self.piece.length_mm, 1), support="centre",
+            indicate="the head, once round before the first cut: 0.3 mm or less, or the fire has bent it and the shank "
+            "will not clean up; it matters for nothing else",
+            before=_ONLY_WAY, no_return="the last cut of the taper: the spare went with the stub, there is no second "
+            "try after this one", caution=" ".join(one for one in (CARRIER_CAUTION, set_over) if one),
         )  # fmt: skip
 
     def _head_names(self) -> list[str]:
@@ -182,23 +207,32 @@ class Shank:
               for one in (*cylinders, self.taper)),
             *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders),
             *(self.piece.cut("turn", plain(one.name), one) for one in chamfers),
-            *(self.piece.rough(f"rough the point, {_POINT_MM:g} mm over", _POINT_MM, one) for one in self.point),
+            *(step for one in self.point if self.neck is not None
+              for step in roughed_point(self.piece, one, self.neck, _POINT_MM)),
         ]  # fmt: skip
 
+    def _thinned(self) -> Iterator[Step]:
+        if self.neck is not None:
+            yield from thinned(self.piece, self.point[0], self.neck, _POINT_MM)
+
     def _back_step(self) -> Step:
-        return self.piece.cut("face", "face the back, square to the shank", faces=[self.back])
+        z_of = self.piece.z_of
+        place = f"{z_of[self.back] - z_of[self.end]:.1f} mm from the shank end"
+        return self.piece.cut("face", "face the back, square to the shank", faces=[self.back], also=place)
 
     def _shank_steps(self) -> Iterator[Step]:
+        z_of = self.piece.z_of
         for one in sorted(self.shank, key=lambda one: one.role == "chamfer"):
-            yield self.piece.cut("turn", f"turn {the(one.name)}", one)
+            narrow = one.role == "relief" and z_of[one.far] - z_of[one.near] <= _NARROW_MM
+            verb = "plunge" if narrow else "turn"
+            yield self.piece.cut("groove" if narrow else "turn", f"{verb} {the(one.name)}", one)
         yield from self._taper_steps()
 
     def _taper_steps(self) -> Iterator[Step]:
-        words = {
-            "top slide": "swing the top slide to the settings page, cut the taper by hand feed",
-            "set-over": "set the tailstock over to the settings page, cut the taper under power",
-            "attachment": "set the attachment to the settings page, take up its play, cut the taper under power",
-        }[self.shop.taper_method]
+        z_of = self.piece.z_of
+        words = taper_words(self.shop, z_of[self.taper.far] - z_of[self.taper.near], self.taper.half_angle_deg)
+        if not self.early and self.shop.taper_method == "set-over":
+            words = "set the tailstock over by the figure in this set-up's caution, cut the taper under power"
         yield self.piece.cut(
             "taper", f"{words}; try it in the quill with blue, correct, finish", self.taper, tool="keen tool on centre"
         )
@@ -214,10 +248,10 @@ class Shank:
         self.ledger.add(
             self.part, "stub sawn off", f"vice, soft jaws on the {plain(self.grip().name)}", "bench",
             f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{self.back}", [],
-            [Step("saw the stub off, 1 mm long", work="saw", diameter_mm=self.piece.bar_mm)],
+            sawn_off(self.neck, self.piece.bar_mm, hard=self.neck is not None and self.neck.is_thinned),
             grips=f"{self.part.name}/{self.grip().name}",
             before="not before all that was turned between centres is measured",
-            no_return="the centre hole at the work end goes with the stub: from here there is no way back to it",
+            no_return="the centre hole at the work end goes with the stub: here the way back between centres ends",
         )  # fmt: skip
 
     def grip(self) -> Surface:
@@ -230,6 +264,7 @@ class Shank:
         steps.append(self.piece.cut("face", "face the front", faces=[self.front]))
         steps += [self.piece.cut("turn", f"turn {the(one.name)}", one) for one in front]
         steps += starter(self.piece, self.pockets, self.tail, self.shop, self.front)
+        steps += roughed(self.piece, self.pockets)
         steps += bored(self.ledger.tool, self.piece, self.pockets)
         names = [self.front, *(one.name for one in (*front, *self.pockets))]
         pocket_names = {one.name for one in self.pockets}
@@ -242,20 +277,25 @@ class Shank:
         out = self.piece.z_of[self.front] - self.piece.z_of[self.taper.at]
         drawn = "drawn in by its drawbar" if self._drawbar() else "seated by a blow, nothing draws it in"
         self.ledger.add(
-            self.part, title, f"finished shank in the headstock spindle{self._sleeve()}, {drawn}", "finished taper",
+            self.part, title, f"finished shank {sleeve_words(self.shop, self.taper)}, {drawn}", "finished taper",
             f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{touches or self.back}", finishes, steps,
-            grips=f"{self.part.name}/{self.taper.name}", out_mm=out,
-            indicate=f"the {plain(self.grip().name)} by the back, 0.02 mm or less: it shows that the taper is seated",
+            grips=f"{self.part.name}/{self.taper.name}", out_mm=round(out, 1),
+            indicate=f"{self._clocked()}, {self.seat_mm:g} mm or less: it matters, what it shows goes into all that is "
+            "cut here; if more, out, wipe, seat it again a quarter turn round",
             before="not out of the taper before every bore is tried with its bearing" if self.pockets else "",
+            no_return="the last cut of each pocket: what is too large goes to the page of rescues" if self.pockets
+            else "",
             caution="Wipe sleeve and socket; a taper that turns in its socket scores both.",
         )  # fmt: skip
 
     def _drawbar(self) -> bool:
         return bool(self.tail_zones())
 
-    def _sleeve(self) -> str:
-        spindle, own = self.shop.headstock_taper, self.shop.tailstock_taper
-        return f", sleeve Morse {spindle} to {own}" if spindle > own else ""
+    def _clocked(self) -> str:
+        """Where the indicator shows how the taper sits: on what was cut at one setting with it, else on the cone."""
+        if self.early and self.shop.taper_method != "bought shank":
+            return f"{the(self.grip().name)} by the back"
+        return "the cone itself where it stands out of the socket"
 
     def seated(self) -> Iterator[Step]:
         if self._drawbar():
@@ -265,7 +305,8 @@ class Shank:
                 "seat it with one blow of a soft hammer, draw a pencil line across shank and sleeve; light cuts, the "
                 "line looked at after every pass", work="hold",
             )  # fmt: skip
-        yield Step("indicate the head by the back", "0.02 mm or less", "dial test indicator", (), "indicate")
+        yield Step(f"indicate {self._clocked()}", f"{self.seat_mm:g} mm or less",
+                   "dial test indicator", (), "indicate")  # fmt: skip
 
     # --- a point on the shank itself ---
 
@@ -278,13 +319,15 @@ class Shank:
                      f"{self.part.name}/{one.name}", allowance_mm=0.3)])  # fmt: skip
         way = hardening_of(self.part.material)
         if way is not None:
+            again = [Step("when it is cold, try the taper in the quill with blue: nothing may have moved",
+                          work="measure")] if self.early else []  # fmt: skip
             self.ledger.add(
                 self.part, "point hardened and tempered", "tongs, by the shank", "bench",
                 f"{self.part.name}/{self.taper.name}", "", [],
-                steps_of(way, "the point end", "the shank", f"{self.part.name}/{self.point[0].name}"),
+                [*steps_of(way, "the point end", "the shank", f"{self.part.name}/{self.point[0].name}"), *again],
                 caution=FIRE_CAUTION, no_return="what is hard can only be ground from here on",
             )  # fmt: skip
-            if self.shop.taper_method != "bought shank":
+            if self.shop.taper_method != "bought shank" and not self.early:
                 self.shank_after_the_fire()
         work, word = ("grind", "ground") if way is not None else ("turn", "finished")
         steps = [*self.seated()]
@@ -310,7 +353,7 @@ class Shank:
         )  # fmt: skip
 
     def milled(self) -> None:
-        """Flats and tang, milled last."""
+        """Flats and tang, milled while the part is solid and, where it can be, on its stub."""
         for one in self.part.cross:
             if one.kind == "half":
                 continue
@@ -331,13 +374,15 @@ def shank_part(ledger: Ledger, part: Part) -> None:
         bought(work)
     else:
         work.ends()
-        if work.point and hardening_of(part.material) is not None:
-            work.head_between_centres()
-        else:
+        if work.early:
             work.between_centres()
+            work.milled()
+        else:
+            work.head_between_centres()
         work.stub_off()
     if work.point:
         work.point_true_to_shank()
     else:
         work.on_the_taper()
-    work.milled()
+    if not work.early or ledger.workshop.taper_method == "bought shank":
+        work.milled()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.description import Choices, Tool
+from generator.description import Choices, Part, Tool
 from generator.making.route.ledger import Ledger, Wishes
 from generator.making.route.ring import ring_part
 from generator.making.route.shank import is_shank, shank_part
@@ -22,12 +22,23 @@ def work_out(tool: Tool, choices: Choices, workshop: Workshop, wishes: Wishes | 
     for part in tool.made:
         if is_shank(part):
             shank_part(ledger, part)
+    rings = [part for part in tool.made if not (is_shank(part) or is_spindle(part))]
+    # A nut is the gauge of the thread that it goes on.
+    nuts = [part for part in rings if _is_nut(part)]
+    for part in nuts:
+        ring_part(ledger, part)
     spindles = [Spindle(ledger, part) for part in tool.made if is_spindle(part)]
     for spindle in spindles:
         spindle.make()
-    for part in tool.made:
-        if not (is_shank(part) or is_spindle(part)):
+    for part in rings:
+        if part not in nuts:
             ring_part(ledger, part)
     for spindle in spindles:
         spindle.point_in_its_bearings()
     return tuple(ledger.setups)
+
+
+def _is_nut(part: Part) -> bool:
+    """True for a ring with a thread in its bore."""
+    threads = {zone.surface for zone in part.zones if zone.form == "thread"}
+    return any(one.name in threads and one.side == "inside" for one in part.surfaces)
