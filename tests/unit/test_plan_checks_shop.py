@@ -25,7 +25,7 @@ def test_a_drill_too_short_is_refused_and_the_other_end_proposed() -> None:
     one = stop(judged(with_steps(1, deep)), "order-drill", "set-up 1/body/through_bore/10.5")
     assert one.value == pytest.approx(87.0 - 1.5 * 10.5)
     assert one.limit == "at least 87"
-    assert "from each end" in one.advice
+    assert "from both ends" in one.advice
 
 
 def test_a_hole_too_long_even_from_both_ends_wants_a_longer_drill() -> None:

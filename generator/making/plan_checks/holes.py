@@ -17,6 +17,8 @@ _CHIPS = 1.5
 _DRILL_SOURCE = "table drill_rules: flute less 1.5 d; common practice, no source"
 _SAME_MM = 0.05
 _NEAR_MM = 0.5
+_WIDE = 2.0
+"""A way in of so many diameters lets chips out beside the drill. Shop choice."""
 _MEET_MM = 2.0
 """How far two holes drilled from both ends must overlap. Shop choice."""
 
@@ -110,8 +112,8 @@ def _short_drill(
     """
     both = bool(holes) and all(_open_ends(plan, part, surface) == 2 for part, surface, *_ in holes)
     half = (max([depth, *(far - near for *_, near, far in holes)]) + _MEET_MM) / 2.0
-    if both and half <= usable_mm(drill):
-        return "stop", f"drill {half:.0f} mm from each end, the second after turning round"
+    if both and all(_reached_mm(plan, part, one, drill) >= far - near + _MEET_MM for part, one, near, far in holes):
+        return "stop", f"drill from both ends, {half:.0f} mm or so from each, the second after turning round"
     longer = f"get a drill with a flute of {(half if both else depth) + _CHIPS * drill.diameter_mm:.0f} mm"
     longer += " and drill from both ends" if both else ""
     return ("warn" if plan.workshop.is_default("drills") else "stop"), longer
@@ -157,7 +159,14 @@ def _open_ends(plan: Plan, part: Part, surface: Surface) -> int:
 
 
 def way_out_mm(plan: Plan, part: Part, surface: Surface, side: int) -> float | None:
-    """Distance from the far end of a hole to the end of the part on this side, None where the way is closed.
+    """Distance from the far end of a hole to the end of the part on this side, None where the way is closed."""
+    path = _path(plan, part, surface, side)
+    near, far = plan.span(part, surface)
+    return None if path is None else far - near + sum(long_mm for long_mm, _ in path)
+
+
+def _path(plan: Plan, part: Part, surface: Surface, side: int) -> list[tuple[float, float]] | None:
+    """Length and diameter of the holes that lead from a hole out to the end of the part, None where the way is closed.
 
     Open means that holes as wide as this one, or nearly, lead all the way.
     """
@@ -166,16 +175,29 @@ def way_out_mm(plan: Plan, part: Part, surface: Surface, side: int) -> float | N
     ends = [z for one in part.surfaces if one.side == "outside" for z in plan.span(part, one)]
     at, end = (far, max(ends)) if side > 0 else (near, min(ends))
     least = surface.diameter.nominal_mm - _NEAR_MM
+    path: list[tuple[float, float]] = []
     while abs(at - end) > 1e-6:
         beyond = [
-            (stop if side > 0 else start)
+            (stop if side > 0 else start, stop - start, size)
             for start, stop, size in holes
             if size >= least and abs((start if side > 0 else stop) - at) <= 1e-6 and stop - start > 1e-6
         ]
         if not beyond:
             return None
-        at = beyond[0]
-    return end - near if side > 0 else far - end
+        at, *step = beyond[0]
+        path.append((step[0], step[1]))
+    return path
+
+
+def _reached_mm(plan: Plan, part: Part, surface: Surface, drill: Drill) -> float:
+    """How much of a hole a drill reaches from its open ends; a way in that is not twice as wide takes its share."""
+    reached = 0.0
+    for side in (-1, 1):
+        path = _path(plan, part, surface, side)
+        if path is not None:
+            narrow = sum(long_mm for long_mm, size in path if size < _WIDE * drill.diameter_mm)
+            reached += max(0.0, usable_mm(drill) - narrow)
+    return reached
 
 
 def _whose(plan: Plan, name: str = "drills") -> str:
