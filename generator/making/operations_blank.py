@@ -25,6 +25,7 @@ class Blank:
         self._hole = [(-BEYOND_MM, BEYOND_MM, 0.0)]
         self.faced: set[str] = set()
         self.hardened = False
+        self.parted = False
 
     def outside_mm(self, near_mm: float, far_mm: float) -> float:
         """Largest diameter that stands between two places."""

@@ -180,8 +180,9 @@ def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict
         found["rim of the chuck"] = rpm_of_speed(60 * RIM_M_S, chuck.most_mm)
     if setup.located == "centres":
         found["carrier to one side"] = CARRIER_RPM
-    if setup.located == "centres" or setup.support == "centre":
-        face = carried_end(target)
+    brought_up = setup.support == "steady" and target.step.work == "rough"
+    if setup.located == "centres" or setup.support == "centre" or brought_up:
+        face = setup.touches_off.partition("/")[2] if brought_up else carried_end(target)
         hole = mouth_at(target, face, choices) if face else None
         if hole is not None:
             rubbing = rpm_of_speed(DEAD_RUBBING_M_MIN["steel, greased"], hole[0])

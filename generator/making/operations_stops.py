@@ -71,6 +71,10 @@ def _plain(name: str) -> str:
     return name.replace("/", " ").replace("_", " ")
 
 
+_SWUNG_DEG = 5.0
+"""Half angles above this are cut with the top slide swung, not by the tool's own form. Shop choice."""
+
+
 def stop_of(target: Target, workshop: Workshop, figures: Figures) -> str:
     """Where to stop: the infeed, then the length, in the divisions of this machine; "" where nothing is told."""
     return "; ".join(_stops(target, workshop, figures))
@@ -111,7 +115,16 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
         yield infeed_text(main.start_mm, main.end_mm, workshop, figures)
     if work == "rough" and len(target.passes) > 1 and not target.lengths:
         return
-    if turned or work == "thread" or (work in {"face", "part"} and target.lengths):
+    if work == "thread":
+        found = _along(target)
+        if found is not None and found[0] > 0.005:
+            ends = f"{figures.length(found[0], 2)} from the {found[1]}"
+            yield f"carriage free, half-nuts in: the thread ends {ends}; mark it on the bed, run the tool out there"
+        return
+    if turned and main is not None and main.surface.at and abs(main.surface.half_angle_deg) > _SWUNG_DEG:
+        yield f"top slide swung to {abs(main.surface.half_angle_deg):g} deg: fed by it alone, carriage locked"
+        return
+    if turned or (work in {"face", "part"} and target.lengths):
         found = _along(target)
         if found is not None and found[0] > 0.005:
             yield length_text(found[0], found[1], workshop, figures, swung=_swung(target, workshop))

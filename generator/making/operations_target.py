@@ -129,6 +129,7 @@ def target_of(tool: Tool, setup: SetUp, step: Step, blanks: Mapping[str, Blank])
     blank, z_of = blanks[part.name], face_positions(part)
     if step.work in _HARDENS:
         blank.hardened = True
+    blank.parted = blank.parted or step.work == "part"
     names = [name.partition("/")[2] for name in (*step.cuts, step.surface) if name.startswith(f"{part.name}/")]
     surfaces = tuple(dict.fromkeys(_surfaces(part, step, names, z_of)))
     passes = tuple(_pass(part, surface, step, blank, z_of) for surface in surfaces)
@@ -353,7 +354,7 @@ def _across(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> f
 def _facing(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> float:
     """What a facing cut takes off: the saw's allowance at an end of the bar that has not been cut yet."""
     is_end = any(abs(z_of[face] - z) < 1e-6 for z in _ends(part))
-    return facing_mm(blank.bar_mm) if is_end and face not in blank.faced else 0.3
+    return facing_mm(blank.bar_mm) if is_end and face not in blank.faced and not blank.parted else 0.3
 
 
 def _gets_hard(part: Part, surfaces: Sequence[Surface]) -> bool:

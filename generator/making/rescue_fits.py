@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import inf
 
-from generator.description import Part, Size, Surface, Tool, nominal_positions, outline
+from generator.description import Part, Size, Surface, Tool, face_positions, nominal_positions, outline
 from generator.tables import load
 
 __all__ = ["Held", "fit_ways", "held_by"]
@@ -151,10 +151,12 @@ def _other_bearing(part: Part, surface: Surface, held: Held, came_out_mm: float)
     """The next bearing of the table that needs more metal away, and leaves the wall."""
     inside = surface.side.startswith("inside")
     mine, kept = ("outside_mm", "bore_mm") if inside else ("bore_mm", "outside_mm")
+    opening_mm = _way_on_mm(part, surface)
     found = []
     for row in load("rings").rows:
         size = row.number(mine)
         beyond = size > came_out_mm if inside else size < came_out_mm
+        beyond = beyond and (opening_mm is None or ((size < opening_mm) if inside else (size > opening_mm)))
         same = abs(row.number(kept) - held.other_mm) < _CLOSE_MM and row.text("type") == "deep groove"
         room = _left(part, surface, held, size)
         if beyond and same and room:
@@ -165,6 +167,16 @@ def _other_bearing(part: Part, surface: Surface, held: Held, came_out_mm: float)
     sizes = " x ".join(f"{row.number(c):g}" for c in ("bore_mm", "outside_mm", "width_mm"))
     where = f"bore the pocket to {row.number(mine):g}" if inside else f"turn the seat down to {row.number(mine):g}"
     yield f"another bearing: {row.text('designation')}, {sizes}; {where} mm and run the job again with it"
+
+
+def _way_on_mm(part: Part, surface: Surface) -> float | None:
+    """What a bearing must pass on its way: the narrowest bore ahead of a pocket, the thickest place behind a seat."""
+    z_of = face_positions(part)
+    if surface.side.startswith("inside"):
+        ahead = [s for s in part.surfaces if s.side == "inside" and z_of[s.near] >= z_of[surface.far] - 1e-6]
+        return min((s.diameter.nominal_mm for s in ahead), default=None)
+    behind = [s for s in part.surfaces if s.side == "outside" and z_of[s.far] <= z_of[surface.near] + 1e-6]
+    return max((s.diameter.nominal_mm for s in behind), default=None)
 
 
 def _left(part: Part, surface: Surface, held: Held, size_mm: float) -> bool:

@@ -104,7 +104,7 @@ def _settings(one: Operation, workshop: Workshop, figures: Figures) -> Iterator[
         yield sentence(figures.prose(one.speed_note))
     yield from (sentence(figures.prose(line)) for line in one.how)
     if one.access and (one.blocked or _is_tight(one.access)):
-        yield f"{'BLOCKED: ' if one.blocked else ''}{sentence(figures.prose(one.access))}"
+        yield sentence(figures.prose(one.access))
 
 
 def _is_tight(access: str) -> bool:

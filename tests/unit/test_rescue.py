@@ -83,13 +83,18 @@ def test_compound_is_offered_only_for_gaps_that_a_grade_fills(tool, gaps):
 
 
 def test_another_bearing_needs_metal_away_and_leaves_the_wall(tool, gaps):
-    rung = ladder_of(tool, gaps, "body/pocket_1/diameter").rungs[-1]
+    rung = ladder_of(tool, gaps, "body/pocket_2/diameter").rungs[-1]
     way = next(way for way in rung.ways if way.startswith("another bearing"))
     designation = way.split(": ")[1].split(",")[0]
     row = load("rings").find(designation)
-    assert row.number("bore_mm") == 17.0
-    assert row.number("outside_mm") > 35.5
-    assert (42.0 - row.number("outside_mm")) / 2 >= tool.parts["body"].least_wall_mm or row.number("outside_mm") <= 40.0
+    assert row.number("bore_mm") == 12.0
+    assert 28.5 < row.number("outside_mm") < 35.0, "it must pass the front pocket of 35"
+
+
+def test_no_bearing_is_offered_that_cannot_get_to_its_pocket(tool, gaps):
+    """The next one of 17 bore is 40 across, the opening for the cover 38: geometry."""
+    for rung in ladder_of(tool, gaps, "body/pocket_1/diameter").rungs:
+        assert not any(way.startswith("another bearing") for way in rung.ways)
 
 
 def test_a_bearing_of_the_drawer_that_fits_is_named(tool, gaps):

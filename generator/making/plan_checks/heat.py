@@ -52,7 +52,7 @@ def _through_the_fire(plan: Plan, fire: Cut) -> Iterator[Finding]:
             yield found(
                 "order-heat", severity, fire.setup, address,
                 f"{words(address)} is finished already when the part is hardened",
-                "keep it cool in wet rag, and measure it again" if mild
+                "keep it cool in a heat sink, and measure it again" if mild
                 else "leave 0.3 to 0.5 mm on it, harden, then finish it: grind what is hard, turn what stayed soft",
                 source=_SCALE,
             )  # fmt: skip

@@ -57,4 +57,4 @@ def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[
         for zone in part.zones:
             if zone.surface == bore.name and zone.form == "thread":
                 yield piece.cut("thread", f"screw-cut {the(zone.name)}, try its mate", zones=[zone])
-    yield Step("break the edges, try each bearing in its bore", work="deburr")
+    yield Step("break the edges; measure each bore, a bearing pressed in does not come out whole", work="deburr")

@@ -32,7 +32,8 @@ def centred_by_hand(
         part, "both ends centred at the bench", "vee blocks under the drill", "bench", "bar", "", [],
         [
             Step("find both centres with a centre square, punch them", work="mark"),
-            Step("centre both ends", hole_text(hole_mm), "centre drill", (), "centre"),
+            Step("centre the work end", hole_text(bar_mm), "centre drill", (), "centre"),
+            Step(f"centre {near}", hole_text(hole_mm), "centre drill", (), "centre"),
         ],
         grips="bar", leaves_mm=stub_mm, leaves_why="stub ahead of the part for the carrier, sawn off later",
     )  # fmt: skip

@@ -83,8 +83,8 @@ def steps_of(way: Hardening, point: str, soft: str, surface: str) -> list[Step]:
         ]  # fmt: skip
     else:
         first = [
-            Step(f"heat {point} only by torch, {soft} kept cool in wet rag", way.heat, "torch or furnace",
-                 work="harden", surface=surface),
+            Step(f"heat {point} only by torch, {soft} clamped in a heat sink of brass or copper", way.heat,
+                 "torch or furnace", work="harden", surface=surface),
             Step(f"quench upright in {way.quench}, {point} first, moving", work="harden", surface=surface),
         ]  # fmt: skip
     return [

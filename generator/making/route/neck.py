@@ -47,6 +47,10 @@ def _half(size_mm: float) -> float:
     return max(0.5, round(2.0 * size_mm) / 2.0)
 
 
+def _swung(point: Surface) -> str:
+    return f"swing the top slide to {abs(point.half_angle_deg):g} deg, afterwards back"
+
+
 def roughed_point(piece: Workpiece, point: Surface, neck: Neck, left_mm: float) -> Iterator[Step]:
     """The neck plunged, the cone roughed down into it.
 
@@ -56,7 +60,7 @@ def roughed_point(piece: Workpiece, point: Surface, neck: Neck, left_mm: float) 
         "plunge a neck between tip and stub", f"dia {neck.turning_mm:g} mm, {_WIDE_MM:g} mm wide", "", (), "groove", "",
         piece.bar_mm, _WIDE_MM,
     )  # fmt: skip
-    yield piece.rough(f"rough the point down into the neck, {left_mm:g} mm over", left_mm, point)
+    yield piece.rough(f"{_swung(point)}, rough the point down into the neck, {left_mm:g} mm over", left_mm, point)
 
 
 def thinned(piece: Workpiece, point: Surface, neck: Neck, left_mm: float) -> Iterator[Step]:
@@ -66,7 +70,7 @@ def thinned(piece: Workpiece, point: Surface, neck: Neck, left_mm: float) -> Ite
     """
     if not neck.is_thinned:
         return
-    step = piece.rough("last of all carry the cone on, until the neck is thin; ease the tailstock", left_mm, point)
+    step = piece.rough(f"{_swung(point)}, last of all carry the cone on until the neck is thin", left_mm, point)
     yield Step(step.text, f"neck dia {neck.last_mm:g} mm", step.tool, (), step.work, step.surface, None, None, left_mm,
                "light cuts: nothing may be turned by this neck any more")  # fmt: skip
 

@@ -15,6 +15,8 @@ __all__ = ["ring_part"]
 _PART_OFF_MM = 6.0
 _LONG_ENOUGH = 0.5
 """Length over diameter from which a ring sits well on a mandrel. Common practice, no source."""
+_GRIPPED = 0.5
+"""Least share of its length by which a ring is held in soft jaws. Shop choice."""
 _THIN = 0.1
 """Wall over diameter below which jaws press a ring out of round. Common practice, no source."""
 
@@ -43,6 +45,17 @@ def ring_part(ledger: Ledger, part: Part) -> None:
     _flats(ledger, piece)
 
 
+def _is_behind(piece: Workpiece, surface: Surface, first: str) -> bool:
+    """True where a larger outside stands between this one and the free end: no tool is fed over it."""
+    z_of = piece.z_of
+    way = abs((z_of[surface.near] + z_of[surface.far]) / 2 - z_of[first])
+    return any(
+        one.side == "outside" and one.diameter.nominal_mm > surface.diameter.nominal_mm + 1e-6
+        and abs((z_of[one.near] + z_of[one.far]) / 2 - z_of[first]) < way
+        for one in piece.part.surfaces if one.role != "chamfer"
+    )
+
+
 def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
     part = piece.part
     yield piece.cut("face", "face the bar", faces=[first])
@@ -58,7 +71,9 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
                        "drill", "", drill.diameter_mm, deep)  # fmt: skip
     for one in part.surfaces:
         if one.side == "outside" and one.role != "chamfer":
-            yield piece.cut("turn", f"turn {the(one.name)}", one, also=_for_thread(one))
+            behind = _is_behind(piece, one, first)
+            text = f"plunge {the(one.name)} behind what is larger" if behind else f"turn {the(one.name)}"
+            yield piece.cut("groove" if behind else "turn", text, one, also=_for_thread(one))
     for one in sorted(inside, key=lambda one: one.diameter.nominal_mm):
         if one in tapped and len(tapped) == len(inside):
             yield piece.cut("drill", "centre, drill through to the tap drill", one, also=_for_thread(one),
@@ -78,15 +93,18 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
             text = "tap it, started true in the tailstock" if where == "tap" else "screw-cut the thread, try its mate"
             yield piece.cut(where, text, zones=[zone])  # type: ignore[arg-type]
     yield Step("break the edges", work="deburr")
-    yield Step("part off, 0.3 mm over", "", "parting blade", (), "part", f"{part.name}/{_held(part).name}",
-               piece.bar_mm)  # fmt: skip
+    cut_off = f"{part.name}/{_held(piece, '').name}"
+    yield Step("part off, 0.3 mm over", "", "parting blade", (), "part", cut_off, piece.bar_mm)
 
 
-def _held(part: Part) -> Surface:
-    """The largest outside that is no thread."""
+def _held(piece: Workpiece, end: str) -> Surface:
+    """The outside that is gripped: the one at the end away from the cut, else the longest; no thread."""
+    part, z_of = piece.part, piece.z_of
     threads = {zone.surface for zone in part.zones if zone.form == "thread"}
-    outside = [one for one in part.surfaces if one.side == "outside"]
-    return max([one for one in outside if one.name not in threads] or outside, key=lambda one: one.diameter.nominal_mm)
+    outside = [one for one in part.surfaces if one.side == "outside" and one.role != "chamfer"]
+    plain_ones = [one for one in outside if one.name not in threads] or outside
+    at_end = [one for one in plain_ones if end in (one.near, one.far)]
+    return max(at_end or plain_ones, key=lambda one: z_of[one.far] - z_of[one.near])
 
 
 def _for_thread(surface: Surface) -> str:
@@ -96,7 +114,7 @@ def _for_thread(surface: Surface) -> str:
 def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> None:
     """The second face, the ring held so that it is not pressed out of round."""
     part = piece.part
-    outside = _held(part)
+    outside = _held(piece, first)
     bores = [s for s in part.surfaces if s.side == "inside" and s.role not in {"chamfer", "relief"}]
     held: Surface = outside
     located: Way = "soft jaws"
@@ -105,10 +123,14 @@ def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> Non
         bore = min(bores, key=lambda s: s.diameter.nominal_mm)
         wall = (outside.diameter.nominal_mm - bore.diameter.nominal_mm) / 2 / outside.diameter.nominal_mm
         threaded = any(zone.surface == bore.name for zone in part.zones)
-        if wall < _THIN and piece.length_mm >= _LONG_ENOUGH * bore.diameter.nominal_mm and not threaded:
+        gripped = abs(piece.z_of[outside.far] - piece.z_of[outside.near])
+        thin = wall < _THIN and piece.length_mm >= _LONG_ENOUGH * bore.diameter.nominal_mm
+        if (thin or gripped < _GRIPPED * piece.length_mm) and not threaded:
             held, located = bore, "mandrel"
             words = "on a mandrel turned to its bore, pushed on by hand, nothing presses the wall"
-    grip = max(piece.length_mm - 1.0, 0.6 * piece.length_mm)
+    z_of = piece.z_of
+    long = abs(z_of[held.far] - z_of[held.near])
+    grip = round(max(min(long, piece.length_mm - 1.0), 0.6 * long), 1)
     step = piece.cut(
         "face", "face to length, both faces parallel within 0.005 mm", faces=[second], tool="micrometer, three places"
     )
@@ -123,7 +145,7 @@ def _flats(ledger: Ledger, piece: Workpiece) -> None:
     part = piece.part
     if not part.cross:
         return
-    outside = _held(part)
+    outside = _held(piece, "")
     tool = "end mill in a collet, never in a drill chuck"
     steps = [piece.cut("mill", f"mill {the(one.name)}", cross=[one], tool=tool) for one in part.cross]
     ends = {f for one in part.surfaces for f in (one.near, one.far)}

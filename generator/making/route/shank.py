@@ -100,7 +100,7 @@ class Shank:
         steps = [Step("set the steady on the band, oil it", work="hold")] if banded else []
         steps += [
             self.piece.cut("face", "face the shank end" if banded else "turn round; face the shank end",
-                           faces=[self.end]),
+                           faces=[self.end], also=f"{self.faced_mm:.1f} mm between the faced ends"),
             Step("centre it", hole_text(self._small_mm()), "centre drill", (), "centre"),
         ]  # fmt: skip
         if self.tail:
@@ -282,7 +282,7 @@ class Shank:
             grips=f"{self.part.name}/{self.taper.name}", out_mm=round(out, 1),
             indicate=f"{self._clocked()}, {self.seat_mm:g} mm or less: it matters, what it shows goes into all that is "
             "cut here; if more, out, wipe, seat it again a quarter turn round",
-            before="not out of the taper before every bore is tried with its bearing" if self.pockets else "",
+            before="not out of the taper before every bore is measured" if self.pockets else "",
             no_return="the last cut of each pocket: what is too large goes to the page of rescues" if self.pockets
             else "",
             caution="Wipe sleeve and socket; a taper that turns in its socket scores both.",

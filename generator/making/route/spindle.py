@@ -189,7 +189,7 @@ class Spindle:
         for zone in self.part.zones:
             if zone.surface in names and zone.form == "thread":
                 yield self.piece.cut("thread", f"screw-cut {the(zone.name)}, try its nut", zones=[zone])
-        yield Step("break all edges lightly; try each bearing on its seat before the carrier comes off", work="deburr")
+        yield Step("break all edges lightly; measure every seat once more", work="deburr")
 
     def _between(
         self, title: str, steps: Sequence[Step], surfaces: Sequence[Surface], faces: Sequence[str], touches: str
