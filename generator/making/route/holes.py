@@ -10,17 +10,43 @@ from generator.making.route.words import the
 from generator.making.setups import Step
 from generator.making.workshop import Drill, Workshop
 
-__all__ = ["drilled", "starter"]
+__all__ = ["MEET_MM", "drilled", "from_the_front", "reach_of", "starter"]
 
 _POINT_SHARE = 0.3
 """Length of a 118 degree point over its diameter. Geometry."""
 _CHIP_ROOM = 1.5
 """Diameters of flute that must stay out for the chips. Common practice, no source (table drill_rules)."""
 _UNDER_MM = 1.0
+_NEAR_MM = 0.26
+"""How far a drill of the drawer may be from the size. Shop choice."""
+MEET_MM = 2.0
+"""How far holes from both ends overlap. Shop choice."""
 
 
 def _reach_mm(drill: Drill) -> float:
     return drill.flute_mm - _CHIP_ROOM * drill.diameter_mm
+
+
+def reach_of(shop: Workshop, surface: Surface) -> float:
+    """How deep the longest drill of this size goes from one end; 0 where there is none.
+
+    Source: flute less 1.5 diameters, table drill_rules.
+    """
+    size = surface.diameter.nominal_mm
+    return max((_reach_mm(one) for one in shop.drills if abs(one.diameter_mm - size) <= _NEAR_MM), default=0.0)
+
+
+def from_the_front(piece: Workpiece, surface: Surface, shop: Workshop) -> Iterator[Step]:
+    """A bore through the shank drilled from the pocket's side, as deep as the drill goes.
+
+    Source: common practice, no source.
+    """
+    deep = piece.z_of[surface.far] - piece.z_of[surface.near]
+    here = min(deep, reach_of(shop, surface) or deep)
+    rest = "; the rest from the shank end" if here < deep else ""
+    yield piece.cut(
+        "drill", f"drill {the(surface.name)}{rest}", surface, length_mm=here, also=f"{here:.0f} mm deep from the floor"
+    )
 
 
 def drilled(
@@ -31,7 +57,7 @@ def drilled(
     Source: common practice, no source.
     """
     size = surface.diameter.nominal_mm
-    near = [one for one in shop.drills if abs(one.diameter_mm - size) <= 0.26]
+    near = [one for one in shop.drills if abs(one.diameter_mm - size) <= _NEAR_MM]
     best = max(near, key=_reach_mm, default=None)
     name = the(surface.name)
     if best is None:
@@ -73,11 +99,11 @@ def starter(
     floor = min(z_of[one.near] for one in bores)
     for one in tail:
         deep = z_of[one.far] - z_of[one.near]
-        near = [d for d in shop.drills if abs(d.diameter_mm - one.diameter.nominal_mm) <= 0.26]
+        near = [d for d in shop.drills if abs(d.diameter_mm - one.diameter.nominal_mm) <= _NEAR_MM]
         reach = max((_reach_mm(d) for d in near), default=0.0)
         from_end = z_of[one.far] - piece.near_mm
         if near and reach < from_end and one.role == "":
-            rest = from_end - reach + 2.0
+            rest = from_end - reach + MEET_MM
             yield Step(
                 f"drill the rest of {the(one.name)}, to meet the hole from the shank end",
                 f"{z_of[front] - floor + rest:.0f} mm from the front", "", (), "drill", f"{piece.part.name}/{one.name}",

@@ -11,19 +11,16 @@ from generator.making.route.bought import bought
 from generator.making.route.by_hand import band_step, centred_by_hand
 from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.heat import hardening_of, steps_of
-from generator.making.route.holes import drilled, starter
+from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.neck import neck_of, roughed_point, sawn_off, thinned
 from generator.making.route.socket import sleeve_words
 from generator.making.route.tapers import over_a_hollow_centre, taper_words
-from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, plain, the
+from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
 
 __all__ = ["is_shank", "shank_part"]
 
-_ROUGH_MM = 0.5
-_POINT_MM = 0.6
-"""Left on the diameter by roughing, and on a point that is finished later. Common practice, no source."""
 _NARROW_MM = 3.0
 """Reliefs up to this width are plunged with a grooving tool. Shop choice."""
 _SEAT_MM = 0.02
@@ -203,17 +200,17 @@ class Shank:
         cylinders = [one for one in self.head if one.role not in {"chamfer", "point"}]
         chamfers = [one for one in self.head if one.role == "chamfer" and not self.at_front(one)]
         return [
-            *(self.piece.rough(f"rough {the(one.name)}, {_ROUGH_MM:g} mm over", _ROUGH_MM, one)
+            *(self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
               for one in (*cylinders, self.taper)),
             *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders),
             *(self.piece.cut("turn", plain(one.name), one) for one in chamfers),
             *(step for one in self.point if self.neck is not None
-              for step in roughed_point(self.piece, one, self.neck, _POINT_MM)),
+              for step in roughed_point(self.piece, one, self.neck, POINT_MM)),
         ]  # fmt: skip
 
     def _thinned(self) -> Iterator[Step]:
         if self.neck is not None:
-            yield from thinned(self.piece, self.point[0], self.neck, _POINT_MM)
+            yield from thinned(self.piece, self.point[0], self.neck, POINT_MM)
 
     def _back_step(self) -> Step:
         z_of = self.piece.z_of
@@ -257,19 +254,31 @@ class Shank:
     def grip(self) -> Surface:
         return max((one for one in self.head if not one.at), key=lambda one: one.diameter.nominal_mm)
 
-    def on_the_taper(self) -> None:
-        """Front, recess and pockets at one setting, held by the finished taper."""
-        steps = [*self.seated()]
-        front = [one for one in self.head if one.role == "chamfer" and self.front in (one.near, one.far)]
-        steps.append(self.piece.cut("face", "face the front", faces=[self.front]))
+    def on_the_taper(
+        self, first: Sequence[Step] = (), finished: Sequence[str] = (), through: Sequence[Surface] = (),
+        touches: str = "",
+    ) -> None:
+        """Front, recess and pockets at one setting, held by the finished taper; `first` is cut there before them.
+
+        `through` are bores through the shank that are drilled from here.
+        """
+        front = [one for one in self.head if self.at_front(one)]
+        steps = [*self.seated(), *first, self.piece.cut("face", "face the front", faces=[self.front])]
         steps += [self.piece.cut("turn", f"turn {the(one.name)}", one) for one in front]
-        steps += starter(self.piece, self.pockets, self.tail, self.shop, self.front)
+        steps += starter(self.piece, self.pockets, () if through else self.tail, self.shop, self.front)
+        for one in through:
+            steps += from_the_front(self.piece, one, self.shop)
         steps += roughed(self.piece, self.pockets)
         steps += bored(self.ledger.tool, self.piece, self.pockets)
-        names = [self.front, *(one.name for one in (*front, *self.pockets))]
+        names = [*finished, self.front, *(one.name for one in (*front, *self.pockets))]
         pocket_names = {one.name for one in self.pockets}
         names += [zone.name for zone in self.part.zones if zone.surface in pocket_names]
-        self.hold_by_taper("front and pockets at one setting", names, steps)
+        title = "head, front and pockets at one setting" if first else "front and pockets at one setting"
+        self.hold_by_taper(title, names, steps, touches)
+
+    def bore_mm(self, surface: Surface) -> float:
+        """Length of a hole."""
+        return self.piece.z_of[surface.far] - self.piece.z_of[surface.near]
 
     def hold_by_taper(
         self, title: str, finishes: Sequence[str], steps: Sequence[Step], touches: str = ""
@@ -382,7 +391,7 @@ def shank_part(ledger: Ledger, part: Part) -> None:
         work.stub_off()
     if work.point:
         work.point_true_to_shank()
-    else:
+    elif ledger.workshop.taper_method != "bought shank":
         work.on_the_taper()
     if not work.early or ledger.workshop.taper_method == "bought shank":
         work.milled()

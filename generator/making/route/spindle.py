@@ -15,13 +15,11 @@ from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled
 from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.neck import neck_of, roughed_point, sawn_off, thinned
-from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, plain, the
+from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
 
 __all__ = ["Spindle", "is_spindle"]
 
-_ROUGH_MM = 0.5
-_POINT_MM = 0.6
 _CARRIER_MM = 8.0
 """Least length that a carrier finds room on. Common practice, no source."""
 
@@ -155,20 +153,20 @@ class Spindle:
         ahead = [*self.nose, *self.collar]
         for one in ahead:
             if one.role != "chamfer":
-                yield self.piece.rough(f"rough {the(one.name)}, {_ROUGH_MM:g} mm over", _ROUGH_MM, one)
+                yield self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
         for one in ahead:
             yield self.piece.cut("turn", f"turn {the(one.name)}", one)
         if self.neck is not None:
-            yield from roughed_point(self.piece, self.point[0], self.neck, _POINT_MM)
+            yield from roughed_point(self.piece, self.point[0], self.neck, POINT_MM)
 
     def _thinned(self) -> Iterator[Step]:
         if self.neck is not None:
-            yield from thinned(self.piece, self.point[0], self.neck, _POINT_MM)
+            yield from thinned(self.piece, self.point[0], self.neck, POINT_MM)
 
     def _roughed(self) -> Iterator[Step]:
         for one in self.body:
             if one.role != "chamfer":
-                yield self.piece.rough(f"rough {the(one.name)}, {_ROUGH_MM:g} mm over", _ROUGH_MM, one)
+                yield self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
 
     def _shoulder_steps(self) -> Iterator[Step]:
         """Shoulders to their lengths while all is soft; the seats between them follow when the fire has bent it."""

@@ -1,8 +1,11 @@
-"""Words that several set-ups share."""
+"""Words and allowances that several set-ups share."""
 
 from __future__ import annotations
 
-__all__ = ["CARRIER_CAUTION", "FIRE_CAUTION", "HOLES", "plain", "the"]
+__all__ = ["CARRIER_CAUTION", "FIRE_CAUTION", "HOLES", "POINT_MM", "ROUGH_MM", "plain", "the"]
+
+ROUGH_MM, POINT_MM = 0.5, 0.6
+"""Left on the diameter by roughing, and on a point that is finished later. Common practice, no source."""
 
 CARRIER_CAUTION = (
     "Tailstock locked, quill clamped, holes greased; carrier guarded, turned once by hand; no hand near a turning "
