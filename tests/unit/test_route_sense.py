@@ -1,0 +1,194 @@
+"""What a turner would say against an order of work: necks, fire, sleeves, slides, seats and shanks that are bought."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import radians, sin
+
+import pytest
+
+from generator.making.order import compare
+from generator.making.route.ledger import Wishes, Workpiece
+from generator.making.route.neck import neck_of
+from generator.making.route.socket import morse_number, sleeve_words
+from generator.making.route.tapers import over_a_hollow_centre, taper_words
+from generator.making.setups import SetUp, Step
+from generator.making.stock import stock_for
+from generator.making.usual import usual_workshop
+from tests.helpers import CENTRE, Worked, centre, worked
+
+MORSE_3_HALF_DEG = 1.4377  # 1 : 19.922, ISO 296
+
+
+def dead(**point: object) -> Worked:
+    return worked("dead-centre", {"socket": {"taper": "Morse 3"}, "point": {"work_diameter": 14, **point}})
+
+
+def order_of(job: Worked, **shop: object) -> tuple[SetUp, ...]:
+    return job.kind.order(job.choices, job.tool, replace(usual_workshop(3), **shop))  # type: ignore[arg-type]
+
+
+def of_part(setups: Sequence[SetUp], name: str) -> list[SetUp]:
+    return [one for one in setups if name in one.parts]
+
+
+def at(setups: Sequence[SetUp], words: str) -> int:
+    return next(place for place, one in enumerate(setups) if words in one.title)
+
+
+def steps_with(setups: Sequence[SetUp], words: str) -> list[Step]:
+    return [step for setup in setups for step in setup.steps if words in step.text]
+
+
+# --- point, neck and fire --------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("job", "name"), [(worked(CENTRE, centre()), "spindle"), (dead(), "centre")])
+def test_a_stub_hangs_on_a_neck_whose_size_is_told_until_the_cone_is_whole(job: Worked, name: str) -> None:
+    """Turned by about a third of its base, sawn where hardly anything is left: common practice, no source."""
+    part = job.tool.parts[name]
+    point = next(one for one in part.surfaces if one.role == "point")
+    neck = neck_of(Workpiece(part, 25.0, Wishes()), point, hard=True)
+    assert neck.turning_mm >= 0.3 * point.diameter.nominal_mm
+    assert neck.last_mm <= 3.0
+    mine = of_part(order_of(job), name)
+    plunged, thin = steps_with(mine, "plunge a neck"), steps_with(mine, "until the neck is thin")
+    assert f"dia {neck.turning_mm:g} mm" in plunged[0].size
+    assert f"{neck.last_mm:g} mm" in thin[0].size
+    between = next(one for one in mine if plunged[0] in one.steps)
+    assert between.steps[-1] is thin[0], "nothing may be turned by a thin neck"
+    sawn = next(step for one in mine for step in one.steps if step.work == "saw")
+    assert f"{neck.last_mm:g} mm" in sawn.text
+
+
+def test_a_soft_point_keeps_its_thick_neck_and_is_cleaned_when_it_is_turned_true() -> None:
+    job = dead(material="S355")
+    point = job.tool.parts["centre"].surface("point")
+    neck = neck_of(Workpiece(job.tool.parts["centre"], 25.0, Wishes()), point, hard=False)
+    assert not neck.is_thinned
+    assert steps_with(order_of(job), "until the neck is thin") == []
+
+
+def test_what_is_milled_and_every_length_comes_before_the_fire_and_seats_after_it() -> None:
+    mine = of_part(order_of(worked(CENTRE, centre())), "spindle")
+    fire = at(mine, "hardened and tempered")
+    for place, setup in enumerate(mine):
+        if any(step.work == "mill" for step in setup.steps):
+            assert place < fire
+        cut = {address for step in setup.steps for address in step.cuts}
+        assert not (cut & {"spindle/seat_1/diameter", "spindle/seat_2/diameter"}) or place > fire
+        assert not (cut & {"spindle/collar/length", "spindle/seat_1/reach", "spindle/seat_2/reach"}) or place < fire
+
+
+@pytest.mark.parametrize(("hold", "words"), [("flats", "fork on its flats"), ("hole", "pin through its cross hole")])
+def test_without_its_stub_a_spindle_is_driven_by_what_it_is_held_by(hold: str, words: str) -> None:
+    mine = of_part(order_of(worked(CENTRE, centre(spindle={"hold": hold}))), "spindle")
+    seats = mine[at(mine, "seats at one setting")]
+    assert words in seats.holding
+    assert "carrier" not in seats.holding
+
+
+def test_set_over_cuts_the_taper_while_both_centre_holes_are_there() -> None:
+    """Only between centres (lifelarn.com, offsetting the tailstock); so the torch comes after it, and blue again."""
+    mine = order_of(dead(), taper_method="set-over")
+    fire = at(mine, "hardened and tempered")
+    taper = next(n for n, one in enumerate(mine) if any(step.work == "taper" for step in one.steps))
+    assert taper < at(mine, "stub sawn off") < fire
+    assert any("blue" in step.text for step in mine[fire].steps)
+    usual = order_of(dead())
+    assert at(usual, "hardened and tempered") < at(usual, "taper at one setting")
+
+
+def test_set_over_on_a_hollow_centre_says_its_own_figure() -> None:
+    """Through the box the taper must come after: by hand, sine of the half angle over the length between pivots."""
+    job = dead(material="16MnCr5")
+    part = job.tool.parts["centre"]
+    words = over_a_hollow_centre(part, part.surface("taper"), part.surface("point"), "end")
+    # 81 + 5 + 10 mm to the cone, 12 mm of radius at 30 degrees to its apex; the other hole tips about its own face.
+    by_hand = (96.0 + 12.0 * 3.0**0.5) * sin(radians(MORSE_3_HALF_DEG))
+    assert f"{by_hand:.1f}" in words
+    mine = order_of(job, taper_method="set-over")
+    setup = next(one for one in mine if any(step.work == "taper" for step in one.steps))
+    assert words in setup.caution
+    assert not any("settings page" in step.text for step in setup.steps)
+
+
+# --- sleeve, slide, seat ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("headstock", "words"), [
+    (3, "in the headstock spindle"), (5, "in the headstock spindle, sleeve Morse 5 to 3"), (2, "socket bored in place"),
+])
+def test_the_sleeve_is_that_of_the_part_in_this_headstock(headstock: int, words: str) -> None:
+    taper = worked(CENTRE, centre()).tool.parts["body"].surface("taper")
+    assert morse_number(taper) == 3
+    found = sleeve_words(replace(usual_workshop(5), headstock_taper=headstock), taper)
+    assert words in found
+    assert ("sleeve" in found) == (headstock == 5)
+
+
+@pytest.mark.parametrize(("travel", "words"), [
+    (60.0, "another way of the settings page"), (81.0, "just covers"), (120.0, "by hand feed"),
+])
+def test_a_slide_too_short_is_not_swung(travel: float, words: str) -> None:
+    shop = replace(usual_workshop(3), top_slide_travel_mm=travel)
+    assert words in taper_words(shop, 79.0, MORSE_3_HALF_DEG)
+    assert ("swing" in taper_words(shop, 79.0, MORSE_3_HALF_DEG)) == (travel > 79.1)
+
+
+def test_what_holds_the_pocket_is_clocked_to_the_run_out_that_the_drawing_wants() -> None:
+    job = worked(CENTRE, centre())
+    wanted = min(one.limit_mm for one in job.tool.parts["body"].relations)
+    mine = of_part(order_of(job), "body")
+    setup = mine[at(mine, "pockets at one setting")]
+    assert f"{wanted:g} mm or less" in setup.indicate
+    assert [step.size for step in setup.steps if step.work == "indicate"] == [f"{wanted:g} mm or less"]
+    assert at(mine, "spanner flats") < at(mine, "pockets at one setting"), "a thin wall is not put in the vice"
+
+
+def test_no_pocket_is_finished_before_all_are_rough() -> None:
+    setups = order_of(worked(CENTRE, centre()))
+    steps = next(one for one in setups if "pockets" in one.title).steps
+    rough = [n for n, step in enumerate(steps) if step.work == "bore" and step.allowance_mm > 0]
+    fine = [n for n, step in enumerate(steps) if any(one.startswith("body/pocket") for one in step.cuts)]
+    assert rough
+    assert max(rough) < min(fine)
+
+
+def test_the_nut_is_there_when_its_thread_is_cut() -> None:
+    setups = order_of(worked(CENTRE, centre(retention={"style": "nut"})))
+    nut = next(n for n, one in enumerate(setups) if one.parts == ("nut",))
+    stud = next(n for n, one in enumerate(setups) if any("stud_thread" in two for s in one.steps for two in s.cuts))
+    assert nut < stud
+    sized = [one.title for one in setups for step in one.steps if "nut/thickness" in step.cuts]
+    assert sized == ["Round nut: to length"]
+
+
+# --- bought shank ----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("end", ["plain", "drawbar", "tang"])
+def test_a_bought_shank_is_proved_then_all_is_cut_at_one_seating(end: str) -> None:
+    job = worked(CENTRE, centre(shank={"end": end}))
+    mine = of_part(order_of(job, taper_method="bought shank"), "body")
+    held = [one for one in mine if one.located == "finished taper"]
+    assert len(held) == 1
+    assert {"body/barrel", "body/back", "body/front", "body/pocket_1"} <= set(held[0].finishes)
+    proved = {address for step in mine[0].steps for address in step.cuts}
+    assert "body/taper/diameter" in proved
+    assert not any(step.work == "tap" for one in mine for step in one.steps), "its thread is bought with it"
+
+
+@pytest.mark.parametrize("end", ["plain", "drawbar", "tang"])
+@pytest.mark.parametrize("form", ["full", "half"])
+def test_a_point_on_a_bought_shank_is_roughed_before_the_fire_and_nothing_is_refused(end: str, form: str) -> None:
+    job = worked("dead-centre", {
+        "socket": {"taper": "Morse 3"}, "shank": {"end": end}, "point": {"work_diameter": 14, "form": form},
+    })
+    shop = replace(usual_workshop(3), taper_method="bought shank")
+    setups = job.kind.order(job.choices, job.tool, shop)
+    rough = next(n for n, one in enumerate(setups) if any("rough the point" in step.text for step in one.steps))
+    assert rough < at(setups, "hardened and tempered")
+    found = compare(job.tool, setups, shop, stock_for(job.tool, setups, job.choices))
+    assert [one.key for one in found if one.severity == "stop"] == []
