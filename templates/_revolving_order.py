@@ -21,7 +21,7 @@ def order(choices: Choices, tool: Tool, workshop: Workshop) -> tuple[SetUp, ...]
     joined = (
         "put bearings and spacers on the spindle",
         *(words[:1].lower() + words[1:].rstrip(".") for words in way_together(choices)[:1]),
-        "press the spindle into the body; depth micrometer from the ledge to the front bearing at three places: the gap",
+        "press the spindle into the body; depth micrometer from ledge to front bearing, at three places: the gap",
         "shim it if it needs one, then put the cover into the body",
     )
     mouth = f"dia {choices.names['shank/mouth']}" if "shank/mouth" in choices.names else ""

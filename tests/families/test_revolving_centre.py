@@ -666,7 +666,8 @@ def test_the_countersink_of_a_bore_is_sized_on_the_sheet_and_in_the_order():
     bore = job.choices.sizes["body/through_bore"].nominal_mm
     assert f"countersunk 60° to dia {bore + 2:g} mm." in job.tool.parts["body"].notes[0]
     steps = [step for setup in job.kind.order(job.choices, job.tool, usual_workshop()) for step in setup.steps]
-    assert [step.size for step in steps if "countersink the mouth 60 degrees: the centre runs" in step.text] == [f"dia {bore + 2:g} mm"]
+    mouths = [step.size for step in steps if "countersink the mouth 60 degrees: the centre runs" in step.text]
+    assert mouths == [f"dia {bore + 2:g} mm"]
 
 
 # Drawbar threads of ISO 296 and tap drills of ISO 2306: M10 8.5, M12 10.2, M16 14; the lead of a tap: common practice.
