@@ -12,5 +12,5 @@ __all__ = ["order"]
 
 def order(choices: Choices, tool: Tool, workshop: Workshop) -> tuple[SetUp, ...]:
     """Shank first, point last, true to the shank."""
-    mouth = f"dia {choices.names['shank/mouth']}" if "shank/mouth" in choices.names else ""
-    return work_out(tool, choices, workshop, Wishes(mouth=mouth))
+    mouth = choices.names.get("shank/mouth", "").removesuffix(" mm")
+    return work_out(tool, choices, workshop, Wishes(mouth_mm=float(mouth) if mouth else None))

@@ -24,5 +24,5 @@ def order(choices: Choices, tool: Tool, workshop: Workshop) -> tuple[SetUp, ...]
         "press the spindle into the body; depth micrometer from ledge to front bearing, at three places: the gap",
         "shim it if it needs one, then put the cover into the body",
     )
-    mouth = f"dia {choices.names['shank/mouth']}" if "shank/mouth" in choices.names else ""
-    return work_out(tool, choices, workshop, Wishes(corners, mouth, joined))
+    mouth = choices.names.get("shank/mouth", "").removesuffix(" mm")
+    return work_out(tool, choices, workshop, Wishes(corners, float(mouth) if mouth else None, joined))

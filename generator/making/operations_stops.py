@@ -223,7 +223,7 @@ def _is_step(part: Part, face: str, z_of: Mapping[str, float]) -> bool:
 
 
 def _stop_face(target: Target, touched: str) -> str:
-    """The face at which the tool stops: the floor of a bore, the end of an outside surface away from the touch-off."""
+    """The face at which the tool stops: the floor of a bore, the end of an outside surface away from its way in."""
     main, zone, z_of = target.main, target.zone, target.z_of
     if main is None or not main.surface.near:
         return ""
@@ -231,7 +231,7 @@ def _stop_face(target: Target, touched: str) -> str:
     if main.inside and not main.surface.side.endswith("groove"):
         _, inwards = mouth_of(target)
         return far if inwards > 0 else near
-    start = z_of.get(touched)
+    start = z_of.get(_open_face(target), z_of.get(touched))
     if start is None:
         return ""
     return max((near, far), key=lambda face: abs(z_of[face] - start))

@@ -114,6 +114,15 @@ def test_set_over_on_a_hollow_centre_says_its_own_figure() -> None:
     assert not any("settings page" in step.text for step in setup.steps)
 
 
+def test_no_cutter_presses_on_a_thin_neck() -> None:
+    """What is milled or drilled between thinning and sawing is held by the piece itself: common practice, no source."""
+    for job, name in ((worked(CENTRE, centre()), "spindle"), (dead(form="half"), "centre")):
+        mine = of_part(order_of(job), name)
+        thin = next(n for n, one in enumerate(mine) if any("neck is thin" in step.text for step in one.steps))
+        for setup in mine[thin + 1 : at(mine, "stub sawn off") + 1]:
+            assert setup.grips.startswith(f"{name}/"), setup.title
+
+
 # --- sleeve, slide, seat ---------------------------------------------------------------------------------------------
 
 

@@ -24,12 +24,12 @@ _UNSIZED = frozenset({"chamfer", "drill point"})
 class Wishes:
     """What a kind knows and no description tells: words that stand behind an operation, and the joining of the tool.
 
-    `also` is said behind the cut of a surface, by its address. `mouth` is the countersink of a bored shank end.
+    `also` is said behind the cut of a surface, by its address. `mouth_mm` is the countersink of a bored shank end.
     `joined` are the operations that put the tool together before a point is finished in its own bearings.
     """
 
     also: dict[str, str] = field(default_factory=dict)
-    mouth: str = ""
+    mouth_mm: float | None = None
     joined: tuple[str, ...] = ()
 
 

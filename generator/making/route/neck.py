@@ -9,7 +9,7 @@ from generator.description import Surface
 from generator.making.route.ledger import Workpiece
 from generator.making.setups import Step
 
-__all__ = ["Neck", "neck_of", "roughed_point", "sawn_off", "thinned"]
+__all__ = ["Neck", "neck_of", "roughed_point", "sawn_off"]
 
 _SHARE, _LEAST_MM, _MOST_SHARE = 0.35, 6.0, 0.7
 """Neck to turn by, over the base of the cone; least and most. Shop choice."""
@@ -47,32 +47,24 @@ def _half(size_mm: float) -> float:
     return max(0.5, round(2.0 * size_mm) / 2.0)
 
 
-def _swung(point: Surface) -> str:
-    return f"swing the top slide to {abs(point.half_angle_deg):g} deg, afterwards back"
-
-
 def roughed_point(piece: Workpiece, point: Surface, neck: Neck, left_mm: float) -> Iterator[Step]:
-    """The neck plunged, the cone roughed down into it.
+    """The neck plunged and the cone roughed down into it, when nothing else is turned from the stub any more.
 
     Source: common practice, no source.
     """
+    swing = f"{abs(point.half_angle_deg):g} deg"
     yield Step(
         "plunge a neck between tip and stub", f"dia {neck.turning_mm:g} mm, {_WIDE_MM:g} mm wide", "", (), "groove", "",
         piece.bar_mm, _WIDE_MM,
     )  # fmt: skip
-    yield piece.rough(f"{_swung(point)}, rough the point down into the neck, {left_mm:g} mm over", left_mm, point)
-
-
-def thinned(piece: Workpiece, point: Surface, neck: Neck, left_mm: float) -> Iterator[Step]:
-    """The last of the cone, when nothing else is turned by the neck any more.
-
-    Source: common practice, no source.
-    """
-    if not neck.is_thinned:
-        return
-    step = piece.rough(f"{_swung(point)}, last of all carry the cone on until the neck is thin", left_mm, point)
-    yield Step(step.text, f"neck dia {neck.last_mm:g} mm", step.tool, (), step.work, step.surface, None, None, left_mm,
-               "light cuts: nothing may be turned by this neck any more")  # fmt: skip
+    yield piece.rough(f"swing the top slide to {swing}, rough the point down into the neck, {left_mm:g} mm over",
+                      left_mm, point)  # fmt: skip
+    if neck.is_thinned:
+        yield Step(
+            "carry the cone on by light cuts until the neck is thin, the tailstock eased",
+            f"neck dia {neck.last_mm:g} mm", "", (), "turn", "", neck.turning_mm,
+            caution="Nothing else may be turned by this neck any more.",
+        )  # fmt: skip
 
 
 def sawn_off(neck: Neck | None, bar_mm: float, hard: bool) -> list[Step]:

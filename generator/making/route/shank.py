@@ -13,7 +13,7 @@ from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
-from generator.making.route.neck import neck_of, roughed_point, sawn_off, thinned
+from generator.making.route.neck import neck_of, roughed_point, sawn_off
 from generator.making.route.socket import sleeve_words
 from generator.making.route.tapers import over_a_hollow_centre, taper_words
 from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
@@ -133,16 +133,17 @@ class Shank:
         for zone in self.part.zones:
             if zone.name in self.tail_zones() and zone.form == "thread":
                 yield self.piece.cut("tap", f"tap {plain(zone.name)}", zones=[zone], tool="tap, started true")
+        mouth = self.piece.wishes.mouth_mm
         yield Step(
-            "countersink the mouth 60 degrees: the centre runs in it from now on", self.piece.wishes.mouth, "", (),
-            "centre", f"{self.part.name}/{self.end}",
+            "countersink the mouth 60 degrees: the centre runs in it from now on",
+            "" if mouth is None else f"dia {mouth:g} mm", "", (), "centre", f"{self.part.name}/{self.end}", mouth,
         )  # fmt: skip
 
     # --- between centres ---
 
     def between_centres(self) -> None:
         """Head and shank at one setting, the taper last, tried in the quill."""
-        steps = [*self._head_steps(), self._back_step(), *self._shank_steps(), *self._thinned()]
+        steps = [*self._head_steps(), self._back_step(), *self._shank_steps(), *self._point_steps()]
         self.ledger.add(
             self.part, "outside and taper at one setting", "between centres, carrier on the stub", "centres",
             "centre holes", f"{self.part.name}/{self.end}", [*self._head_names(), *self._shank_names(), self.back],
@@ -161,7 +162,8 @@ class Shank:
         """The head finished and the shank roughed, where the fire comes before the taper."""
         self.ledger.add(
             self.part, "head finished, shank roughed", "between centres, carrier on the stub", "centres",
-            "centre holes", f"{self.part.name}/{self.end}", self._head_names(), [*self._head_steps(), *self._thinned()],
+            "centre holes", f"{self.part.name}/{self.end}", self._head_names(),
+            [*self._head_steps(), *self._point_steps()],
             grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1), support="centre", indicate=HOLES,
             caution=CARRIER_CAUTION,
         )  # fmt: skip
@@ -204,13 +206,11 @@ class Shank:
               for one in (*cylinders, self.taper)),
             *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders),
             *(self.piece.cut("turn", plain(one.name), one) for one in chamfers),
-            *(step for one in self.point if self.neck is not None
-              for step in roughed_point(self.piece, one, self.neck, POINT_MM)),
         ]  # fmt: skip
 
-    def _thinned(self) -> Iterator[Step]:
+    def _point_steps(self) -> Iterator[Step]:
         if self.neck is not None:
-            yield from thinned(self.piece, self.point[0], self.neck, POINT_MM)
+            yield from roughed_point(self.piece, self.point[0], self.neck, POINT_MM)
 
     def _back_step(self) -> Step:
         z_of = self.piece.z_of

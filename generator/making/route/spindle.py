@@ -14,7 +14,7 @@ from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled
 from generator.making.route.ledger import Ledger, Workpiece
-from generator.making.route.neck import neck_of, roughed_point, sawn_off, thinned
+from generator.making.route.neck import neck_of, roughed_point, sawn_off
 from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
 
@@ -24,7 +24,9 @@ _CARRIER_MM = 8.0
 """Least length that a carrier finds room on. Common practice, no source."""
 
 
-_TRIED = "not off the centres before every bearing has been tried on its seat"
+_LAND_MM = 0.75
+"""Width of the countersink that the centre bears on, outside the thread. Shop choice."""
+_TRIED = "not off the centres before every seat is measured against its bearing"
 
 
 def is_spindle(part: Part) -> bool:
@@ -63,13 +65,13 @@ class Spindle:
         self._ends()
         ahead = [*self.nose, *self.collar]
         if self.way is None:
-            steps = [*self._nose_steps(), *self._roughed(), *self._seat_steps()]
+            steps = [*self._nose_steps(), *self._roughed(), *self._seat_steps(), *self._point_steps()]
             self._between("all diameters at one setting", steps, [*ahead, *self.body, *self.grooves], self._shoulders(),
                           self.rear)  # fmt: skip
             self._cross()
             self._stub_off()
             return
-        steps = [*self._nose_steps(), *self._roughed(), *self._shoulder_steps(), *self._thinned()]
+        steps = [*self._nose_steps(), *self._roughed(), *self._shoulder_steps(), *self._point_steps()]
         self._between("lengths and nose to size, seats roughed", steps, ahead, self._shoulders(), self.rear)
         self._cross()
         self._stub_off()
@@ -126,8 +128,9 @@ class Spindle:
         steps += [self.piece.cut("tap", f"tap for the screw, {plain(z.text)}", zones=[z], tool="tap, started true")
                   for z in zones]  # fmt: skip
         hole = "countersink the mouth 60 degrees for the centre" if self.inside else "centre it"
-        size = self._mouth(zones) if self.inside else hole_text(self._least_mm())
-        steps.append(Step(hole, size, "centre drill", (), "centre", f"{self.part.name}/{self.rear}"))
+        mouth = self._mouth_mm(zones) if self.inside else None
+        size = hole_text(self._least_mm()) if mouth is None else f"dia {mouth:g} mm"
+        steps.append(Step(hole, size, "centre drill", (), "centre", f"{self.part.name}/{self.rear}", mouth))
         self.ledger.add(
             self.part, "rear end", "three-jaw on the bar" + (", steady at the rear end" if banded else ""),
             "bar", "bar", f"{self.part.name}/{self.rear}",
@@ -136,32 +139,31 @@ class Spindle:
             indicate="the bar, 0.1 mm or less; more only makes the centre hole lean",
         )  # fmt: skip
 
-    def _mouth(self, zones: Sequence[Zone]) -> str:
-        """Countersink that leaves no thread for the centre to bruise."""
+    def _mouth_mm(self, zones: Sequence[Zone]) -> float:
+        """Countersink with a land for the centre outside the thread, which the centre would bruise."""
         hole = max(one.diameter.nominal_mm for one in self.inside)
         majors = [hole]
         for zone in zones:
             with suppress(TableError):
                 majors.append(tables.thread(zone.text.partition("-")[0]).major_mm)
-        return f"dia {max(majors) + 0.5:g} mm"
+        widest = max(majors)
+        return round(max(widest + 0.5, min(widest + 2.0 * _LAND_MM, self._least_mm() - 2.0)), 1)
 
     def _least_mm(self) -> float:
         return min(one.diameter.nominal_mm for one in self.body if one.role != "chamfer")
 
     def _nose_steps(self) -> Iterator[Step]:
-        """All ahead of the seats: roughed, then to size, the point roughed down into its neck."""
+        """All ahead of the seats: roughed, then to size."""
         ahead = [*self.nose, *self.collar]
         for one in ahead:
             if one.role != "chamfer":
                 yield self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
         for one in ahead:
             yield self.piece.cut("turn", f"turn {the(one.name)}", one)
+
+    def _point_steps(self) -> Iterator[Step]:
         if self.neck is not None:
             yield from roughed_point(self.piece, self.point[0], self.neck, POINT_MM)
-
-    def _thinned(self) -> Iterator[Step]:
-        if self.neck is not None:
-            yield from thinned(self.piece, self.point[0], self.neck, POINT_MM)
 
     def _roughed(self) -> Iterator[Step]:
         for one in self.body:
@@ -240,17 +242,22 @@ class Spindle:
         )  # fmt: skip
 
     def _cross(self) -> None:
-        """Flats or a hole while the stub is there to hold by and all is soft."""
+        """Flats or a hole while all is soft; held by a seat, since the neck bears no cutter."""
+        seat = max((one for one in self.body if one.role == "seat"), key=lambda one: self.piece.z_of[one.far])
+        rough = self.way is not None
+        words = "vice, soft jaws on {} as roughed" if rough else "vee block, clamp over brass on {}"
+        held = words.format(the(seat.name))
         for one in self.part.cross:
             flats = "across" in one.sizes
             step = self.piece.cut(
                 "mill" if flats else "drill", "mill two flats" if flats else "drill the cross hole", cross=[one],
                 tool="end mill in a collet, never in a drill chuck" if flats else "",
+                caution="Nothing may press on the stub: its neck is thin." if rough else "",
             )
             self.ledger.add(
-                self.part, "flats to hold it by" if flats else "hole to hold it by",
-                "stub in the vice or dividing head, level", "bench", f"{self.part.name}/{self._carried().name}",
-                self._touch(one), [one.name], [step], grips="bar",
+                self.part, "flats to hold it by" if flats else "hole to hold it by", held, "bench",
+                f"{self.part.name}/{self._carried().name}", self._touch(one), [one.name], [step],
+                grips=f"{self.part.name}/{seat.name}",
             )  # fmt: skip
 
     def _touch(self, one: Cross) -> str:

@@ -7,10 +7,7 @@ __all__ = ["CARRIER_CAUTION", "FIRE_CAUTION", "HOLES", "POINT_MM", "ROUGH_MM", "
 ROUGH_MM, POINT_MM = 0.5, 0.6
 """Left on the diameter by roughing, and on a point that is finished later. Common practice, no source."""
 
-CARRIER_CAUTION = (
-    "Tailstock locked, quill clamped, holes greased; carrier guarded, turned once by hand; no hand near a turning "
-    "shank with emery."
-)
+CARRIER_CAUTION = "Turned once round by hand before the motor; no hand near a turning shank with emery."
 FIRE_CAUTION = "Glasses, gloves, no water near hot oil; lid at hand: the oil may catch fire."
 
 HOLES = "nothing to clock: both holes are the axis; wipe them and the centres"
