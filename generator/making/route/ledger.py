@@ -62,7 +62,10 @@ class Ledger:
 
 @dataclass
 class Workpiece:
-    """One part with the bar it is made of, the faces that are cut and the sizes that are named."""
+    """One part with the bar it is made of, the faces that are cut and the sizes that are named.
+
+    `near_mm` and `far_mm` are the places of its tailstock end and its work end.
+    """
 
     part: Part
     bar_mm: float
@@ -70,20 +73,14 @@ class Workpiece:
     faces: set[str] = field(default_factory=set)
     named: set[str] = field(default_factory=set)
     z_of: dict[str, float] = field(init=False)
+    near_mm: float = field(init=False)
+    far_mm: float = field(init=False)
 
     def __post_init__(self) -> None:
-        """Place every face."""
+        """Place every face and both ends, once: every cut asks for them."""
         self.z_of = face_positions(self.part)
-
-    @property
-    def near_mm(self) -> float:
-        """Place of the tailstock end."""
-        return outline(self.part).near_z
-
-    @property
-    def far_mm(self) -> float:
-        """Place of the work end."""
-        return outline(self.part).far_z
+        found = outline(self.part)
+        self.near_mm, self.far_mm = found.near_z, found.far_z
 
     @property
     def length_mm(self) -> float:
