@@ -175,11 +175,22 @@ def _row(
     if own_length_mm is not None and is_own and own_length_mm < cut:
         note = _join(note, f"the bar is shorter than the blank ({own_length_mm:g} mm)")
         enough = False
+    if _is_bought(part, setups):
+        note = _join(note, "not a bar: a bought shank with a soft head, see the settings of the taper")
     density, density_source = _density(part.material)
     mass = math.pi / 4 * bar**2 * cut * density * 1e-6
     return StockRow(
         part.name, part.title, part.material, diameter, length, least, bar, faced, cut, mass, why, is_own, enough,
         note, _join(source, density_source),
+    )
+
+
+def _is_bought(part: Part, setups: Sequence[SetUp]) -> bool:
+    """True where a taper on the outside of a part is finished without being cut."""
+    tapers = {f"{part.name}/{one.name}" for one in part.surfaces if one.role == "taper" and one.side == "outside"}
+    done = [setup for setup in setups if tapers & set(setup.finishes)]
+    return any(step.work for setup in done for step in setup.steps) and not any(
+        step.work in {"taper", "turn", "grind"} for setup in done for step in setup.steps
     )
 
 

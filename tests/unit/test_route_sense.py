@@ -174,6 +174,17 @@ def test_the_nut_is_there_when_its_thread_is_cut() -> None:
     assert sized == ["Round nut: to length"]
 
 
+@pytest.mark.parametrize(("retention", "ring", "words"), [
+    ("circlip", "shim", "glue"), ("circlip", "spacer_1_inner", "mandrel"), ("screw", "washer", "soft jaws"),
+])
+def test_a_ring_is_held_for_its_second_face_by_wall_and_thickness(retention: str, ring: str, words: str) -> None:
+    """Stuck where no jaw finds a hold, on a mandrel where the wall is thin and long: common practice, no source."""
+    setups = of_part(order_of(worked(CENTRE, centre(retention={"style": retention}))), ring)
+    setup = setups[at(setups, "to length")]
+    assert words in setup.holding
+    assert (words == "soft jaws") == (setup.located == "soft jaws")
+
+
 # --- bought shank ----------------------------------------------------------------------------------------------------
 
 
@@ -187,6 +198,11 @@ def test_a_bought_shank_is_proved_then_all_is_cut_at_one_seating(end: str) -> No
     proved = {address for step in mine[0].steps for address in step.cuts}
     assert "body/taper/diameter" in proved
     assert not any(step.work == "tap" for one in mine for step in one.steps), "its thread is bought with it"
+    setups = order_of(job, taper_method="bought shank")
+    notes = {row.part: row.note for row in stock_for(job.tool, setups, job.choices)}
+    assert "bought shank" in notes["body"]
+    assert "bought shank" not in notes["spindle"]
+    assert "bought shank" not in stock_for(job.tool, order_of(job), job.choices)[0].note
 
 
 @pytest.mark.parametrize("end", ["plain", "drawbar", "tang"])

@@ -17,6 +17,8 @@ _LONG_ENOUGH = 0.5
 """Length over diameter from which a ring sits well on a mandrel. Common practice, no source."""
 _GRIPPED = 0.5
 """Least share of its length by which a ring is held in soft jaws. Shop choice."""
+_FLAT_MM = 2.0
+"""Thickness up to which no jaw finds a hold: such a ring is stuck on for its second face. Shop choice."""
 _THIN = 0.1
 """Wall over diameter below which jaws press a ring out of round. Common practice, no source."""
 
@@ -128,6 +130,9 @@ def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> Non
         if (thin or gripped < _GRIPPED * piece.length_mm) and not threaded:
             held, located = bore, "mandrel"
             words = "on a mandrel turned to its bore, pushed on by hand, nothing presses the wall"
+        if piece.length_mm <= _FLAT_MM and not threaded:
+            held, located = bore, "mandrel"
+            words = "stuck with a drop of glue on a stub faced true in the chuck, a short spigot in its bore"
     z_of = piece.z_of
     long = abs(z_of[held.far] - z_of[held.near])
     grip = round(max(min(long, piece.length_mm - 1.0), 0.6 * long), 1)
@@ -138,6 +143,8 @@ def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> Non
         part, "to length", words, located, f"{part.name}/{held.name}", f"{part.name}/{first}", [second], [step],
         grips=f"{part.name}/{held.name}", grip_mm=grip, out_mm=piece.length_mm - grip,
         indicate="the faced side by pushing it flat: no gap under a feeler",
+        caution="Light cuts, kept cool: warmth lets the glue go. Warm it off afterwards, wipe it clean."
+        if "glue" in words else "",
     )  # fmt: skip
 
 
