@@ -10,13 +10,14 @@ from generator.making.route.bores import bored, roughed
 from generator.making.route.bought import bought
 from generator.making.route.by_hand import band_step, centred_by_hand
 from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
-from generator.making.route.heat import hardening_of, steps_of
+from generator.making.route.heat import hardening_of
 from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.neck import neck_of, roughed_point, sawn_off
+from generator.making.route.shank_point import point_true_to_shank
 from generator.making.route.socket import sleeve_words
 from generator.making.route.tapers import over_a_hollow_centre, taper_words
-from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
+from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
 
 __all__ = ["is_shank", "shank_part"]
@@ -317,40 +318,7 @@ class Shank:
         yield Step(f"indicate {self._clocked()}", f"{self.seat_mm:g} mm or less",
                    "dial test indicator", (), "indicate")  # fmt: skip
 
-    # --- a point on the shank itself ---
-
-    def point_true_to_shank(self) -> None:
-        """Flat roughed, hardened, then the point finished true to the finished shank; the flat last."""
-        flats = [one for one in self.part.cross if one.kind == "half"]
-        for one in flats:
-            self._bench(f"{plain(one.name)} roughed", [], [
-                Step("mill or file the flat, 0.3 mm over", "", "end mill in a collet", (), "mill",
-                     f"{self.part.name}/{one.name}", allowance_mm=0.3)])  # fmt: skip
-        way = hardening_of(self.part.material)
-        if way is not None:
-            again = [Step("when it is cold, try the taper in the quill with blue: nothing may have moved",
-                          work="measure")] if self.early else []  # fmt: skip
-            self.ledger.add(
-                self.part, "point hardened and tempered", "tongs, by the shank", "bench",
-                f"{self.part.name}/{self.taper.name}", "", [],
-                [*steps_of(way, "the point end", "the shank", f"{self.part.name}/{self.point[0].name}"), *again],
-                caution=FIRE_CAUTION, no_return="what is hard can only be ground from here on",
-            )  # fmt: skip
-            if self.shop.taper_method != "bought shank" and not self.early:
-                self.shank_after_the_fire()
-        work, word = ("grind", "ground") if way is not None else ("turn", "finished")
-        steps = [*self.seated()]
-        for cone in self.point:
-            steps.append(self.piece.cut(work, f"{'grind' if way else 'turn'} the point", cone))  # type: ignore[arg-type]
-        steps.append(Step("indicate the point", "0.01 mm or less", "dial test indicator", (), "indicate"))
-        names = [*(one.name for one in self.point), self.front]
-        self.hold_by_taper(f"point {word} true to the shank", names, steps)
-        for one in flats:
-            verb = "grind" if way is not None else "mill"
-            step = self.piece.cut(verb, f"{verb} the flat", cross=[one])  # type: ignore[arg-type]
-            self._bench(f"{plain(one.name)} {word} last", [one.name], [step], (one.near, one.far))
-
-    def _bench(self, title: str, finishes: Sequence[str], steps: Sequence[Step], faces: Sequence[str] = ()) -> None:
+    def bench(self, title: str, finishes: Sequence[str], steps: Sequence[Step], faces: Sequence[str] = ()) -> None:
         """A set-up in the vice; its lengths are set from the face that the drawing gives them from."""
         grip = self.grip()
         ends = {face for one in self.part.surfaces for face in (one.near, one.far)}
@@ -370,7 +338,7 @@ class Shank:
             work = "drill" if one.kind == "hole" else "mill"
             tool = "" if one.kind == "hole" else "end mill in a collet, never in a drill chuck"
             step = self.piece.cut(work, text, cross=[one], tool=tool)  # type: ignore[arg-type]
-            self._bench(plain(one.name), [one.name], [step], (one.near, one.far))
+            self.bench(plain(one.name), [one.name], [step], (one.near, one.far))
 
 
 def shank_part(ledger: Ledger, part: Part) -> None:
@@ -390,7 +358,7 @@ def shank_part(ledger: Ledger, part: Part) -> None:
             work.head_between_centres()
         work.stub_off()
     if work.point:
-        work.point_true_to_shank()
+        point_true_to_shank(work)
     elif ledger.workshop.taper_method != "bought shank":
         work.on_the_taper()
     if not work.early or ledger.workshop.taper_method == "bought shank":

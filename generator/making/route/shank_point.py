@@ -1,0 +1,59 @@
+"""A point on the shank itself: flat roughed, hardened, then finished true to the finished shank; the flat last."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from generator.making.route.heat import hardening_of, steps_of
+from generator.making.route.words import FIRE_CAUTION, plain
+from generator.making.setups import Step
+
+if TYPE_CHECKING:
+    from generator.making.route.heat import Hardening
+    from generator.making.route.shank import Shank
+
+__all__ = ["point_true_to_shank"]
+
+
+def point_true_to_shank(shank: Shank) -> None:
+    """From the roughed point to the finished one.
+
+    Source: common practice, no source.
+    """
+    part, way = shank.part, hardening_of(shank.part.material)
+    flats = [one for one in part.cross if one.kind == "half"]
+    for one in flats:
+        step = Step(
+            "mill or file the flat, 0.3 mm over", "", "end mill in a collet", (), "mill", f"{part.name}/{one.name}",
+            allowance_mm=0.3,
+        )  # fmt: skip
+        shank.bench(f"{plain(one.name)} roughed", [], [step])
+    if way is not None:
+        _hardened(shank, way)
+    verb, word = ("grind", "ground") if way is not None else ("turn", "finished")
+    steps = [
+        *shank.seated(),
+        *(shank.piece.cut(verb, f"{verb} the point", cone) for cone in shank.point),  # type: ignore[arg-type]
+        Step("indicate the point", f"{shank.seat_mm:g} mm or less", "dial test indicator", (), "indicate"),
+    ]
+    names = [*(one.name for one in shank.point), shank.front]
+    shank.hold_by_taper(f"point {word} true to the shank", names, steps)
+    for one in flats:
+        last = "grind" if way is not None else "mill"
+        step = shank.piece.cut(last, f"{last} the flat", cross=[one])  # type: ignore[arg-type]
+        shank.bench(f"{plain(one.name)} {word} last", [one.name], [step], (one.near, one.far))
+
+
+def _hardened(shank: Shank, way: Hardening) -> None:
+    """The fire, and the shank after it where it is not finished yet."""
+    is_bought = shank.shop.taper_method == "bought shank"
+    again = Step("when it is cold, try the taper in the quill with blue: nothing may have moved", work="measure")
+    point = f"{shank.part.name}/{shank.point[0].name}"
+    shank.ledger.add(
+        shank.part, "point hardened and tempered", "tongs, by the shank", "bench",
+        f"{shank.part.name}/{shank.taper.name}", "", [],
+        [*steps_of(way, "the point end", "the shank", point), *([again] if shank.early or is_bought else [])],
+        caution=FIRE_CAUTION, no_return="what is hard can only be ground from here on",
+    )  # fmt: skip
+    if not (is_bought or shank.early):
+        shank.shank_after_the_fire()
