@@ -112,7 +112,7 @@ def _hang_pocket(draft: PartDraft, choices: Choices, pockets: int) -> None:
             "taper",
             "run-out",
             0.01,
-            "bore at one setting with the finished shank held in the spindle's own taper",
+            "bore at one setting with the finished shank held in the headstock spindle",
         )
         start = f"floor_{step}"
         if choices.counts.get(f"pocket_{step}/relief"):

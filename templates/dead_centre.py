@@ -220,7 +220,7 @@ def _centre(choices: Choices) -> Part:
     draft.place("tip", "point", size["point/tip"])
     draft.place("contact", "point", size["work/mouth"])
     draft.relation(
-        "point", "taper", "run-out", 0.01, "grind the point with the finished shank in the spindle's own taper"
+        "point", "taper", "run-out", 0.01, "grind the point with the finished shank in the headstock spindle"
     )
     if choices.names["form"] == "half":
         draft.length("flat/length", "flat_end", "tip", -1, size["point/flat_length"])

@@ -56,7 +56,7 @@ def shank_rows(cone: Cone, group: str) -> Iterator[Setting]:
     yield Setting(group, "Leave out of the plan", gone, "bar, set-ups and checks of these fall away", "the drawing")
     yield Setting(
         group, "Still to cut", left,
-        "at one setting in the spindle's own taper, so that they run true to the shank", "the drawing",
+        "at one setting in the headstock spindle, so that they run true to the shank", "the drawing",
     )
 
 

@@ -12,7 +12,7 @@ from generator.reckoning.speed import speeds_of
 __all__ = ["SLEEVE_RUN_OUT_MM", "SOCKET_RUN_OUT_MM", "usual_workshop"]
 
 SOCKET_RUN_OUT_MM = 0.005
-"""What the spindle's own taper runs out. Shop choice."""
+"""What the headstock spindle's taper runs out. Shop choice."""
 
 SLEEVE_RUN_OUT_MM = 0.005
 """What a sound sleeve adds. Shop choice."""

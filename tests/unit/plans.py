@@ -46,7 +46,7 @@ def _body() -> tuple[SetUp, ...]:
             located="centres", grips="bar",
         ),
         SetUp(
-            4, ("body",), "front and pocket", "shank in the spindle's own taper", "body/taper", "body/back",
+            4, ("body",), "front and pocket", "shank in the headstock spindle", "body/taper", "body/back",
             ("body/front", "body/front_chamfer", "body/cover_recess", "body/ledge", "body/pocket", "body/floor",
              "body/floor_recess", "body/through_bore"),
             (step("hold"), step("saw"), step("face", surface="body/front"),

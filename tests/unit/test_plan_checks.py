@@ -62,7 +62,7 @@ def test_chuck_and_turn_round_is_refused() -> None:
     assert "set-up 4 earns nothing useful" in one.title
     assert one.value is not None
     assert 0.08 <= one.value <= 0.13
-    assert "spindle's own taper" in one.advice
+    assert "headstock spindle" in one.advice
 
 
 def test_shank_and_pocket_in_two_unrelated_settings_are_refused() -> None:
@@ -134,7 +134,7 @@ def test_the_finished_taper_in_a_three_jaw_is_refused() -> None:
     found = judged(with_set_up(4, located="three-jaw", holding="shank in the three-jaw", grip_mm=30.0))
     one = stop(found, "order-marks", "set-up 4/body/taper")
     assert "the taper of the body, finished, held in a three-jaw" in one.title
-    assert "spindle's own taper" in one.advice
+    assert "headstock spindle" in one.advice
 
 
 def test_a_finished_seat_needs_soft_jaws() -> None:

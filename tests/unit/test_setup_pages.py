@@ -77,7 +77,7 @@ def test_the_head_says_how_it_is_held_and_what_must_not_be_undone() -> None:
     )
     group = next(one for one in groups(pages_of(setups, usual_workshop())) if one.title.startswith("4 "))
     facts = dict(next(block for block in group.blocks if isinstance(block, Table)).rows)
-    assert facts["held"] == "Shank in the spindle's own taper, 70 mm of taper held, 37 mm out, steady on."
+    assert facts["held"] == "Shank in the headstock spindle, 70 mm of taper held, 37 mm out, steady on."
     assert facts["true to"] == "taper; earns 0.005 to 0.010 mm"
     assert facts["touch off on"] == "back (0 in the picture)"
     assert facts["indicate"] == "On the back, 0.01 mm; it matters for the pocket."

@@ -135,9 +135,9 @@ GERMAN = Words(
         "turn all seats at one setting between centres": "alle Sitze in einer Aufspannung zwischen Spitzen drehen",
         "finish the point last, the spindle turning in its own bearings":
             "Spitze zuletzt fertigen, Spindel dabei in den eigenen Lagern laufend",
-        "bore at one setting with the finished shank held in the spindle's own taper":
+        "bore at one setting with the finished shank held in the headstock spindle":
             "in einer Aufspannung ausdrehen, fertiger Schaft im Kegel der Hauptspindel",
-        "grind the point with the finished shank in the spindle's own taper":
+        "grind the point with the finished shank in the headstock spindle":
             "Spitze schleifen, fertiger Schaft im Kegel der Hauptspindel",
         "Point hardened 60-63 HRC, ground last.": "Spitze gehärtet 60-63 HRC, zuletzt geschliffen.",
         "Point case-hardened 0.8 to 1.2 mm deep; thread, seats and collar left soft.":

@@ -96,7 +96,7 @@ def _marks(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
         return
     elif surface.role == "taper":
         why = "jaws touch a cone along one line only, mark it, and let it walk"
-        cure = "hold the taper in the spindle's own taper, with a sleeve where it is smaller, drawn in by a drawbar"
+        cure = "hold the taper in the headstock spindle, with a sleeve where it is smaller, drawn in by a drawbar"
     elif surface.role in {"seat", "pocket", "point"}:
         why, cure = "hard jaws mark it", "hold it in soft jaws bored to it or between centres, or finish it afterwards"
     else:

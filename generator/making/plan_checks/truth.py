@@ -176,6 +176,6 @@ def _missed(promise: Promise) -> Finding:
 
 
 _CURE = (
-    "cut both in one setting, or finish the first and hold the work by it for the second: a taper in the spindle's own "
-    "taper, a turned diameter between the same centres, in soft jaws bored to it or clocked in a four-jaw"
+    "cut both in one setting, or finish the first and hold the work by it for the second: a taper in the headstock "
+    "spindle, a turned diameter between the same centres, in soft jaws bored to it or clocked in a four-jaw"
 )
