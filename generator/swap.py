@@ -101,21 +101,26 @@ def _parents(folder: Path) -> Iterator[None]:
 def _lock(place: Path, target: Path) -> Iterator[None]:
     """Exclusive use of the folder among all runs of this program."""
     path = _beside(place, "lock")
-    while True:
-        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o666)
-        if not _try_lock(handle):
-            os.close(handle)
-            message = f"{target}: another run is writing there; wait for it to end"
-            raise OutputError(message)
-        if _is_still(handle, path):
-            break
-        os.close(handle)  # the run before took its lock file away after we had opened it
+    handle, is_ours = -1, True
+    # From the first moment under watch: an interrupt may fall between any two lines.
     try:
+        while True:
+            handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o666)
+            is_ours = _try_lock(handle)
+            if not is_ours:
+                message = f"{target}: another run is writing there; wait for it to end"
+                raise OutputError(message)
+            if _is_still(handle, path):
+                break
+            os.close(handle)  # the run before took its lock file away after we had opened it
+            handle = -1
         yield
     finally:
-        with suppress(OSError):
-            path.unlink()
-        os.close(handle)
+        if handle >= 0:
+            if is_ours:
+                with suppress(OSError):
+                    path.unlink()
+            os.close(handle)
 
 
 def _is_still(handle: int, path: Path) -> bool:
