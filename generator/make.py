@@ -10,7 +10,7 @@ import gc
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -19,7 +19,8 @@ from generator.description import Part, Tool
 from generator.findings import Finding, by_severity
 from generator.job.design import Design, advised, inspect, work_out
 from generator.job.reader import Job
-from generator.job.workshop import drawer_of, workshop_of
+from generator.job.work import Work, work_of
+from generator.job.workshop import drawer_of
 from generator.record import RECORD, record_text, strangers
 from generator.solid import worker
 from generator.swap import replacing
@@ -27,8 +28,6 @@ from generator.tables import use_own_rings
 
 if TYPE_CHECKING:
     from generator.ink import Ink
-    from generator.making.operations import Operation
-    from generator.making.setups import SetUp
     from generator.making.stock import StockRow
 
 __all__ = ["Made", "file_names", "make"]
@@ -124,30 +123,20 @@ def _write_all(design: Design, folder: Path, anyway: bool, progress: Progress) -
         design = advised(inspect(design))
         if design.stops and not anyway:
             raise _RefusedError(design)
-        setups = tuple(job.kind.order(design.choices, tool, workshop_of(job)))
+        work = design.work or work_of(job, design.choices, tool)
         with _fixed_metadata():
-            design = _write_papers(design, setups, names, folder, anyway, progress)
+            design = _write_papers(design, work, names, folder, anyway, progress)
         progress("waiting for the solids")
         solids.result(_LONGEST_WAIT_S)
     progress("record")
-    operations = _operations(design, setups)
-    (folder / RECORD).write_text(record_text(design, setups, operations, folder), encoding="utf-8", newline="\n")
+    content = record_text(design, work.setups, work.operations, folder)
+    (folder / RECORD).write_text(content, encoding="utf-8", newline="\n")
     return design
-
-
-def _operations(design: Design, setups: tuple[SetUp, ...]) -> tuple[Operation, ...]:
-    """Every step of the order of work with what the machine is set to."""
-    from generator.making.operations import operations_for
-    from generator.making.stock import stock_for
-
-    job, tool = design.job, design.tool
-    stock = stock_for(tool, setups, design.choices, job.unit, workshop_of(job).bars)
-    return operations_for(tool, setups, workshop_of(job), design.choices, stock, job.unit)
 
 
 def _write_papers(
     design: Design,
-    setups: tuple[SetUp, ...],
+    work: Work,
     names: Mapping[str, Mapping[str, str]],
     folder: Path,
     anyway: bool,
@@ -156,26 +145,24 @@ def _write_papers(
     """Sheets, profiles, picture and plan; the design with what the proof of the sheets found."""
     from generator.checks import chains
     from generator.making.readings import inspection_table
-    from generator.making.stock import stock_for
     from generator.prints.svg import svg_text
 
     job, tool = design.job, design.tool
-    stock = stock_for(tool, setups, design.choices, job.unit, workshop_of(job).bars)
     gaps = chains(tool)
-    drawn = _draw_sheets(design, gaps, stock, names["dxf"], folder, progress)
+    drawn = _draw_sheets(design, gaps, work.stock, names["dxf"], folder, progress)
     if drawn.findings:
-        design = Design(job, design.choices, tool, by_severity((*design.findings, *drawn.findings)))
+        design = replace(design, findings=by_severity((*design.findings, *drawn.findings)))
         if not anyway:
             raise _RefusedError(design)
         # Once more, so that every sheet carries the mark; what is wrong with them is known by now.
-        drawn = _draw_sheets(design, gaps, stock, names["dxf"], folder, progress)
+        drawn = _draw_sheets(design, gaps, work.stock, names["dxf"], folder, progress)
     table = inspection_table(tool, tuple(gaps.values()), job.unit)
     (folder / f"{job.name}-inspection.csv").write_text(table, encoding="utf-8", newline="\n")
     for part in tool.made:
         _write_profile(design, part, folder / names["profile"][part.name])
     progress("plan")
     (folder / f"{job.name}.svg").write_text(svg_text(drawn.whole), encoding="utf-8", newline="\n")
-    _write_plan(design, setups, stock, gaps, drawn, folder / f"{job.name}.pdf")
+    _write_plan(design, work, gaps, drawn, folder / f"{job.name}.pdf")
     return design
 
 
@@ -255,8 +242,7 @@ def _write_profile(design: Design, part: Part, path: Path) -> None:
 
 def _write_plan(
     design: Design,
-    setups: tuple[SetUp, ...],
-    stock: tuple[StockRow, ...],
+    work: Work,
     gaps: Mapping[str, Any],
     drawn: _Drawn,
     path: Path,
@@ -266,11 +252,11 @@ def _write_plan(
     from generator.prints.plan import write_plan
 
     job, tool = design.job, design.tool
-    settings = settings_for(tool, design.choices, stock, workshop_of(job), job.unit)
+    settings = settings_for(tool, design.choices, work.stock, work.workshop, job.unit)
     plan = compose_plan(
-        job.name, job.params.sheet, tool, design.choices, design.findings, tuple(gaps.values()), setups, stock,
-        settings, drawn.parts, drawn.whole, job.unit, drawn.assembly,
-        job.params.title, workshop_of(job), _operations(design, setups), drawer_of(job),
+        job.name, job.params.sheet, tool, design.choices, design.findings, tuple(gaps.values()), work.setups,
+        work.stock, settings, drawn.parts, drawn.whole, job.unit, drawn.assembly,
+        job.params.title, work.workshop, work.operations, drawer_of(job),
     )
     # Through memory, so that a full disk is met in one place only.
     printed = BytesIO()

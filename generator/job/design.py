@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import ModuleType
-from typing import Any, TypeVar, cast
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from generator.description import Tool
 from generator.description.choices import Choices
@@ -15,6 +15,9 @@ from generator.job.reader import Job, located
 from generator.job.workshop import workshop_of
 from generator.tables import use_own_rings
 
+if TYPE_CHECKING:
+    from generator.job.work import Work
+
 __all__ = ["Design", "advised", "choices_of", "inspect", "work_out"]
 
 Made = TypeVar("Made")
@@ -22,12 +25,13 @@ Made = TypeVar("Made")
 
 @dataclass(frozen=True)
 class Design:
-    """A job worked out: what was chosen, the tool, and the findings, stops first."""
+    """A job worked out: choices, tool, findings with stops first, and how it is made, once it is inspected."""
 
     job: Job
     choices: Choices
     tool: Tool
     findings: tuple[Finding, ...] = ()
+    work: Work | None = None
 
     @property
     def stops(self) -> int:
@@ -47,12 +51,17 @@ def work_out(job: Job) -> Design:
 
 
 def inspect(design: Design) -> Design:
-    """The same design with its findings, stops first."""
+    """The same design with its findings, stops first, and the work that makes it, where that can be worked out."""
     from generator.checks import check
+    from generator.job.work import blocked_findings, work_of
 
-    job = design.job
-    found = _placed(job, lambda: check(cast("ModuleType", job.kind), design.choices, design.tool, workshop_of(job)))
-    return Design(job, design.choices, design.tool, by_severity(found))
+    job, choices, tool = design.job, design.choices, design.tool
+    found = _placed(job, lambda: check(cast("ModuleType", job.kind), choices, tool, workshop_of(job)))
+    work = None
+    if all(one.code != "check-not-run" for one in found):
+        work = _placed(job, lambda: work_of(job, choices, tool))
+        found = (*found, *blocked_findings(work))
+    return replace(design, findings=by_severity(found), work=work)
 
 
 def advised(design: Design) -> Design:
@@ -61,7 +70,7 @@ def advised(design: Design) -> Design:
 
     job = design.job
     found = _placed(job, lambda: advise(cast("ModuleType", job.kind), job.params, design.findings, workshop_of(job)))
-    return Design(job, design.choices, design.tool, by_severity(found))
+    return replace(design, findings=by_severity(found))
 
 
 def _placed(job: Job, work: Callable[[], Made]) -> Made:
