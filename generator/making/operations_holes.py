@@ -11,21 +11,10 @@ from generator.making.operations_target import Target
 from generator.making.operations_tools import Chosen, thread_of, tool_size
 from generator.making.workshop import Drill, Workshop
 
-__all__ = ["centred", "drilled", "reamed", "tapped", "usable_mm"]
+__all__ = ["centred", "drilled", "reamed", "tapped"]
 
 PILOT_SHARE, PILOT_FROM_MM, LEAST_PILOT_MM = 0.2, 10.0, 3.0
 """Pilot over its drill (0.15 to 0.25), from which size, at least. Source: table drill_rules, common practice."""
-
-
-def usable_mm(drill: Drill) -> float:
-    """How deep a drill goes from one side and still clears its chips.
-
-    Source: flute less 1.5 diameters, table drill_rules, common practice.
-
-    >>> usable_mm(Drill(10.0, 87.0, 133.0))
-    72.0
-    """
-    return max(0.0, drill.flute_mm - 1.5 * drill.diameter_mm)
 
 
 def drilled(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
@@ -61,7 +50,7 @@ def _hole(target: Target) -> tuple[float | None, float]:
 
 def _depth(drill: Drill, deep: float, through: bool, figures: Figures) -> tuple[tuple[str, ...], tuple[str, ...]]:
     pecks = _pecks(drill.diameter_mm, deep, figures)
-    usable = usable_mm(drill)
+    usable = drill.usable_mm
     reach = f"this drill clears its chips to {figures.length(usable, 0)}"
     if deep <= usable + 1e-9:
         return pecks, ()

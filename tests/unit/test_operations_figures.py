@@ -15,7 +15,6 @@ from generator.making.figures import Figures
 from generator.making.operations_bores import Section, bar_for, full_depth_mm
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
 from generator.making.operations_gauge import is_enough
-from generator.making.operations_holes import usable_mm
 from generator.making.operations_passes import THREAD_SHARE, deepest_mm, passes_for, thread_infeed
 from generator.making.operations_speed import (
     RIDGE_OVER_RA,
@@ -235,7 +234,7 @@ def test_inch_limits_are_rounded_inwards() -> None:
 
 def test_a_drill_reaches_its_flute_less_one_and_a_half_diameters() -> None:
     """Common practice (table drill_rules); DIN 338 gives 10 mm a flute of 87."""
-    assert usable_mm(Drill(10.0, 87.0, 133.0)) == 72.0
+    assert Drill(10.0, 87.0, 133.0).usable_mm == 72.0
 
 
 def test_the_point_of_a_drill() -> None:

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from generator.making.plan_checks.holes import usable_mm
 from generator.making.setups import Step
 from generator.making.usual import usual_workshop
 from generator.making.workshop import BoringBar, Chuck, Drill
@@ -39,7 +38,7 @@ def test_a_hole_too_long_even_from_both_ends_wants_a_longer_drill() -> None:
 
 def test_a_long_drill_in_the_drawer_will_do() -> None:
     drills = (*usual_workshop().drills, Drill(10.5, 130.0, 200.0))
-    assert usable_mm(drills[-1]) == pytest.approx(114.25)
+    assert drills[-1].usable_mm == pytest.approx(114.25)
     assert not about(judged(with_steps(1, deep), shop=given(drills=drills)), "order-drill")
 
 

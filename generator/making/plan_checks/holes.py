@@ -10,7 +10,7 @@ from generator.making.plan_checks.plan import NOT_TOLD, Cut, Plan, found
 from generator.making.plan_checks.surfaces import words
 from generator.making.workshop import Drill
 
-__all__ = ["about_drills", "inside_of", "untold", "usable_mm", "way_out_mm"]
+__all__ = ["about_drills", "inside_of", "untold", "way_out_mm"]
 
 _CHIPS = 1.5
 """Of the diameter: flute that must stay out of the hole for the chips. Source: table drill_rules."""
@@ -32,14 +32,6 @@ def about_drills(plan: Plan) -> Iterator[Finding]:
         if cut.step.work == "drill":
             yield from _drilled(plan, cut)
     yield from _through(plan)
-
-
-def usable_mm(drill: Drill) -> float:
-    """How deep a drill goes before its chips jam.
-
-    Source: flute less 1.5 diameters, common practice, no source.
-    """
-    return drill.flute_mm - _CHIPS * drill.diameter_mm
 
 
 def inside_of(plan: Plan, cut: Cut) -> Iterator[tuple[Part, Surface]]:
@@ -68,14 +60,14 @@ def _drilled(plan: Plan, cut: Cut) -> Iterator[Finding]:
             f"find one with a flute of {depth + _CHIPS * diameter:.0f} mm at least", source=_whose(plan),
         )  # fmt: skip
         return
-    if depth <= usable_mm(drill) + 1e-6:
+    if depth <= drill.usable_mm + 1e-6:
         return
     severity, advice = _short_drill(plan, holes, depth, drill)
     yield found(
         "order-drill", severity, cut.setup, f"{about}/{diameter:g}",
         f"the drill of {drill.diameter_mm:g} mm is too short for a hole {depth:.1f} mm deep: its flute of "
-        f"{drill.flute_mm:g} mm carries chips out of {usable_mm(drill):.1f} mm",
-        advice, value=usable_mm(drill), least=depth, source=f"{_DRILL_SOURCE}; {_whose(plan)}",
+        f"{drill.flute_mm:g} mm carries chips out of {drill.usable_mm:.1f} mm",
+        advice, value=drill.usable_mm, least=depth, source=f"{_DRILL_SOURCE}; {_whose(plan)}",
     )  # fmt: skip
 
 
@@ -124,7 +116,7 @@ def _drill_for(plan: Plan, diameter_mm: float) -> Drill | None:
     near = [one for one in plan.workshop.drills if abs(one.diameter_mm - diameter_mm) <= _NEAR_MM]
     same = [one for one in near if abs(one.diameter_mm - diameter_mm) <= _SAME_MM]
     if same:
-        return max(same, key=usable_mm)
+        return max(same, key=lambda one: one.usable_mm)
     return min(near, key=lambda one: (abs(one.diameter_mm - diameter_mm), -one.flute_mm), default=None)
 
 
@@ -196,7 +188,7 @@ def _reached_mm(plan: Plan, part: Part, surface: Surface, drill: Drill) -> float
         path = _path(plan, part, surface, side)
         if path is not None:
             narrow = sum(long_mm for long_mm, size in path if size < _WIDE * drill.diameter_mm)
-            reached += max(0.0, usable_mm(drill) - narrow)
+            reached += max(0.0, drill.usable_mm - narrow)
     return reached
 
 

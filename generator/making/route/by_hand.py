@@ -8,7 +8,7 @@ from generator.making.route.ledger import Ledger
 from generator.making.route.words import CARRIER_CAUTION, HOLES
 from generator.making.setups import Step
 
-__all__ = ["band_step", "centred_by_hand"]
+__all__ = ["band_step", "centred_by_hand", "work_end_centred"]
 
 _BAND_MM = 15.0
 
@@ -19,6 +19,23 @@ def band_step(text: str, bar_mm: float) -> Step:
     Source: common practice, no source.
     """
     return Step(text, f"{_BAND_MM:g} mm long", "", (), "rough", "", bar_mm - 1.0, _BAND_MM)
+
+
+def work_end_centred(ledger: Ledger, part: Part, bar_mm: float, grip_mm: float, out_mm: float, stub_mm: float) -> None:
+    """The work end faced and centred from the bar: a rest for the next set-ups, sawn off in the end.
+
+    Source: common practice, no source.
+    """
+    ledger.add(
+        part, "work end faced and centred", "three-jaw, the bar as sawn", "bar", "bar", "", [],
+        [
+            Step("face the work end until it is clean", work="face", diameter_mm=bar_mm),
+            Step("centre it: this hole goes with the stub", hole_text(bar_mm), "centre drill", (), "centre"),
+        ],
+        grips="bar", grip_mm=grip_mm, out_mm=out_mm, leaves_mm=stub_mm,
+        leaves_why="stub ahead of the part for the carrier, sawn off later",
+        indicate="not needed: this end is only a rest for the next set-ups",
+    )  # fmt: skip
 
 
 def centred_by_hand(

@@ -8,23 +8,17 @@ from generator.description import Surface
 from generator.making.route.ledger import Workpiece
 from generator.making.route.words import the
 from generator.making.setups import Step
-from generator.making.workshop import Drill, Workshop
+from generator.making.workshop import Workshop
 
 __all__ = ["MEET_MM", "drilled", "from_the_front", "reach_of", "starter"]
 
 _POINT_SHARE = 0.3
 """Length of a 118 degree point over its diameter. Geometry."""
-_CHIP_ROOM = 1.5
-"""Diameters of flute that must stay out for the chips. Common practice, no source (table drill_rules)."""
 _UNDER_MM = 1.0
 _NEAR_MM = 0.26
 """How far a drill of the drawer may be from the size. Shop choice."""
 MEET_MM = 2.0
 """How far holes from both ends overlap. Shop choice."""
-
-
-def _reach_mm(drill: Drill) -> float:
-    return drill.flute_mm - _CHIP_ROOM * drill.diameter_mm
 
 
 def reach_of(shop: Workshop, surface: Surface) -> float:
@@ -33,7 +27,7 @@ def reach_of(shop: Workshop, surface: Surface) -> float:
     Source: flute less 1.5 diameters, table drill_rules.
     """
     size = surface.diameter.nominal_mm
-    return max((_reach_mm(one) for one in shop.drills if abs(one.diameter_mm - size) <= _NEAR_MM), default=0.0)
+    return max((one.usable_mm for one in shop.drills if abs(one.diameter_mm - size) <= _NEAR_MM), default=0.0)
 
 
 def from_the_front(piece: Workpiece, surface: Surface, shop: Workshop) -> Iterator[Step]:
@@ -58,7 +52,7 @@ def drilled(
     """
     size = surface.diameter.nominal_mm
     near = [one for one in shop.drills if abs(one.diameter_mm - size) <= _NEAR_MM]
-    best = max(near, key=_reach_mm, default=None)
+    best = max(near, key=lambda one: one.usable_mm, default=None)
     name = the(surface.name)
     if best is None:
         smaller = max((one for one in shop.drills if one.diameter_mm < size), key=lambda d: d.diameter_mm, default=None)
@@ -70,8 +64,8 @@ def drilled(
         also = f"dia {size:g} mm, for the thread" if surface.diameter.derived else ""
         yield piece.cut("bore", f"bore {name}", surface, length_mm=deep_mm, also=also)
         return
-    if both_ends and _reach_mm(best) < deep_mm:
-        here = min(deep_mm, _reach_mm(best))
+    if both_ends and best.usable_mm < deep_mm:
+        here = min(deep_mm, best.usable_mm)
         yield piece.cut(
             "drill", f"drill {name} as deep as the drill goes; the rest from the front", surface, length_mm=here,
             also=f"{here:.0f} mm deep",
@@ -100,7 +94,7 @@ def starter(
     for one in tail:
         deep = z_of[one.far] - z_of[one.near]
         near = [d for d in shop.drills if abs(d.diameter_mm - one.diameter.nominal_mm) <= _NEAR_MM]
-        reach = max((_reach_mm(d) for d in near), default=0.0)
+        reach = max((d.usable_mm for d in near), default=0.0)
         from_end = z_of[one.far] - piece.near_mm
         if near and reach < from_end and one.role == "":
             rest = from_end - reach + MEET_MM
@@ -111,7 +105,7 @@ def starter(
             )  # fmt: skip
     least = min(one.diameter.nominal_mm for one in bores)
     deepest = z_of[front] - floor
-    fitting = [d for d in shop.drills if d.diameter_mm <= least - _UNDER_MM and _reach_mm(d) >= deepest]
+    fitting = [d for d in shop.drills if d.diameter_mm <= least - _UNDER_MM and d.usable_mm >= deepest]
     drill = max(fitting, key=lambda d: d.diameter_mm, default=None)
     if drill is not None:
         deep = max(deepest - _POINT_SHARE * drill.diameter_mm, 1.0)

@@ -8,7 +8,7 @@ from generator.description import Part, Surface
 from generator.making.route.blank import spare_mm, stub_mm
 from generator.making.route.bores import bored, roughed
 from generator.making.route.bought import bought
-from generator.making.route.by_hand import band_step, centred_by_hand
+from generator.making.route.by_hand import band_step, centred_by_hand, work_end_centred
 from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.heat import hardening_of
 from generator.making.route.holes import drilled, from_the_front, starter
@@ -79,17 +79,7 @@ class Shank:
             )  # fmt: skip
             self._shank_end(grip, out, banded=True)
             return
-        self.ledger.add(
-            self.part, "work end faced and centred", "three-jaw, the bar as sawn", "bar", "bar", "", [],
-            [
-                Step("face the work end until it is clean", work="face", diameter_mm=self.piece.bar_mm),
-                Step("centre it: this hole goes with the stub", hole_text(self.piece.bar_mm), "centre drill", (),
-                     "centre"),
-            ],
-            grips="bar", grip_mm=grip, out_mm=out, leaves_mm=self.stub_mm,
-            leaves_why="stub ahead of the part for the carrier, sawn off later",
-            indicate="not needed: this end is only a rest for the next set-ups",
-        )  # fmt: skip
+        work_end_centred(self.ledger, self.part, self.piece.bar_mm, grip, out, self.stub_mm)
         self._shank_end(grip, out, banded=False)
 
     def _shank_end(self, grip: float, out: float, *, banded: bool) -> None:
