@@ -101,7 +101,7 @@ def _parents(folder: Path) -> Iterator[None]:
 def _lock(place: Path, target: Path) -> Iterator[None]:
     """Exclusive use of the folder among all runs of this program."""
     path = _beside(place, "lock")
-    handle, is_ours = -1, True
+    handle, is_ours = -1, False
     # From the first moment under watch: an interrupt may fall between any two lines.
     try:
         while True:
@@ -117,7 +117,8 @@ def _lock(place: Path, target: Path) -> Iterator[None]:
         yield
     finally:
         if handle >= 0:
-            if is_ours:
+            # An interrupt may have fallen before the lock was tried; what another run holds is left to it.
+            if is_ours or _try_lock(handle):
                 with suppress(OSError):
                     path.unlink()
             os.close(handle)
