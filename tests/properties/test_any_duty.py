@@ -40,7 +40,7 @@ def _worked(kind: str, data: dict[str, Any]) -> tuple[Worked | None, tuple[Fault
         return None, tuple(problem.faults)
 
 
-@settings(max_examples=30, deadline=None, derandomize=True)
+@settings(max_examples=100, deadline=None, derandomize=True)
 @given(JOBS, DUTIES)
 def test_findings_of_any_duty_speak(drawn: tuple[str, dict[str, Any]], loads: dict[str, Any]) -> None:
     kind, data = drawn

@@ -23,7 +23,7 @@ JOBS = st.one_of(
     st.tuples(st.just("revolving-centre"), centres()),
     st.tuples(st.just("dead-centre"), dead_centres()),
 )
-THOROUGH = settings(max_examples=40, deadline=None, derandomize=True)
+THOROUGH = settings(max_examples=150, deadline=None, derandomize=True)
 
 
 def accepted(kind: str, data: dict[str, Any]) -> Worked | None:
@@ -90,7 +90,7 @@ def test_findings_of_any_job_speak(drawn):
         assert json.loads(json.dumps(found.as_dict(), allow_nan=False))["address"] == found.address
 
 
-@settings(max_examples=20, deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(JOBS)
 def test_any_order_of_work_is_whole(drawn):
     job = accepted(*drawn)

@@ -35,7 +35,7 @@ def accepted(kind: str, data: dict[str, Any]) -> Worked | None:
         return None
 
 
-@settings(max_examples=25, deadline=None, derandomize=True)
+@settings(max_examples=120, deadline=None, derandomize=True)
 @given(JOBS, SHOPS, st.sampled_from(["mm", "in"]))
 def test_any_job_has_settings_that_can_be_read(drawn, shop, unit):
     kind, data = drawn

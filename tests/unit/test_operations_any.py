@@ -45,7 +45,7 @@ def planned(drawn: tuple[str, dict[str, Any]], shop: Workshop, unit: FileUnit) -
     return job, setups, stock
 
 
-@settings(max_examples=10, deadline=None, derandomize=True)
+@settings(max_examples=40, deadline=None, derandomize=True)
 @given(JOBS, st.sampled_from(CHANGES), st.sampled_from(["mm", "in"]))
 def test_any_job_gets_its_operations_in_any_shop(
     drawn: tuple[str, dict[str, Any]], change: dict[str, Any], unit: FileUnit
