@@ -53,6 +53,9 @@ _ALONG = frozenset({"rough", "turn", "taper", "bore", "grind", "knurl"})
 BORING_MM = 0.1
 """Most feed of a boring bar, roughing. Shop choice."""
 
+MOST_GROUND_MM = 1.0
+"""More than this on the diameter is no grinding allowance. Shop choice."""
+
 GENERAL_RA_UM = 3.2
 """Finish where the drawing gives none. Common practice, no source."""
 
@@ -233,7 +236,9 @@ def _passes(target: Target, workshop: Workshop) -> Passes | None:
     if main is None or work not in _ALONG:
         return None
     if work == "grind" or target.hard:
-        return grinding(min(0.6, 2 * main.deep_mm) if 0 < main.deep_mm <= 0.3 else 0.3)
+        # Of a cone it is the thick end that tells what roughing left: the thin one vanishes in what stood before.
+        left = main.start_mm - max(main.end_mm, main.other_mm)
+        return grinding(left if 0 < left <= MOST_GROUND_MM else 0.3)
     if work == "knurl" or main.deep_mm <= 1e-9 or main.surface.role == "chamfer":
         return None
     most = deepest_mm(workshop, target.material, inside=inside, slack=slack)
