@@ -44,5 +44,6 @@ def blocked_findings(work: Work) -> Iterator[Finding]:
             yield Finding(
                 "order-blocked", "warn", f"set-up {number}/{one.step.surface or one.number}",
                 f"set-up {number}, operation {one.number}: the tool does not get there", unit="",
-                source="access tried with the tools and the post of the shop", advice=one.access.removeprefix("BLOCKED: "),
+                source="access tried with the tools and the post of the shop",
+                advice=one.access.removeprefix("BLOCKED: "),
             )  # fmt: skip
