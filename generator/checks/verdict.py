@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from types import ModuleType
 
 from generator.checks.duty import DUTY
@@ -12,6 +12,7 @@ from generator.description import Choices, Tool
 from generator.errors import GeometryError
 from generator.findings import Finding, by_severity
 from generator.making.order import compare
+from generator.making.setups import SetUp
 from generator.making.stock import stock_for
 from generator.making.usual import usual_workshop
 from generator.making.workshop import Workshop
@@ -47,11 +48,16 @@ _LOADS = "Load, thrust and speed reckoned{} from {} duty, no rating. Not checked
 
 
 def check(
-    kind: ModuleType, choices: Choices, tool: Tool, workshop: Workshop | None = None
+    kind: ModuleType,
+    choices: Choices,
+    tool: Tool,
+    workshop: Workshop | None = None,
+    setups: Sequence[SetUp] | None = None,
 ) -> tuple[Finding, ...]:
     """Every finding: gaps, walls, bar, the kind's own, the order of work, defaults used, what was not checked.
 
-    The order of work is judged for this workshop, by default the usual one about a Morse 3 tailstock.
+    The order of work is judged for this workshop, by default the usual one about a Morse 3 tailstock. `setups` is that
+    order, where whoever asks has worked it out already.
     """
     found = list(gap_findings(tool, chains(tool)))
     found += wall_findings(tool)
@@ -63,7 +69,7 @@ def check(
         found = [finding for finding in found if finding.code != "cut" or finding.address not in stopped]
         found += own
         workshop = workshop or usual_workshop()
-        order = kind.order(choices, tool, workshop)
+        order = kind.order(choices, tool, workshop) if setups is None else setups
         stock = stock_for(tool, order, choices, shelf=workshop.bars)
         found += compare(tool, order, workshop, stock)
         found += bar_length_finding(choices, tool, order)

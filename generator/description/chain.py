@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from generator.description.memo import once
 from generator.description.part import face_forms
 from generator.description.size import MEASURING_DOUBT_MM, Size, Term
 from generator.description.tool import Gap, Tool
@@ -71,7 +72,8 @@ class ChainResult:
     fit_high_mm: float | None = None
 
 
-def positions(tool: Tool) -> dict[str, Form]:
+@once
+def positions(tool: Tool) -> Mapping[str, Form]:
     """Position of every face of every part, by address "part/face", from the root part's origin face."""
     forms: dict[str, Form] = {}
     local = {name: face_forms(part) for name, part in tool.parts.items()}
@@ -109,7 +111,8 @@ def _spread(
         forms[f"{name}/{face}"] = zero[name].plus(terms, sign)
 
 
-def nominal_positions(tool: Tool) -> dict[str, float]:
+@once
+def nominal_positions(tool: Tool) -> Mapping[str, float]:
     """Nominal z of every face in mm in the tool's frame: 0 at the root's origin face, positive towards the work."""
     return {address: form.nominal for address, form in positions(tool).items()}
 

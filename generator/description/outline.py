@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from generator.description.chain import Form
+from generator.description.memo import once
 from generator.description.part import Part, Surface, diameter_at, face_forms, face_positions
 from generator.errors import GeometryError
 
@@ -58,6 +59,15 @@ def outline(part: Part, shift_mm: float = 0.0) -> Outline:
     `shift_mm` thins the part by that much on every outside radius and opens every bore by as much: 0 for the drawing.
     Raises GeometryError if the outside has a hole or an overlap, a surface ends before it begins, or no wall is left.
     """
+    return _drawn_outline(part) if shift_mm == 0.0 else _outline(part, shift_mm)
+
+
+@once
+def _drawn_outline(part: Part) -> Outline:
+    return _outline(part, 0.0)
+
+
+def _outline(part: Part, shift_mm: float) -> Outline:
     z_of = face_positions(part)
     for surface in part.surfaces:
         if z_of[surface.far] - z_of[surface.near] < -_CLOSE_MM:

@@ -9,7 +9,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
+from generator.description.memo import once
 from generator.description.size import Size, Term
 from generator.errors import GeometryError
 
@@ -157,6 +159,7 @@ class Part:
     sectioned: bool = True
     least_wall_mm: float = 1.0
     by_name: Mapping[str, Surface] = field(init=False, repr=False, compare=False)
+    memo: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Index the surfaces; refuse two of one name."""
@@ -190,7 +193,8 @@ def _slope(surface: Surface) -> float:
     return 2.0 * math.tan(math.radians(surface.half_angle_deg))
 
 
-def face_forms(part: Part) -> dict[str, FaceForm]:
+@once
+def face_forms(part: Part) -> Mapping[str, FaceForm]:
     """Position of every face as terms from the origin face. Raises GeometryError if the tree is not one."""
     forms: dict[str, FaceForm] = {part.origin_face: ()}
     waiting: list[Length | Place] = [*part.lengths, *part.places]
@@ -230,7 +234,8 @@ def _introduce(part: Part, item: Length | Place, forms: dict[str, FaceForm]) -> 
     return True
 
 
-def face_positions(part: Part) -> dict[str, float]:
+@once
+def face_positions(part: Part) -> Mapping[str, float]:
     """Nominal z of every face in mm (arrays where the sizes are arrays)."""
     return {
         face: sum((term.coefficient * term.size.nominal_mm for term in form), start=0.0)

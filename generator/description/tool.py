@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from generator.description.part import Part
 from generator.description.size import Term
@@ -99,6 +100,7 @@ class Tool:
     put_together: tuple[str, ...] = ()
     take_apart: tuple[str, ...] = ()
     seat_of: Mapping[str, Seat] = field(init=False, repr=False, compare=False)
+    memo: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Index the seats; refuse a part with none or with two."""

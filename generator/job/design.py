@@ -52,14 +52,23 @@ def work_out(job: Job) -> Design:
 
 def inspect(design: Design) -> Design:
     """The same design with its findings, stops first, and the work that makes it, where that can be worked out."""
+    return _placed(design.job, lambda: _inspected(design))
+
+
+def _inspected(design: Design) -> Design:
     from generator.checks import check
-    from generator.job.work import blocked_findings, work_of
+    from generator.job.work import blocked_findings, order_of, work_of
 
     job, choices, tool = design.job, design.choices, design.tool
-    found = _placed(job, lambda: check(cast("ModuleType", job.kind), choices, tool, workshop_of(job)))
+    try:
+        setups = order_of(job, choices, tool)
+    except GeometryError:
+        # The checks meet the same failure, and say in their own words what the tool lacks.
+        setups = None
     work = None
+    found = check(cast("ModuleType", job.kind), choices, tool, workshop_of(job), setups)
     if all(one.code != "check-not-run" for one in found):
-        work = _placed(job, lambda: work_of(job, choices, tool))
+        work = work_of(job, choices, tool, setups)
         found = (*found, *blocked_findings(work))
     return replace(design, findings=by_severity(found), work=work)
 

@@ -15,7 +15,7 @@ from generator.making.setups import SetUp
 from generator.making.stock import StockRow, stock_for
 from generator.making.workshop import Workshop
 
-__all__ = ["Work", "blocked_findings", "work_of"]
+__all__ = ["Work", "blocked_findings", "order_of", "work_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,10 +28,15 @@ class Work:
     operations: tuple[Operation, ...]
 
 
-def work_of(job: Job, choices: Choices, tool: Tool) -> Work:
-    """The work for a tool. Raises GeometryError where its order cannot be worked out."""
+def order_of(job: Job, choices: Choices, tool: Tool) -> tuple[SetUp, ...]:
+    """The set-ups for a tool in the job's own shop. Raises GeometryError where they cannot be worked out."""
+    return tuple(job.kind.order(choices, tool, workshop_of(job)))
+
+
+def work_of(job: Job, choices: Choices, tool: Tool, order: tuple[SetUp, ...] | None = None) -> Work:
+    """The work for a tool, by this order where it is known. Raises GeometryError where it cannot be worked out."""
     workshop = workshop_of(job)
-    setups = tuple(job.kind.order(choices, tool, workshop))
+    setups = order_of(job, choices, tool) if order is None else order
     stock = stock_for(tool, setups, choices, job.unit, workshop.bars)
     return Work(workshop, setups, stock, operations_for(tool, setups, workshop, choices, stock, job.unit))
 

@@ -6,7 +6,7 @@ order, and none is left over or named twice.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from generator.description import Choices, Cross, Part, Surface, Tool, Zone, diameter_at, face_positions, outline
@@ -72,7 +72,7 @@ class Workpiece:
     wishes: Wishes
     faces: set[str] = field(default_factory=set)
     named: set[str] = field(default_factory=set)
-    z_of: dict[str, float] = field(init=False)
+    z_of: Mapping[str, float] = field(init=False)
     near_mm: float = field(init=False)
     far_mm: float = field(init=False)
 
