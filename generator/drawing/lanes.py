@@ -9,8 +9,11 @@ or a new one anywhere in the stack, shortest spans first; chains and parallel di
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import accumulate
+from math import inf
+from operator import itemgetter
 
 from generator.drawing.style import ARROW_MM, CENTRE_PAST_MM, CLEAR_MM, FIRST_LANE_MM, LANE_PITCH_MM, OVERSHOOT_MM
 
@@ -125,8 +128,8 @@ def _hits_text(x: float, placed: Placed) -> bool:
     return placed.text_low - CLEAR_MM < x < placed.text_high + CLEAR_MM
 
 
-def _crossings(outer: Placed, inner: Placed) -> float | None:
-    """How often extension lines of `outer` cross the line of `inner`; None where one runs through its label.
+def _crossings(outer: Placed, inner: Placed) -> float:
+    """How often extension lines of `outer` cross the line of `inner`; infinite where one runs through its label.
 
     A line through an arrow head counts more than one through the line between the heads, and so does a short size that
     stands outside a longer one.
@@ -137,7 +140,7 @@ def _crossings(outer: Placed, inner: Placed) -> float | None:
     count = _OUT_OF_ORDER if is_shorter and overlap > _TOUCH_MM else 0.0
     for x in (outer.item.low, outer.item.high):
         if _hits_text(x, inner):
-            return None
+            return inf
         if inner.low + _TOUCH_MM < x < inner.high - _TOUCH_MM:
             count += 1.0
             away = min(abs(x - inner.item.low), abs(x - inner.item.high))
@@ -156,56 +159,86 @@ def _clash(one: Placed, other: Placed) -> bool:
     return True
 
 
-def _put(state: _State, placed: Placed, cost: float, index: int, *, new: bool) -> _State | None:
-    """The state with an item put into lane `index`, or into a new lane inserted there."""
-    total = state.cost + cost + (_COST_LANE if new else 0.0)
-    lanes = state.lanes
-    if not new and any(_clash(placed, other) for other in lanes[index]):
-        return None
-    for i, lane in enumerate(lanes):
-        if i == index and not new:
-            continue
-        is_inner = i < index
+def _meeting(placed: Placed, other: Placed) -> tuple[float, float, bool]:
+    """What the two cost with `other` nearer the view, and with it farther out; True where one lane is too short."""
+    inner, outer = _crossings(placed, other), _crossings(other, placed)
+    return _COST_CROSSING * inner, _COST_CROSSING * outer, _clash(placed, other)
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way to set an item, its cost, and what was found of it beside others, by their identity."""
+
+    placed: Placed
+    cost: float
+    met: dict[int, tuple[float, float, bool]] = field(default_factory=dict)
+
+    def costs(self, lanes: tuple[Lane, ...]) -> Iterator[tuple[float, int, bool]]:
+        """Cost of this way in each lane, then in a new lane at each height: cost, place, and whether it is new."""
+        # Up to each lane what lies nearer the view, from each lane on what lies farther out.
+        nearer, outer, room = [0.0], [], []
+        for lane in lanes:
+            inside, outside, clashes = self._beside(lane)
+            nearer.append(nearer[-1] + inside)
+            outer.append(outside)
+            room.append(not clashes)
+        farther = [*accumulate(reversed(outer), initial=0.0)][::-1]
+        for index, free in enumerate(room):
+            if free:
+                yield self.cost + nearer[index] + farther[index + 1], index, False
+        for index, near in enumerate(nearer):
+            yield self.cost + _COST_LANE + near + farther[index], index, True
+
+    def _beside(self, lane: Lane) -> tuple[float, float, bool]:
+        """The meeting with all that stands in a lane; the same pair comes again in many states."""
+        inside = outside = 0.0
+        clashes = False
         for other in lane:
-            count = _crossings(placed, other) if is_inner else _crossings(other, placed)
-            if count is None:
-                return None
-            total += _COST_CROSSING * count
+            met = self.met.get(id(other))
+            if met is None:
+                met = self.met[id(other)] = _meeting(self.placed, other)
+            inside += met[0]
+            outside += met[1]
+            clashes = clashes or met[2]
+        return inside, outside, clashes
+
+
+def _with(lanes: tuple[Lane, ...], placed: Placed, index: int, *, new: bool) -> tuple[Lane, ...]:
+    """The lanes with an item put into lane `index`, or into a new lane inserted there."""
     if new:
-        return _State(total, (*lanes[:index], (placed,), *lanes[index:]))
-    return _State(total, (*lanes[:index], (*lanes[index], placed), *lanes[index + 1 :]))
+        return (*lanes[:index], (placed,), *lanes[index:])
+    return (*lanes[:index], (*lanes[index], placed), *lanes[index + 1 :])
 
 
-def _grow(state: _State, modes: Sequence[tuple[Placed, float]]) -> Iterator[_State]:
-    for placed, cost in modes:
-        for index in range(len(state.lanes)):
-            if (grown := _put(state, placed, cost, index, new=False)) is not None:
-                yield grown
-        for index in range(len(state.lanes) + 1):
-            if (grown := _put(state, placed, cost, index, new=True)) is not None:
-                yield grown
-
-
-def _search(items: Sequence[Item], beam: int) -> _State | None:
+def _search(ways_of_all: Sequence[Sequence[_Way]], beam: int) -> _State | None:
+    """The cheapest state that a beam of this width finds, the items put in one after the other."""
     states = [_State(0.0, ())]
-    for item in sorted(items, key=lambda i: (i.high - i.low, i.low, i.key)):
-        modes = _worth_trying(item, items)
-        grown = [new for state in states for new in _grow(state, modes)]
+    for ways in ways_of_all:
+        # Only what the beam keeps is built; until then a state is its cost and where it would come from.
+        grown = [
+            (state.cost + cost, state, way.placed, index, new)
+            for state in states
+            for way in ways
+            for cost, index, new in way.costs(state.lanes)
+            if cost < inf
+        ]
         if not grown:
             return None
-        grown.sort(key=lambda s: s.cost)
-        states = grown[:beam]
+        grown.sort(key=itemgetter(0))
+        states = [
+            _State(cost, _with(state.lanes, placed, index, new=new)) for cost, state, placed, index, new in grown[:beam]
+        ]
     return states[0]
 
 
-def _worth_trying(item: Item, items: Sequence[Item]) -> list[tuple[Placed, float]]:
+def _worth_trying(item: Item, items: Sequence[Item]) -> list[_Way]:
     """Ways to set an item, dearer where its label would stand in the way of longer items' extension lines."""
     longer = {x for other in items if other.high - other.low > item.high - item.low for x in (other.low, other.high)}
     found = []
     for placed, cost in _modes(item):
         in_the_way = sum(_hits_text(x, placed) for x in longer)
         is_abroad = item.home is not None and (placed.low < item.home[0] or placed.high > item.home[1])
-        found.append((placed, cost + _COST_IN_THE_WAY * in_the_way + _COST_ABROAD * is_abroad))
+        found.append(_Way(placed, cost + _COST_IN_THE_WAY * in_the_way + _COST_ABROAD * is_abroad))
     return found
 
 
@@ -236,9 +269,11 @@ def _laid_out(items: tuple[Item, ...], text_inward: bool, first_mm: float) -> Si
     """The side itself: one part asks for the same one again with and without its details."""
     if not items:
         return Side((), ())
+    shortest_first = sorted(items, key=lambda i: (i.high - i.low, i.low, i.key))
+    ways = [_worth_trying(item, items) for item in shortest_first]
     best: _State | None = None
     for beam in _BEAMS:
-        found = _search(items, beam) if best is None or beam < _BEAMS[-1] else None
+        found = _search(ways, beam) if best is None or beam < _BEAMS[-1] else None
         if found is not None and (best is None or found.cost < best.cost):
             best = found
         if best is not None and best.cost <= _WELL_SET * len(items):
