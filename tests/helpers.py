@@ -97,3 +97,14 @@ def centre(stack: tuple[str | dict[str, Any], ...] = ("6003-2RS", "6001-2RS"), *
     for name, values in tables.items():
         data[name] = {**data.get(name, {}), **values}
     return data
+
+
+RINGS = {0: ("688", "688"), 1: ("6001-2RS", "6000-2RS"), 2: ("6002-2RS", "6001-2RS"), 3: ("6003-2RS", "6001-2RS"),
+         4: ("6004-2RS", "6002-2RS"), 5: ("6206-2RS", "6205-2RS"), 6: ("6208", "6207")}  # fmt: skip
+ENDS = ["plain", "tang", "drawbar"]
+
+
+def stacks(number: int) -> dict[str, tuple[str, ...]]:
+    """Stacks of bearings that suit a Morse number, by what they are."""
+    large, small = RINGS[number]
+    return {"unequal": (large, small), "one": (large,), "equal": (large, large), "three": (large, large, small)}
