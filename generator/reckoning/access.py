@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from generator.reckoning.access_shapes import Gap, Shape, gap_between, least_along, moved, rotated
+from generator.reckoning.access_shapes import Gap, Point, Shape, gap_between, least_along, moved, rotated
 from generator.reckoning.amounts import need
 from generator.reckoning.angles import arctangent_deg, cosine, sine, tangent
 
@@ -23,6 +23,7 @@ __all__ = [
 QUILL_SHOWN_MM = 200.0
 CASTING_SHOWN_MM = 150.0
 SLIDE_SHOWN_MM = 120.0
+_SAME_MM = 1e-6
 
 
 class Stage(NamedTuple):
@@ -216,23 +217,61 @@ def least_gap(
     need("length of cut", cut.length_mm, "mm", above=cut.start_mm)
     need("retract", cut.retract_mm, "mm", least=0)
     need("number of obstacles", len(things), least=1)
-    found = _candidates(holder, cut, things, swing_deg, at_end_only=at_end_only)
-    asked = (one for one in found if not during or one.during == during)
-    return min(asked, key=lambda one: round(one.gap_mm, 9))
+    pairs = [one for one in _pairs(holder, cut, things, swing_deg, at_end_only=at_end_only)
+             if not during or one.during == during]  # fmt: skip
+    need("number of pairs of tool and obstacle", len(pairs), least=1)
+    # Pairs that may lie nearest come first; those that stay further apart than what was found are not worked out.
+    found: list[tuple[float, int, Tightest]] = []
+    for bound_mm, place in sorted((one.bound_mm, place) for place, one in enumerate(pairs)):
+        if found and bound_mm > found[0][0] + _SAME_MM:
+            break
+        tight = pairs[place].tightest()
+        found = sorted([*found, (round(tight.gap_mm, 9), place, tight)])[:1]
+    return found[0][2]
 
 
-def _candidates(
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    """A piece of the tool and an obstacle on one straight move of the tip."""
+
+    during: str
+    tool: str
+    shape: Shape
+    obstacle: str
+    against: Shape
+    start: Point
+    end: Point
+
+    @property
+    def bound_mm(self) -> float:
+        """What the gap is at least on the whole move: that of the boxes round both; anything where these meet."""
+        apart = [0.0, 0.0]
+        for axis in (0, 1):
+            moves = (self.start[axis], self.end[axis])
+            low = min(point[axis] for point in self.shape) + min(moves)
+            high = max(point[axis] for point in self.shape) + max(moves)
+            beyond = min(point[axis] for point in self.against) - high
+            before = low - max(point[axis] for point in self.against)
+            apart[axis] = max(0.0, beyond, before)
+        return math.hypot(*apart) if any(apart) else -math.inf
+
+    def tightest(self) -> Tightest:
+        """The least gap on the move."""
+        gap, tip = _along(self.shape, self.against, self.start, self.end)
+        return Tightest(gap.gap_mm, self.tool, self.obstacle, gap, self.during, *tip)
+
+
+def _pairs(
     holder: Holder, cut: Cut, things: Sequence[Obstacle], swing_deg: float, *, at_end_only: bool
-) -> Iterator[Tightest]:
-    """The least gap of every pair of tool piece and obstacle on every move."""
+) -> Iterator[_Pair]:
+    """Every piece of the tool with every obstacle on every move."""
     shapes = tool_shapes(holder, swing_deg)
     for during, start, end in _moves(cut, at_end_only=at_end_only):
         for tool, shape in shapes.items():
             for thing in things:
                 against = _lowered(thing, holder.slide_below_mm) if tool == "top slide" else thing.shape
                 if against is not None:
-                    gap, tip = _along(shape, against, start, end)
-                    yield Tightest(gap.gap_mm, tool, thing.name, gap, during, *tip)
+                    yield _Pair(during, tool, shape, thing.name, against, start, end)
 
 
 def _moves(cut: Cut, *, at_end_only: bool) -> Iterator[tuple[str, tuple[float, float], tuple[float, float]]]:
