@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import NamedTuple
 
 from generator.reckoning.access_shapes import Gap, Point, Shape, gap_between, least_along, moved, rotated
@@ -293,6 +294,7 @@ def _along(
     def place(share: float) -> tuple[float, float]:
         return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
 
+    @cache
     def gap_at(share: float) -> Gap:
         return gap_between(moved(shape, *place(share)), against)
 
