@@ -13,7 +13,7 @@ from generator.description.size import MEASURING_DOUBT_MM
 from generator.errors import Fault, InputError
 from generator.making.inspection import InspectionRow, inspection_rows
 from generator.making.missed import miss_of
-from generator.making.rescue import rung_of
+from generator.making.rescue import WORKS, rung_of
 from generator.units import FileUnit, UnitError, read_length, text_of
 
 __all__ = ["AsMade", "Judged", "as_made", "inspection_table", "judge", "read_readings"]
@@ -207,7 +207,7 @@ def _judged(
         return Judged(row, shown, "metal left", by, f"take off {amount} or a little more, up to the other limit")
     rung = rung_of(tool, chains, address, by, drawer)
     ways = "; or ".join(rung.ways) if rung is not None else "nothing else depends on it: write it down"
-    return Judged(row, shown, "metal gone", by, f"{rung.verdict if rung else 'still good'}: {ways}")
+    return Judged(row, shown, "metal gone", by, f"{rung.verdict if rung else WORKS}: {ways}")
 
 
 LEAST_CONTACT_PERCENT = 60.0

@@ -15,14 +15,17 @@ from generator.findings import PRACTICE
 from generator.making.cuts import limits_text
 from generator.making.missed import Broken, broken_by, miss_of, recut_for, sized
 from generator.making.rescue_fits import Held, fit_ways, held_by
+from generator.making.route.blank import spare_mm
 
-__all__ = ["MISSES_MM", "Ladder", "Rung", "ladders", "rung_of"]
+__all__ = ["MISSES_MM", "WORKS", "Ladder", "Rung", "ladders", "rung_of"]
 
 MISSES_MM = (0.02, 0.05, 0.1, 0.5)
 """How far beyond the limit: a slip of the dial, of the eye, of a division, of the hand. Common practice, no source."""
 
 _MATTERS = frozenset({"seat", "pocket", "taper"})
 _LEAST_SHIM_MM = 0.05
+WORKS = "works as it is"
+"""Verdict on a size beyond its limit that spoils no gap, fit or wall: it is out of the drawing all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +53,10 @@ def ladders(tool: Tool, chains: Sequence[ChainResult], drawer: Sequence[tuple[st
     """A ladder for every size of a made part that a fit, a taper or a gap depends on, part by part.
 
     `drawer` holds measured outside diameters of bearings at hand, with their designations. Sizes for which every rung
-    is still good are left out: nothing depends on them.
+    works as it is are left out: nothing depends on them.
     """
     found = (_ladder(tool, chains, part, item, drawer) for part in tool.made for item in _critical(part, chains))
-    return tuple(one for one in found if one is not None and any(rung.verdict != "still good" for rung in one.rungs))
+    return tuple(one for one in found if one is not None and any(rung.verdict != WORKS for rung in one.rungs))
 
 
 def rung_of(
@@ -111,22 +114,22 @@ def _judge(
 ) -> tuple[str, tuple[str, ...]]:
     """What a miss is worth, and the ways out of it."""
     ways: list[str] = []
-    verdict = "still good"
+    verdict = WORKS
     broken = broken_by(chains, {}, missed)
     if broken:
         ways = [*_chain_ways(tool, chains, missed, broken), *_mate_ways(tool, missed, broken)]
-        ways += [_another_try(item, missed[1])] if _is_taper(item) else []
+        ways += _another_try(item, missed[1]) if _is_taper(item) else []
         verdict = "can be put right" if ways else "scrap"
         ways = ways or [f"new piece: {_named(broken[0])}"]
     if isinstance(item, Surface) and held is not None and verdict != "scrap":
         fit_verdict, more = fit_ways(part, item, held, missed[1], drawer)
-        if fit_verdict != "still good":
+        if fit_verdict != WORKS:
             ways += more
             verdict = fit_verdict
-    if verdict == "still good":
+    if verdict == WORKS:
         ways = _good_words(chains, missed)
         if _is_taper(item):
-            ways = [f"it goes up to {missed[1] / _slope(item):.1f} mm deeper into its socket; the gaps allow that"]
+            ways = [f"up to {missed[1] / _slope(item):.1f} mm deeper in its socket than drawn; every gap has room for it"]
     return verdict, tuple(dict.fromkeys(ways))
 
 
@@ -147,7 +150,7 @@ def _chain_ways(
         fitted = {result.gap.fit for result in chains}
         rest = [(address, mm) for address, mm in recut.lengths if address != missed[0] and address not in fitted]
         lengths = ", ".join(f"{_words(address)} then {mm:.2f} mm" for address, mm in rest)
-        yield f"cut {recut.face.replace('_', ' ')} of the {recut.part.replace('_', ' ')} back {recut.by_mm:.2f} mm" + (
+        yield f"cut the {recut.face.replace('_', ' ')} of the {recut.part.replace('_', ' ')} back {recut.by_mm:.2f} mm" + (
             f" ({lengths})" if lengths else ""
         )
     wide = [one for one in broken if one.by_mm > 0 and one.result.gap.direction == "axial"]
@@ -155,7 +158,7 @@ def _chain_ways(
         gap = wide[0].result.gap
         middle = wide[0].by_mm + ((gap.most_mm or 0.0) - (gap.least_mm or 0.0)) / 2
         if middle >= _LEAST_SHIM_MM:
-            yield f"a shim of about {middle:.2f} mm closes it: {_named(wide[0])}; measure the gap first"
+            yield f"shim of about {middle:.2f} mm there ({gap.title}), the gap measured first"
 
 
 def _mate_ways(tool: Tool, missed: tuple[str, float, int], broken: Sequence[Broken]) -> Iterator[str]:
@@ -168,7 +171,7 @@ def _mate_ways(tool: Tool, missed: tuple[str, float, int], broken: Sequence[Brok
             continue
         larger = (term.coefficient > 0) == (broken[0].by_mm < 0)
         by = abs(broken[0].by_mm / term.coefficient)
-        yield f"make {_words(term.address)} {by:.2f} mm {'larger' if larger else 'smaller'} than drawn, if not cut yet"
+        yield f"make the {_words(term.address)} {by:.2f} mm {'larger' if larger else 'smaller'}, if not cut yet"
 
 
 def _is_taper(item: Surface | Length) -> bool:
@@ -181,13 +184,14 @@ def _slope(item: Surface | Length) -> float:
     return 2.0 * math.tan(math.radians(abs(item.half_angle_deg))) if isinstance(item, Surface) else 1.0
 
 
-def _another_try(item: Surface | Length, over_mm: float) -> str:
+def _another_try(item: Surface | Length, over_mm: float) -> Iterator[str]:
     """How far the cone must go towards the work, where the blank has so much to spare."""
-    slope = _slope(item)
-    return (
-        f"another try: everything up to the front {over_mm / slope:.1f} mm further towards the work, as much off the "
-        "shank end, if the blank has it to spare"
-    )
+    back_mm = over_mm / _slope(item)
+    if isinstance(item, Surface) and back_mm <= spare_mm(item.half_angle_deg):
+        yield (
+            f"another try while the spare length is still on: everything up to the front {back_mm:.1f} mm further towards the "
+            "work, as much off the shank end"
+        )
 
 
 def _named(broken: Broken) -> str:

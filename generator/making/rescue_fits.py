@@ -101,8 +101,8 @@ def fit_ways(
     most_now = most_drawn + over_mm
     if not held.is_bearing:
         return "mate to suit", [
-            f"turn or bore the {held.title.lower()} to suit: its diameter {over_mm:.2f} mm "
-            f"{'larger' if inside else 'smaller'} than drawn, if it is not finished yet",
+            f"cut the {held.title.lower()} {over_mm:.2f} mm {'larger' if inside else 'smaller'} than drawn on its "
+            "diameter, if it is not finished yet",
             *([_bond(most_now)] if most_now > 0 else []),
         ]
     span = most_drawn + _CLOSE_MM
@@ -141,10 +141,10 @@ def _largest_gap_mm() -> float:
 def _bond(gap_mm: float) -> str:
     """Which compound fills this gap, and how the bearing is kept central while it cures."""
     grade = next((name for most, name in _grades() if gap_mm <= most + _CLOSE_MM), "")
-    central = "" if gap_mm <= BOND_BEST_MM else ", held central by shims while it cures"
+    central = "" if gap_mm <= BOND_BEST_MM else ", kept central by shims"
     if not grade:
         return "no compound fills that"
-    return f"bond it with compound, {grade}: fills up to {gap_mm:.3f} mm{central}"
+    return f"compound ({grade}) for a gap of up to {gap_mm:.3f} mm{central}"
 
 
 def _other_bearing(part: Part, surface: Surface, held: Held, came_out_mm: float) -> Iterator[str]:
@@ -165,8 +165,8 @@ def _other_bearing(part: Part, surface: Surface, held: Held, came_out_mm: float)
         return
     row = min(found, key=lambda one: one[:2])[2]
     sizes = " x ".join(f"{row.number(c):g}" for c in ("bore_mm", "outside_mm", "width_mm"))
-    where = f"bore the pocket to {row.number(mine):g}" if inside else f"turn the seat down to {row.number(mine):g}"
-    yield f"another bearing: {row.text('designation')}, {sizes}; {where} mm and run the job again with it"
+    where = f"bore to {row.number(mine):g}" if inside else f"turn down to {row.number(mine):g}"
+    yield f"bearing {row.text('designation')} ({sizes}) instead: {where} mm, run the job again"
 
 
 def _way_on_mm(part: Part, surface: Surface) -> float | None:
@@ -193,5 +193,4 @@ def _sleeve(part: Part, surface: Surface, held: Held) -> Iterator[str]:
     size = now + 2 * SLEEVE_WALL_MM if inside else now - 2 * SLEEVE_WALL_MM
     if not _left(part, surface, held, size):
         return
-    work = f"bore to {size:g} mm, press or bond a sleeve in" if inside else f"turn to {size:g} mm, bond a sleeve on"
-    yield f"sleeve: {work}, finish it to the drawing in the same setting as the rest"
+    yield f"sleeve: {'bore' if inside else 'turn down'} to {size:g} mm for it"

@@ -6,14 +6,16 @@ from collections.abc import Iterator, Sequence
 
 from generator.description import ChainResult, Tool
 from generator.making.figures import Figures
-from generator.making.rescue import Ladder, Rung, ladders
+from generator.making.rescue import WORKS, Ladder, Rung, ladders
 from generator.plan.wording import sentence
-from generator.prints.content import Block, Paragraph, Table, TextPage
+from generator.prints.content import Paragraph, Table, TextPage
 from generator.units import FileUnit
 
 __all__ = ["rescue_page"]
 
 _EACH_ITS_OWN = "can be put right"
+# Verdicts that the ways beside them do not tell already.
+_TOLD = frozenset({WORKS, "scrap"})
 
 
 def rescue_page(
@@ -24,25 +26,33 @@ def rescue_page(
     if not found:
         return None
     figures = Figures(unit)
-    blocks: list[Block] = [
-        Paragraph(
-            "Stop and measure again before you mend anything: clean, cold, twice. The first way is the best one. "
-            "A thicker shim or more compound never makes up for a wall or a thread that is gone."
-        )
-    ]
-    for part in tool.made:
-        mine = [one for one in found if one.address.partition("/")[0] == part.name]
-        blocks += [_table(part.title, one, figures) for one in mine]
-    return TextPage("If a size is missed", tuple(blocks), far=True)
+    rows = tuple(row for part in tool.made for one in found if _part(one) == part.name
+                 for row in _rows(part.title, one, figures))  # fmt: skip
+    return TextPage("If a size is missed", (
+        Paragraph("Stop and measure again before you mend anything: clean, cold, twice. The first way is the best."),
+        Table(("size, and its limits", "out by", "best first"), rows, (62.0, 21.0, 97.0), (), _NOTES, close=True),
+    ))  # fmt: skip
 
 
-def _table(part: str, ladder: Ladder, figures: Figures) -> Table:
-    title = f"{part}: {ladder.title}, {figures.prose(ladder.limits)}; come out {ladder.missed}"
-    rows = tuple(
-        (f"to {figures.length(rung.over_mm)}", rung.verdict, sentence(figures.prose("; or ".join(rung.ways))))
-        for rung in _steps(ladder.rungs)
-    )
-    return Table(("beyond limit", "it is", "do this, best first"), rows, (26.0, 40.0, 114.0), (), (), title)
+_NOTES = (
+    "Compound: both faces clean and dry, the piece central while it cures. Sleeve: pressed or bonded in or on, then "
+    "finished to the drawing in the same setting as the rest. What works as it is goes into the record as out of limits.",
+    "A thicker shim or more compound never makes up for a wall or a thread that is gone.",
+)
+
+
+def _part(ladder: Ladder) -> str:
+    return ladder.address.partition("/")[0]
+
+
+def _rows(part: str, ladder: Ladder, figures: Figures) -> Iterator[tuple[str, str, str]]:
+    """A row for each rung that asks for something else; the first one names the size."""
+    name = f"{part}: {ladder.title}, {figures.prose(ladder.limits)}, {ladder.missed}"
+    for rung in _steps(ladder.rungs):
+        ways = figures.prose("; or ".join(rung.ways))
+        told = f"{rung.verdict}: {ways}" if rung.verdict in _TOLD else ways
+        yield name, figures.length(rung.over_mm), sentence(told)
+        name = ""
 
 
 def _steps(rungs: Sequence[Rung]) -> Iterator[Rung]:
