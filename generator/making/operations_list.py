@@ -59,7 +59,12 @@ def _wanted(one: Operation) -> Iterator[tuple[str, str]]:
     if one.cutter:
         yield "tool", one.cutter
     yield from (("tool", name) for name in one.tools)
-    yield from (("gauge", name.strip()) for name in one.instrument.split(";") if name.strip() and name != one.cutter)
+    names = (name.strip() for name in one.instrument.split(";"))
+    yield from (("gauge", name) for name in names if name and name != one.cutter and not name.startswith(_NO_THING))
+
+
+_NO_THING = ("the ", "last by", "estimate", "thumbnail", "feel")
+"""How words begin that say how to judge a size, not what to lay ready."""
 
 
 def set_up_times(operations: Sequence[Operation]) -> tuple[SetUpTime, ...]:

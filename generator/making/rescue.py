@@ -129,7 +129,7 @@ def _judge(
     if verdict == WORKS:
         ways = _good_words(chains, missed)
         if _is_taper(item):
-            ways = [f"up to {missed[1] / _slope(item):.1f} mm deeper in its socket than drawn; every gap has room for it"]
+            ways = [f"up to {missed[1] / _slope(item):.1f} mm deeper in its socket; every gap has room for it"]
     return verdict, tuple(dict.fromkeys(ways))
 
 
@@ -150,9 +150,8 @@ def _chain_ways(
         fitted = {result.gap.fit for result in chains}
         rest = [(address, mm) for address, mm in recut.lengths if address != missed[0] and address not in fitted]
         lengths = ", ".join(f"{_words(address)} then {mm:.2f} mm" for address, mm in rest)
-        yield f"cut the {recut.face.replace('_', ' ')} of the {recut.part.replace('_', ' ')} back {recut.by_mm:.2f} mm" + (
-            f" ({lengths})" if lengths else ""
-        )
+        face, part_name = recut.face.replace("_", " "), recut.part.replace("_", " ")
+        yield f"cut the {face} of the {part_name} back {recut.by_mm:.2f} mm" + (f" ({lengths})" if lengths else "")
     wide = [one for one in broken if one.by_mm > 0 and one.result.gap.direction == "axial"]
     if len(wide) == len(broken) == 1:
         gap = wide[0].result.gap
@@ -189,8 +188,8 @@ def _another_try(item: Surface | Length, over_mm: float) -> Iterator[str]:
     back_mm = over_mm / _slope(item)
     if isinstance(item, Surface) and back_mm <= spare_mm(item.half_angle_deg):
         yield (
-            f"another try while the spare length is still on: everything up to the front {back_mm:.1f} mm further towards the "
-            "work, as much off the shank end"
+            f"another try while the spare length is still on: everything up to the front {back_mm:.1f} mm further "
+            "towards the work, as much off the shank end"
         )
 
 

@@ -6,6 +6,9 @@ from collections.abc import Sequence
 
 from generator.description import Tool
 from generator.making.figures import Figures
+from generator.making.operations import Operation
+from generator.making.operations_care import TIME_ASSUMES
+from generator.making.operations_list import set_up_times
 from generator.making.setups import SetUp, earned
 from generator.plan.wording import BOX, headed, joined, without_part
 from generator.prints.content import Table, TextPage
@@ -14,31 +17,35 @@ from generator.units import FileUnit
 __all__ = ["order_page"]
 
 
-def order_page(tool: Tool, setups: Sequence[SetUp], unit: FileUnit) -> TextPage | None:
-    """One clamping a row: what it finishes, how it is held, from where lengths are set, and the run-out it earns."""
+def order_page(
+    tool: Tool, setups: Sequence[SetUp], unit: FileUnit, operations: Sequence[Operation] = ()
+) -> TextPage | None:
+    """One clamping a row: what it finishes, how it is held, how true it comes, and rough minutes."""
     if not setups:
         return None
     figures = Figures(unit)
-    table = Table(
-        ("", "no.", "one clamping, and what it finishes", "held", "touch off", f"earns, {unit}"),
-        tuple(_row(tool, setup, figures) for setup in setups),
-        (9.0, 12.0, 64.0, 54.0, 22.0, 19.0), ("centre", "centre"),
-        ("One number is one clamping: do not unclamp before everything under it is finished and measured. "
-         "Run-out earned is the usual worst: common practice, no source; a dash earns nothing.",),
-        close=True,
+    times = {one.setup: one.total_min for one in set_up_times(operations)}
+    notes = (
+        "One number is one clamping: do not unclamp before everything under it is finished and measured. True to: "
+        "run-out that such holding leaves, the usual worst; common practice, no source.",
+        *((f"Together about {sum(times.values()) / 60:.0f} h. {' '.join(TIME_ASSUMES)}",) if times else ()),
     )
+    table = Table(
+        ("", "no.", "one clamping, and what it finishes", "held", f"true to, {unit}", "min"),
+        tuple((*_row(tool, setup, figures), f"{times[setup.number]:.0f}" if setup.number in times else "")
+              for setup in setups),
+        (9.0, 11.0, 74.0, 56.0, 17.0, 13.0), ("centre", "centre", "left", "left", "right", "right"), notes, close=True,
+    )  # fmt: skip
     return TextPage("Order of work", (table,), far=True)
 
 
 def _row(tool: Tool, setup: SetUp, figures: Figures) -> tuple[str, ...]:
     names = joined(without_part(address, setup) for address in setup.finishes if _is_worth_naming(tool, address))
-    lines = [f"{figures.prose(headed(tool, setup))}."]
-    lines += [f"Finish {names}."] if names else []
+    lines = [f"{figures.prose(headed(tool, setup))}" + (f": {names}." if names else ".")]
     lines += ["No way back from here."] if setup.no_return else []
     found = earned(setup)
-    gain = "-" if found.high_mm is None else figures.bare(found.high_mm, 3)
-    held = figures.prose(setup.holding)
-    return BOX, str(setup.number), "\n".join(lines), held, without_part(setup.touches_off, setup), gain
+    gain = "" if found.high_mm is None else figures.bare(found.high_mm, 3)
+    return BOX, str(setup.number), "\n".join(lines), figures.prose(setup.holding), gain
 
 
 def _is_worth_naming(tool: Tool, address: str) -> bool:

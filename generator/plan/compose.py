@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Protocol
 
-from generator.checks.verdict import unchecked
 from generator.description import ChainResult, Choices, Tool
 from generator.findings import Finding, count_stops
 from generator.ink.model import Ink
@@ -31,7 +30,7 @@ from generator.units import FileUnit
 
 __all__ = ["FOOTER", "PlanWords", "compose_plan"]
 
-FOOTER = "No figure here is a rating. Machine manual and local rules come first."
+FOOTER = "No figure here is a rating: read the cautions. Machine manual and local rules come first."
 
 
 class PlanWords(Protocol):
@@ -85,17 +84,17 @@ def compose_plan(
     pages: list[TextPage | None] = [
         verdict_page(findings, unit),
         parts_page(tool, stock, unit),
-        tools_page(operations, setups, shop, unit),
-        defaults_page(choices, operations, shop, unit),
+        cautions_page(tool, findings),
+        order_page(tool, setups, unit, operations),
+        tools_page(operations, setups, unit),
         *settings_pages(settings),
-        order_page(tool, setups, unit),
         *setup_pages(tool, setups, stock, operations, shop, unit),
         assembly_page(tool, chains, unit),
         rescue_page(tool, chains, unit, drawer),
         *inspection_pages(tool, setups, chains, unit),
         commissioning_page(tool, findings, shop, unit),
-        cautions_page(tool, findings),
         checked_page(findings, unit),
+        defaults_page(choices, operations, shop, unit),
     ]
     return Plan(
         title=title or tool.title,
@@ -103,7 +102,7 @@ def compose_plan(
         number=words.number or job_name,
         date=words.date or "",
         author=words.drawn_by or words.owner or "",
-        footer=f"{_marked(findings)}{unchecked(findings)} {FOOTER}",
+        footer=f"{_marked(findings)}{FOOTER}",
         items=(*sheets, *(page for page in pages if page is not None)),
     )
 

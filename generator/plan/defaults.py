@@ -9,14 +9,12 @@ from generator.making.figures import Figures
 from generator.making.operations import Operation
 from generator.making.workshop import BoringBar, Chuck, Cutter, Dial, Drill, Reamer, Workshop
 from generator.plan.shop_words import SIGN, shop_words
-from generator.plan.wording import joined, sources_in_short
+from generator.plan.wording import in_short, joined, sources_in_short
 from generator.prints.content import Block, Paragraph, Table, TextPage
 from generator.units import FileUnit
 
 __all__ = ["defaults_page"]
 
-_FEW = 8
-"""Operations that are told one by one. Shop choice."""
 _UNSURE = ("from memory", "no source", "estimated")
 
 
@@ -37,7 +35,7 @@ def defaults_page(
     job = tuple(_of_job(choices, figures))
     if job:
         blocks.append(Table(
-            ("", "address", "value", "where it comes from"), job, (17.0, 57.0, 26.0, 80.0), (),
+            ("", "address", "value", "where it comes from"), job, (17.0, 50.0, 26.0, 87.0), (),
             ("Measure what is marked default and write it into the job.",), "Of the job", close=True,
         ))  # fmt: skip
     unsure = (size.source for size in choices.sizes.values() if any(word in size.source for word in _UNSURE))
@@ -57,22 +55,7 @@ def _of_shop(
                 used.setdefault(name, []).append(one.number)
     for name, numbers in sorted(used.items(), key=lambda one: (-len(one[1]), one[0])):
         source = sources_in_short(workshop.sources.get(name, ""))
-        yield shop_words(name), _value(name, getattr(workshop, name), figures), source, _in_short(numbers)
-
-
-def _in_short(numbers: Sequence[str]) -> str:
-    """Numbers of operations; where they are many, the set-ups in which they are."""
-    if len(numbers) <= _FEW:
-        return joined(numbers)
-    setups = sorted({int(one.partition(".")[0]) for one in numbers})
-    runs: list[list[int]] = []
-    for one in setups:
-        if runs and runs[-1][-1] == one - 1:
-            runs[-1].append(one)
-        else:
-            runs.append([one])
-    shown = joined(f"{run[0]} to {run[-1]}" if len(run) > 2 else joined(map(str, run)) for run in runs)
-    return f"{len(numbers)}, in set-ups {shown}"
+        yield shop_words(name), _value(name, getattr(workshop, name), figures), source, in_short(numbers)
 
 
 def _value(name: str, value: object, figures: Figures) -> str:

@@ -12,7 +12,7 @@ from generator.making.inspection import InspectionRow
 
 __all__ = ["balloon_picture"]
 
-_WIDTH_MM, _TALLEST_MM = 176.0, 60.0
+_WIDTH_MM, _TALLEST_MM = 176.0, 45.0
 _BALLOON_MM, _APART_MM, _ROW_MM = 3.4, 8.6, 12.0
 _NUMBER_MM = 2.8
 _At = Callable[[float, float], Point]

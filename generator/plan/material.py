@@ -40,7 +40,7 @@ def _to_make(tool: Tool, stock: Sequence[StockRow], figures: Figures) -> Table:
     return Table(
         ("item", "qty", "part", "material", "bar", "cut length", "mass of blank"), tuple(rows),
         (13.0, 11.0, 40.0, 32.0, 36.0, 24.0, 24.0), ("right", "right", "left", "left", "left", "right", "right"),
-        tuple(notes), "Make",
+        tuple(notes), "Make", close=True,
     )
 
 
@@ -74,7 +74,8 @@ def _to_buy(tool: Tool) -> Iterator[Table]:
     )
     if rows:
         yield Table(
-            ("item", "qty", "what", "order text"), rows, (13.0, 11.0, 60.0, 96.0), ("right", "right"), (), "Buy"
+            ("item", "qty", "what", "order text"), rows, (13.0, 11.0, 60.0, 96.0), ("right", "right"), (), "Buy",
+            close=True,
         )
 
 

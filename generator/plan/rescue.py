@@ -36,7 +36,7 @@ def rescue_page(
 
 _NOTES = (
     "Compound: both faces clean and dry, the piece central while it cures. Sleeve: pressed or bonded in or on, then "
-    "finished to the drawing in the same setting as the rest. What works as it is goes into the record as out of limits.",
+    "finished to the drawing in the same setting as the rest. What works as it is stays out of limits: write it down.",
     "A thicker shim or more compound never makes up for a wall or a thread that is gone.",
 )
 

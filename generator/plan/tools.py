@@ -1,88 +1,79 @@
-"""The page of tools and times: what must lie ready, what is missing and what stands in for it, how long it takes."""
+"""The page of tools: what must lie ready, what holds the work, what is missing and what stands in for it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import zip_longest
 
 from generator.making.figures import Figures
 from generator.making.operations import Operation
-from generator.making.operations_care import TIME_ASSUMES
-from generator.making.operations_list import ToolRow, set_up_times, tools_for
+from generator.making.operations_list import ToolRow, tools_for
 from generator.making.setups import SetUp
-from generator.making.workshop import Workshop
-from generator.plan.wording import BOX, sentence
-from generator.prints.content import Block, Paragraph, Table, TextPage
+from generator.plan.wording import BOX, in_short, joined, sentence
+from generator.prints.content import Table, TextPage
 from generator.units import FileUnit
 
-__all__ = ["time_table", "tools_page", "tools_table"]
+__all__ = ["tools_page", "tools_table"]
 
-_FIELDS = {
-    "speeds_rpm": "spindle speeds", "cross_dial": "dial of the cross slide", "top_dial": "dial of the top slide",
-    "carriage_dial": "dial of the carriage", "quill_dial": "dial of the quill", "cutters": "turning tools",
-    "boring_bars": "boring bars", "drills": "drills", "reamers": "reamers", "taps": "taps", "dies": "dies",
-    "centre_height_mm": "centre height", "micrometer_mm": "reading of the micrometer",
-    "indicator_mm": "reading of the indicator", "tailstock_support": "support at the tailstock",
-    "tailstock_taper": "taper of the tailstock", "chucks": "chucks",
-}
-
-
-def tools_page(
-    operations: Sequence[Operation], setups: Sequence[SetUp], workshop: Workshop, unit: FileUnit
-) -> TextPage | None:
-    """Tools, gauges and times on one page; None without operations."""
+def tools_page(operations: Sequence[Operation], setups: Sequence[SetUp], unit: FileUnit) -> TextPage | None:
+    """Tools, gauges and what holds the work on one page, what is missing first; None without operations."""
     if not operations:
         return None
-    blocks: list[Block] = [*_tables(operations, unit), time_table(operations, setups)]
-    rests = sorted({name for one in operations for name in one.rests_on if workshop.is_default(name)})
-    if rests:
-        names = ", ".join(_FIELDS.get(name, name.removesuffix("_mm").replace("_", " ")) for name in rests)
-        blocks.append(Paragraph(
-            f"Usual figures, given by nobody, stand for: {names}. Settings that rest on them hold for such a shop: "
-            "write your own into the shop file.", "small",
-        ))
-    return TextPage("Tools, gauges and times", tuple(blocks))
+    return TextPage("Tools and gauges", tuple(_tables(operations, setups, unit)))
 
 
-def _tables(operations: Sequence[Operation], unit: FileUnit) -> Iterator[Table]:
+def _tables(operations: Sequence[Operation], setups: Sequence[SetUp], unit: FileUnit) -> Iterator[Table]:
     rows, figures = tools_for(operations), Figures(unit)
     lacking = [row for row in rows if row.is_missing]
     if lacking:
         yield Table(
             ("", "not in the shop file", "instead", "for"),
-            tuple((BOX, sentence(figures.prose(row.name)), sentence(figures.prose(row.substitute)), _used(row))
+            tuple((BOX, sentence(figures.prose(row.name)), sentence(figures.prose(row.substitute)), in_short(row.used))
                   for row in lacking),
             (8.0, 62.0, 80.0, 30.0), ("centre",), (), "Missing, and what stands in", close=True,
         )
     yield tools_table(rows, figures)
+    yield _pairs("To hold it", [*_holding(setups, figures), *_for_the_work(setups)])
 
 
 def tools_table(rows: Sequence[ToolRow], figures: Figures) -> Table:
-    """Every tool and gauge that the shop has, with the operations that want it and a box to tick."""
-    having = tuple(
-        (BOX, sentence(figures.prose(row.name)), row.kind, _used(row)) for row in rows if not row.is_missing
-    )
+    """Every tool and gauge that the shop has, with a box to tick and the operations that want it."""
+    return _pairs("Tools and gauges", [
+        (sentence(figures.prose(row.name)).removesuffix("."), in_short(row.used)) for row in rows if not row.is_missing
+    ])  # fmt: skip
+
+
+def _pairs(title: str, having: Sequence[tuple[str, str]]) -> Table:
+    """Things to lay ready, two in a row."""
+    half = (len(having) + 1) // 2
+    cells = [(BOX, *one) for one in having]
+    pairs = zip_longest(cells[:half], cells[half:], fillvalue=("", "", ""))
     return Table(
-        ("", "lay ready", "", "for"), having, (8.0, 102.0, 16.0, 54.0), ("centre",), (), "Tools and gauges", close=True
+        ("", "lay ready", "for", "", "lay ready", "for"), tuple((*left, *right) for left, right in pairs),
+        (7.0, 58.0, 25.0, 7.0, 58.0, 25.0), ("centre", "left", "left", "centre"), (), title, close=True,
     )
 
 
-def _used(row: ToolRow) -> str:
-    return ", ".join(dict.fromkeys(row.used))
+def _holding(setups: Sequence[SetUp], figures: Figures) -> Iterator[tuple[str, str]]:
+    """Each way of holding once, with the set-ups held so."""
+    used: dict[str, list[str]] = {}
+    for setup in setups:
+        used.setdefault(setup.holding, []).append(f"{setup.number}.0")
+    for holding, numbers in used.items():
+        yield sentence(figures.prose(holding)).removesuffix("."), _set_ups(numbers)
 
 
-def time_table(operations: Sequence[Operation], setups: Sequence[SetUp]) -> Table:
-    """Rough times, a row for each set-up, with what they assume."""
-    titles = {setup.number: setup.title for setup in setups}
-    times = set_up_times(operations)
-    rows = [
-        (str(one.setup), titles.get(one.setup, ""), f"{one.holding_min:.0f}", f"{one.working_min:.0f}",
-         f"{one.total_min:.0f}")
-        for one in times
-    ]
-    whole = sum(one.total_min for one in times)
-    rows.append(("", "All set-ups", "", "", f"{whole:.0f} ({whole / 60:.1f} h)"))
-    return Table(
-        ("no.", "one clamping", "to set, min", "to work, min", "together, min"), tuple(rows),
-        (11.0, 85.0, 26.0, 28.0, 30.0), ("right", "left", "right", "right", "right"), TIME_ASSUMES, "Rough times",
-        close=True,
-    )
+def _for_the_work(setups: Sequence[SetUp]) -> Iterator[tuple[str, str]]:
+    """What is used up: oil, grease, blue. Source: common practice, no source."""
+    turned = [f"{one.number}.0" for one in setups if one.located != "bench"]
+    yield "Cutting oil, brush and hook for chips, layout blue", _set_ups(turned)
+    for support, thing in (("centre", "Grease for a centre that stands still"), ("steady", "Oil for the steady")):
+        numbers = [f"{one.number}.0" for one in setups if one.support == support]
+        if numbers:
+            yield thing, _set_ups(numbers)
+
+
+def _set_ups(numbers: Sequence[str]) -> str:
+    """Numbers of set-ups as a run of them."""
+    runs = in_short(numbers) if len(numbers) > 4 else joined(one.partition(".")[0] for one in numbers)
+    return runs.removeprefix("set-ups ").removeprefix("set-up ")

@@ -15,11 +15,29 @@ from generator.units import FileUnit
 __all__ = ["cautions_page", "checked_page", "verdict_page"]
 
 _TO_DO = frozenset({"default", "order-run-out", "order-transfer"})
-_SPEAKS = frozenset({
-    "duty", "duty-default", "static", "thrust", "play", "assembly", "dismantling", "screw", "nut", "deflection",
-    "offset", "runout", "lost_motion", "grip", "rubbing", "strength", "half_strength", "pressure",
+_QUESTIONS: tuple[tuple[str, frozenset[str]], ...] = (
+    ("Do the bearings suit their seats and pocket?",
+     frozenset({"fit_inner", "fit_outer", "clearance_left", "collar", "shoulder", "housing_shoulder", "play"})),
+    ("Does everything fit in, clear of what turns?", frozenset({"gap", "assembly", "dismantling", "sealing"})),
+    ("Do the walls hold?", frozenset({
+        "wall", "flats_wall", "pocket_wall", "rim_wall", "groove_wall", "floor_wall", "shank_wall", "head_wall"})),
+    ("Does the tool get in?", frozenset({"access"})),
+    ("Does the shank hold, and come out?", frozenset({"grip", "rubbing"})),
+    ("Is it strong, stiff and fast enough?", frozenset({
+        "static", "thrust", "life", "speed", "strength", "half_strength", "pressure", "deflection", "lever"})),
+    ("Is it held together?", frozenset({"screw", "nut", "hold", "clamp", "stripping", "retention"})),
+    ("Does the point bear and run true?", frozenset({"point", "flank", "half", "offset", "runout", "lost_motion"})),
+    ("Can it be made so?", frozenset({"bar", "bar_length", "order-earned"})),
+)
+"""What a reader asks of the tool, and the findings that answer."""
+_EACH = frozenset({
+    "static", "thrust", "play", "screw", "nut", "deflection", "offset", "runout",
+    "lost_motion", "grip", "rubbing", "strength", "half_strength", "pressure", "life", "speed", "access", "fit_inner",
+    "fit_outer", "lever", "clearance_left",
 })
-"""Findings whose words are wanted at the bench, not their figure alone."""
+"""Findings whose own figure is told; of the others only how many there are, and the nearest to its limit."""
+_SPEAKS = frozenset({"thrust", "play", "screw", "nut", "deflection", "grip", "rubbing"})
+"""Findings whose words are wanted at the bench beside their figure."""
 
 
 def verdict_page(findings: Sequence[Finding], unit: FileUnit) -> TextPage:
@@ -27,17 +45,47 @@ def verdict_page(findings: Sequence[Finding], unit: FileUnit) -> TextPage:
     figures = Figures(unit)
     serious = [finding for finding in by_severity(findings) if finding.severity != "note"]
     blocks: list[Block] = [Paragraph(_summary(findings)), *(_finding_block(one, figures) for one in serious)]
-    blocks += _to_do([one for one in _notes(findings) if one.code not in _SPEAKS], figures)
+    blocks += _to_do([one for one in _notes(findings) if one.code not in _ANSWERS], figures)
     return TextPage("Verdict", tuple(blocks))
 
 
 def checked_page(findings: Sequence[Finding], unit: FileUnit) -> TextPage | None:
-    """What was checked and found right, with the rule of each; None where nothing was."""
-    figures, notes = Figures(unit), _notes(findings)
-    spoken = [one for one in notes if one.code in _SPEAKS]
-    blocks: list[Block] = [_words_of_loads(spoken, figures)] if spoken else []
-    blocks += _found_right([one for one in notes if one.code not in _SPEAKS and _is_measured(one)], figures)
-    return TextPage("What was checked", tuple(blocks)) if blocks else None
+    """What was found right, by what a reader asks; None where nothing was. Every figure stands in the record."""
+    figures = Figures(unit)
+    right = _notes(findings)
+    rows = [row for question, codes in _QUESTIONS
+            for row in _answer(question, [one for one in right if one.code in codes], figures)]  # fmt: skip
+    rest = [one for one in right if one.code not in _ANSWERS and _is_measured(one)]
+    rows += _answer("And besides?", rest, figures)
+    duty = [Paragraph(sentence(figures.prose(f"{one.title}: {one.advice}"))) for one in right if one.code in _DUTY]
+    if not rows:
+        return None
+    note = (
+        "All of it is found right. Each figure with its rule, sources and worst limits stands in record.json, and "
+        "`tailstock check` prints it. Walls and access at nominal size, gaps also with every size at its worst."
+    )
+    table = Table(("what", "found", "limit"), tuple(rows), (108.0, 32.0, 40.0), (), (note,), close=True)
+    return TextPage("What was checked", (*duty, table))
+
+
+_DUTY = frozenset({"duty", "duty-default"})
+_ANSWERS = _DUTY.union(*(codes for _, codes in _QUESTIONS))
+
+
+def _answer(question: str, found: Sequence[Finding], figures: Figures) -> Iterator[tuple[str, str, str]]:
+    """The question, then a row for each finding that is told by itself, and one that counts the others."""
+    told = [one for one in found if one.code in _EACH or not _is_measured(one)]
+    others = [one for one in found if one.code not in _EACH and _is_measured(one)]
+    if found:
+        yield question.upper(), "", ""
+    for one in told:
+        words = f"{figures.prose(one.title)}"
+        if one.code in _SPEAKS and one.advice:
+            words += f": {figures.prose(one.advice)}"
+        limit = _limit(one, figures) if any(sign.isdigit() for sign in one.limit) else ""
+        yield sentence(words), "" if one.value is None else _amount(one.value, one.unit, figures), limit
+    if others:
+        yield f"{len(others)} {'more ' if told else ''}figures, each within its limit.", "right", ""
 
 
 def _notes(findings: Sequence[Finding]) -> list[Finding]:
@@ -45,11 +93,11 @@ def _notes(findings: Sequence[Finding]) -> list[Finding]:
 
 
 def _summary(findings: Sequence[Finding]) -> str:
-    counts = {kind: sum(one.severity == kind for one in findings) for kind in ("stop", "warn", "note")}
+    counts = {kind: sum(one.severity == kind for one in findings) for kind in ("stop", "warn")}
     head = "Do not make it before every stop is solved." if counts["stop"] else "Nothing found that forbids making it."
     words = ", ".join(
         f"{count} {name if count == 1 else name + 's'}"
-        for name, count in (("stop", counts["stop"]), ("warning", counts["warn"]), ("note", counts["note"]))
+        for name, count in (("stop", counts["stop"]), ("warning", counts["warn"]))
     )
     return f"{head} {words}. {unchecked(findings)}"
 
@@ -65,28 +113,6 @@ def _finding_block(finding: Finding, figures: Figures) -> FindingBlock:
     changes = tuple(f"change {change}" for change in finding.changes)
     title = f"{plain(finding.address)}: {figures.prose(finding.title)}"
     return FindingBlock(finding.severity, title, text, sources_in_short(finding.source), changes)
-
-
-def _found_right(right: Sequence[Finding], figures: Figures) -> Iterator[Table]:
-    """Figures held against a limit, in one table."""
-    names = [sources_in_short(one.source) or "this program" for one in right]
-    sources = list(dict.fromkeys(names))
-    rows = tuple(
-        (
-            f"{plain(one.address)}: {figures.prose(one.title)}", _amount(one.value or 0.0, one.unit, figures),
-            _limit(one, figures), _worst_cell(one, figures), str(sources.index(name) + 1),
-        )
-        for one, name in zip(right, names, strict=True)
-    )
-    if rows:
-        yield Table(
-            ("what", "found", "limit", "at worst limits", "rule"), rows, (70.0, 25.0, 36.0, 37.0, 12.0), (),
-            (
-                "Rules: " + "; ".join(f"{number} {source}" for number, source in enumerate(sources, start=1)) + ".",
-                "Walls and access at nominal size; gaps also with every size at its worst limit.",
-            ),
-            "Checked and found right", close=True,
-        )
 
 
 def _to_do(notes: Sequence[Finding], figures: Figures) -> Iterator[Table]:
@@ -105,24 +131,6 @@ def _to_do(notes: Sequence[Finding], figures: Figures) -> Iterator[Table]:
         )
 
 
-def _words_of_loads(spoken: Sequence[Finding], figures: Figures) -> Table:
-    """What must be set or known at the lathe: figures of load, thrust, screw, play and truth with their words."""
-    rows = tuple(
-        (
-            figures.prose(one.title),
-            "-" if one.value is None else _amount(one.value, one.unit, figures),
-            _limit(one, figures) if any(sign.isdigit() for sign in one.limit) else "-",
-            sentence(figures.prose(one.advice)),
-        )
-        for one in spoken
-    )
-    sources = joined((sources_in_short(one.source) for one in spoken), "; ")
-    return Table(
-        ("what", "found", "limit", "in words"), rows, (40.0, 20.0, 26.0, 94.0), (), (f"Sources: {sources}.",),
-        "Loads, thrust, settings and truth", close=True,
-    )
-
-
 def _is_measured(finding: Finding) -> bool:
     """True for a figure held against a limit, False for advice."""
     has_limit = any(sign.isdigit() for sign in finding.limit)
@@ -135,13 +143,6 @@ def _limit(finding: Finding, figures: Figures) -> str:
         return figures.in_words(finding.limit)
     limit = finding.limit if finding.unit in finding.limit else f"{finding.limit} {finding.unit}"
     return figures.prose(limit)
-
-
-def _worst_cell(finding: Finding, figures: Figures) -> str:
-    if finding.worst_low is None or finding.worst_high is None:
-        return "-"
-    low, high = (_amount(value, finding.unit, figures) for value in (finding.worst_low, finding.worst_high))
-    return f"{low.removesuffix(' ' + figures.unit)} to {high}"
 
 
 def _value(finding: Finding, figures: Figures) -> str:

@@ -10,7 +10,8 @@ from generator.making.figures import Figures
 from generator.making.setups import SetUp
 
 __all__ = [
-    "BOX", "headed", "joined", "part_titles", "plain", "run_out", "sentence", "sources_in_short", "without_part",
+    "BOX", "headed", "in_short", "joined", "part_titles", "plain", "run_out", "sentence", "sources_in_short",
+    "without_part",
 ]
 
 
@@ -25,6 +26,29 @@ def plain(address: str) -> str:
 def joined(texts: Iterable[str], between: str = ", ") -> str:
     """The texts that are not empty, each once."""
     return between.join(dict.fromkeys(text for text in texts if text))
+
+
+_FEW = 4
+"""Operations that are told one by one. Shop choice."""
+
+
+def in_short(numbers: Sequence[str]) -> str:
+    """Numbers of operations; where they are many, the set-ups in which they are.
+
+    >>> in_short(["1.1", "1.2"]), in_short(["1.1", "2.2", "3.1", "3.4", "5.1"])
+    ('1.1, 1.2', 'set-ups 1 to 3, 5')
+    """
+    each = tuple(dict.fromkeys(numbers))
+    if len(each) <= _FEW:
+        return joined(each)
+    runs: list[list[int]] = []
+    for one in sorted({int(number.partition(".")[0]) for number in each}):
+        if runs and runs[-1][-1] == one - 1:
+            runs[-1].append(one)
+        else:
+            runs.append([one])
+    shown = joined(f"{run[0]} to {run[-1]}" if len(run) > 2 else joined(map(str, run)) for run in runs)
+    return f"set-up {shown}" if len(runs) == len(runs[0]) == 1 else f"set-ups {shown}"
 
 
 def sentence(text: str) -> str:

@@ -20,6 +20,7 @@ from generator.making.stock import stock_for
 from generator.making.usual import usual_workshop
 from generator.making.workshop import BoringBar, Cutter, Dial, Workshop
 from generator.plan.tools import tools_page
+from generator.prints.content import Table
 from generator.reckoning.set_over import change_error_mm
 from generator.record import record_text
 from tests.helpers import CENTRE, Worked, centre, worked
@@ -116,9 +117,12 @@ def test_tools_and_times_of_a_plan(job: Worked) -> None:
     times = set_up_times(found)
     assert total_minutes(found) == pytest.approx(sum(one.total_min for one in times))
     assert total_minutes(found) > sum(one.minutes or 0.0 for one in found)
-    page = tools_page(found, job.kind.order(job.choices, job.tool, SHOP), SHOP, "mm")
+    setups = job.kind.order(job.choices, job.tool, SHOP)
+    page = tools_page(found, setups, "mm")
     assert page is not None
-    assert page.title == "Tools, gauges and times"
+    laid = "\n".join(cell for block in page.blocks if isinstance(block, Table) for row in block.rows for cell in row)
+    assert all(row.name[1:] in laid for row in rows)
+    assert all(setup.holding[1:] in laid for setup in setups)
 
 
 def test_the_record_holds_every_setting_and_is_the_same_twice(tmp_path: Path) -> None:
