@@ -24,16 +24,19 @@ def commissioning_page(tool: Tool, findings: Sequence[Finding], workshop: Worksh
     blocks: list[Block] = [_by_hand(tool)]
     steps = runnings(tool, findings, workshop)
     if steps:
+        same = len({step.watch for step in steps}) == 1
+        watch = (sentence(figures.prose(steps[0].watch)),) if same else ()
         rows = tuple(
-            (BOX, f"{step.rpm:g} rpm", f"{step.minutes} min", sentence(figures.prose(step.watch)), "", "")
+            (BOX, f"{step.rpm:g} rpm", f"{step.minutes} min",
+             "" if same else sentence(figures.prose(step.watch)), "", "")
             for step in steps
         )
         blocks.append(
             Table(
-                ("", "speed", "for", "watch", "at the end, °C", "ok"), rows, (9.0, 22.0, 18.0, 85.0, 30.0, 16.0),
-                ("centre", "right", "right"),
-                ("Work between the centres, guard closed, the quill's thrust as for the job; speeds are the machine's, "
-                 "up to what the job asks for and no faster.",),
+                ("", "speed", "for", "what you see and hear", "at the end, °C", "ok"), rows,
+                (9.0, 22.0, 18.0, 79.0, 36.0, 16.0), ("centre", "right", "right"),
+                (*watch, "Work between the centres, guard closed, the quill's thrust as for the job; speeds are the "
+                 "machine's, up to what the job asks for and no faster."),
                 "Warm run",
             )
         )
@@ -57,8 +60,8 @@ def commissioning_page(tool: Tool, findings: Sequence[Finding], workshop: Worksh
         )
     blocks.append(
         Paragraph(
-            "Engrave the drawing number, the taper and the date, and nothing else: a load or a speed on the tool would "
-            "be read as a rating. Date, name and temperature of the shop:  ______________________"
+            "Engrave drawing number, taper and date, nothing else: a load or a speed on the tool would be read as a "
+            "rating. Date, name, temperature of the shop:  ______________________"
         )
     )
     return TextPage("First running", tuple(blocks), far=True)

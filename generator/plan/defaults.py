@@ -15,6 +15,8 @@ from generator.units import FileUnit
 
 __all__ = ["defaults_page"]
 
+_MANY = 9
+"""Tools of one kind that are named one by one. Shop choice."""
 _UNSURE = ("from memory", "no source", "estimated")
 
 
@@ -27,8 +29,8 @@ def defaults_page(
     shop = tuple(_of_shop(operations, workshop, figures))
     if shop:
         blocks.append(Table(
-            ("of the shop", "taken as", "where it comes from", "operations that rest on it"), shop,
-            (38.0, 52.0, 34.0, 56.0), (),
+            ("of the shop", "taken as", "where it comes from", "rests on it"), shop,
+            (36.0, 70.0, 40.0, 34.0), (),
             (f"Marked {SIGN} on the pages of the set-ups. Measure yours and write it into the shop file; then run the "
              "job again.",), "Of the shop", close=True,
         ))  # fmt: skip
@@ -70,7 +72,7 @@ def _value(name: str, value: object, figures: Figures) -> str:
             read = "along the bed"
         return f"{figures.length(value.division_mm, 3)} a division, {figures.length(value.turn_mm)} a turn, {read}"
     if isinstance(value, tuple):
-        return joined(_item(name, one, figures) for one in value) if len(value) <= 20 else _many(value, figures)
+        return joined(_item(name, one, figures) for one in value) if len(value) <= _MANY else _many(value, figures)
     if isinstance(value, float) and name.endswith("_mm"):
         return figures.length(value, 3 if value < 0.1 else 2)
     return f"Morse {value}" if name.endswith("_taper") else f"{value:g}" if isinstance(value, float) else str(value)
@@ -89,9 +91,10 @@ def _item(name: str, one: object, figures: Figures) -> str:
 
 
 def _many(values: tuple[object, ...], figures: Figures) -> str:
-    sizes = [one.diameter_mm for one in values if isinstance(one, Drill | Reamer)]
+    sizes = [one.diameter_mm if isinstance(one, Drill | Reamer) else one.bar_mm for one in values
+             if isinstance(one, Drill | Reamer | BoringBar)]  # fmt: skip
     if not sizes:
-        return f"{len(values)} of them"
+        return joined(str(one) for one in values)
     return f"{len(values)}, {figures.length(min(sizes))} to {figures.length(max(sizes))}"
 
 

@@ -36,7 +36,7 @@ _EACH = frozenset({
     "fit_outer", "lever", "clearance_left",
 })
 """Findings whose own figure is told; of the others only how many there are, and the nearest to its limit."""
-_SPEAKS = frozenset({"thrust", "play", "screw", "nut", "deflection", "grip", "rubbing"})
+_SPEAKS = frozenset({"thrust", "play", "screw", "nut", "rubbing"})
 """Findings whose words are wanted at the bench beside their figure."""
 
 
@@ -175,8 +175,7 @@ def cautions_page(tool: Tool, findings: Sequence[Finding]) -> TextPage:
     blocks.append(Caution(_OUT_OF_THE_QUILL))
     blocks.append(
         Paragraph(
-            "Sources: HSE case and Safety Bulletin 21 (emery), WorkSafe Victoria (entanglement), lathe manuals "
-            "(tailstock support, ejection); otherwise common practice, no source.",
+            "Sources: HSE case, Safety Bulletin 21; WorkSafe Victoria; lathe manuals; common practice.",
             "small",
         )
     )
