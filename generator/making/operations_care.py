@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.making.operations_target import Target
 
-__all__ = ["CAUTIONS", "HANDLING_MIN", "SET_UP_MIN", "TIME_ASSUMES", "caution_of"]
+__all__ = ["CAUTIONS", "HANDLING_MIN", "SET_UP_MIN", "TIME_ASSUMES", "WAITING_MIN", "caution_of"]
 
 CAUTIONS = {
     "part": "Parting: tool square and on centre, short out, steady feed, oil; never on work held between centres; "
@@ -48,19 +48,22 @@ SET_UP_MIN = {
 """Minutes to hold, indicate and set before the first cut of a set-up. Shop choice; common practice, no source."""
 
 HANDLING_MIN = {
-    "saw": 10.0, "face": 5.0, "centre": 4.0, "rough": 8.0, "turn": 8.0, "taper": 60.0, "groove": 8.0, "thread": 25.0,
-    "part": 5.0, "knurl": 5.0, "drill": 8.0, "ream": 8.0, "bore": 15.0, "tap": 10.0, "mill": 30.0, "file": 20.0,
-    "grind": 45.0, "harden": 40.0, "temper": 75.0, "case": 360.0, "stop off": 30.0, "lap": 30.0, "press": 15.0,
-    "fit": 10.0, "deburr": 4.0, "indicate": 8.0, "measure": 8.0, "hold": 10.0, "mark": 5.0, "": 10.0,
+    "saw": 8.0, "face": 3.0, "centre": 3.0, "rough": 4.0, "turn": 5.0, "taper": 45.0, "groove": 5.0, "thread": 20.0,
+    "part": 4.0, "knurl": 5.0, "drill": 5.0, "ream": 6.0, "bore": 8.0, "tap": 8.0, "mill": 25.0, "file": 10.0,
+    "grind": 40.0, "harden": 40.0, "temper": 75.0, "case": 360.0, "stop off": 20.0, "lap": 20.0, "press": 10.0,
+    "fit": 8.0, "deburr": 3.0, "indicate": 6.0, "measure": 5.0, "hold": 6.0, "mark": 3.0, "": 8.0,
 }
 """Minutes beside the cutting: tool change, trial cut, measuring, waiting. Shop choice; common practice, no source."""
 
-FIT_MIN, PASS_MIN = 15.0, 0.5
+WAITING_MIN = {"case": 330.0, "temper": 60.0}
+"""Of these, minutes in which the furnace works by itself. Shop choice; common practice, no source."""
+
+FIT_MIN, PASS_MIN = 12.0, 0.5
 """More for a size fitted to its bearing, and for each pass beside its cutting. Shop choice."""
 
 TIME_ASSUMES = (
-    "Cutting at the speed, feed and passes of each operation; half a minute more for each pass.",
-    "Handling by kind of work: tool change, trial cut, measuring, waiting for heats. Set-up by kind of holding.",
+    "Cutting at the speed, feed and passes of each operation, half a minute more for each pass; tool change, trial cut "
+    "and measuring by kind of work; set-up by kind of holding.",
     "One piece, tools at hand, no mishap: a first one takes twice as long. Common practice, no source.",
 )
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.making.operations import Operation
-from generator.making.operations_care import SET_UP_MIN
+from generator.making.operations_care import SET_UP_MIN, WAITING_MIN
 
 __all__ = ["SetUpTime", "ToolRow", "set_up_times", "tools_for", "total_minutes"]
 
@@ -24,15 +24,16 @@ class ToolRow:
 
 @dataclass(frozen=True, slots=True)
 class SetUpTime:
-    """Rough minutes of one set-up: holding and setting, and all its operations."""
+    """Rough minutes of one set-up: holding and setting, all its operations, and what the furnace does by itself."""
 
     setup: int
     holding_min: float
     working_min: float
+    waiting_min: float = 0.0
 
     @property
     def total_min(self) -> float:
-        """Both together."""
+        """Holding and working: the time somebody stands there."""
         return self.holding_min + self.working_min
 
 
@@ -77,12 +78,14 @@ def set_up_times(operations: Sequence[Operation]) -> tuple[SetUpTime, ...]:
     for number in numbers:
         here = [one for one in operations if one.number.partition(".")[0] == number]
         holding = SET_UP_MIN.get(here[0].located, SET_UP_MIN[""])
-        found.append(SetUpTime(int(number), holding, round(sum(one.minutes or 0.0 for one in here), 1)))
+        waiting = sum(WAITING_MIN.get(one.step.work, 0.0) for one in here)
+        working = sum(one.minutes or 0.0 for one in here) - waiting
+        found.append(SetUpTime(int(number), holding, round(working, 1), waiting))
     return tuple(found)
 
 
 def total_minutes(operations: Sequence[Operation]) -> float:
-    """Rough minutes of the whole plan, set-ups included.
+    """Rough minutes at the bench of the whole plan, set-ups included, waiting for the furnace not.
 
     Source: `set_up_times`.
     """

@@ -8,7 +8,7 @@ from generator.description import Tool
 from generator.making.figures import Figures
 from generator.making.operations import Operation
 from generator.making.operations_care import TIME_ASSUMES
-from generator.making.operations_list import set_up_times
+from generator.making.operations_list import SetUpTime, set_up_times
 from generator.making.setups import SetUp, earned
 from generator.plan.wording import BOX, headed, joined, without_part
 from generator.prints.content import Table, TextPage
@@ -24,11 +24,12 @@ def order_page(
     if not setups:
         return None
     figures = Figures(unit)
-    times = {one.setup: one.total_min for one in set_up_times(operations)}
+    spent = set_up_times(operations)
+    times = {one.setup: one.total_min for one in spent}
     notes = (
         "One number is one clamping: do not unclamp before everything under it is finished and measured. True to: "
         "run-out that such holding leaves, the usual worst; common practice, no source.",
-        *((f"Together about {sum(times.values()) / 60:.0f} h. {' '.join(TIME_ASSUMES)}",) if times else ()),
+        *(_times_in_words(spent) if spent else ()),
     )
     table = Table(
         ("", "no.", "one clamping, and what it finishes", "held", f"true to, {unit}", "min"),
@@ -37,6 +38,13 @@ def order_page(
         (9.0, 11.0, 74.0, 56.0, 17.0, 13.0), ("centre", "centre", "left", "left", "right", "right"), notes, close=True,
     )  # fmt: skip
     return TextPage("Order of work", (table,), far=True)
+
+
+def _times_in_words(spent: Sequence[SetUpTime]) -> tuple[str, ...]:
+    waiting = sum(one.waiting_min for one in spent) / 60
+    together = f"Together about {sum(one.total_min for one in spent) / 60:.0f} h"
+    furnace = f", and {waiting:.1f} h more in which the furnace works by itself" if waiting else ""
+    return (f"{together}{furnace}. {' '.join(TIME_ASSUMES)}",)
 
 
 def _row(tool: Tool, setup: SetUp, figures: Figures) -> tuple[str, ...]:

@@ -116,7 +116,9 @@ def test_tools_and_times_of_a_plan(job: Worked) -> None:
     }
     times = set_up_times(found)
     assert total_minutes(found) == pytest.approx(sum(one.total_min for one in times))
-    assert total_minutes(found) > sum(one.minutes or 0.0 for one in found)
+    waiting = sum(one.waiting_min for one in times)
+    assert total_minutes(found) > sum(one.minutes or 0.0 for one in found) - waiting
+    assert (waiting > 0) == any(one.step.work in {"case", "temper"} for one in found)
     setups = job.kind.order(job.choices, job.tool, SHOP)
     page = tools_page(found, setups, "mm")
     assert page is not None
