@@ -63,6 +63,8 @@ def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
     work, main = target.step.work, target.main
     if work == "rough" or target.step.allowance_mm > 0:
         return Gauge("calipers")
+    if target.step.tool.startswith("micrometer"):
+        return Gauge(target.step.tool, rests_on=_finest(workshop))
     role = main.surface.role if main is not None else ""
     for key in (role, work):
         if key in _OTHERS and (key != "thread" or target.zone is not None):
@@ -79,11 +81,12 @@ def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
 
 def _of_sizes(target: Target, workshop: Workshop, figures: Figures) -> Iterator[Gauge]:
     inside = target.main is not None and target.main.inside
+    lies_ready = "bearing" in target.step.text
     for name, size in target.sizes:
         if size.basic:
             continue
         if name.endswith("/diameter"):
-            yield _inside(size, workshop, figures) if inside else _outside(size, workshop, figures)
+            yield _inside(size, lies_ready, workshop, figures) if inside else _outside(size, workshop, figures)
         elif inside:
             yield _depth(size, workshop)
         else:
@@ -107,24 +110,23 @@ def _outside(size: Size, workshop: Workshop, figures: Figures) -> Gauge:
     if reads <= tolerance + 1e-9:
         return Gauge(
             f"micrometer reading {_reading(reads, figures)}, set at the size on slips; estimate between the lines",
-            (_finer(tolerance, figures),), _finest(workshop),
+            (_finer(workshop, figures),), _finest(workshop),
         )
-    return Gauge("the bearing in hand as a gauge", (_finer(tolerance, figures),), _finest(workshop))
+    return Gauge("the bearing in hand as a gauge", (_finer(workshop, figures),), _finest(workshop))
 
 
 def _reading(resolution_mm: float, figures: Figures) -> str:
     return f"{resolution_mm / float(INCH_MM):.1g} in" if figures.unit == "in" else f"{resolution_mm:g} mm"
 
 
-def _finer(tolerance_mm: float, figures: Figures) -> str:
-    fine = figures.length(max(0.001, round(tolerance_mm * SHARE, 3)), 3)
+def _finer(workshop: Workshop, figures: Figures) -> str:
     return (
-        f"instrument that reads {fine} for a tolerance of {figures.length(tolerance_mm, 3)}: compare with slips or the "
-        "mating piece under a fine indicator, or borrow one"
+        f"instrument finer than {_reading(workshop.micrometer_mm, figures)}: set the micrometer at the size on slips "
+        "or on the piece that goes with it, and read the difference; or borrow one"
     )
 
 
-def _inside(size: Size, workshop: Workshop, figures: Figures) -> Gauge:
+def _inside(size: Size, lies_ready: bool, workshop: Workshop, figures: Figures) -> Gauge:
     tolerance = _tolerance(size)
     if is_enough(CALIPERS_MM, tolerance):
         return Gauge("calipers, inside jaws")
@@ -132,7 +134,9 @@ def _inside(size: Size, workshop: Workshop, figures: Figures) -> Gauge:
     name = f"telescopic or bore gauge over the micrometer reading {reads}"
     if is_enough(workshop.micrometer_mm, tolerance):
         return Gauge(name, rests_on=_finest(workshop))
-    return Gauge(f"{name}; last by the piece that goes in", (_finer(tolerance, figures),), _finest(workshop))
+    # The bearing lies there when its pocket is bored; any other mate is made after this bore, and to it.
+    last = "last by the bearing that goes in" if lies_ready else "written down: its mate is made to it"
+    return Gauge(f"{name}; {last}", (_finer(workshop, figures),), _finest(workshop))
 
 
 def _depth(size: Size, workshop: Workshop) -> Gauge:

@@ -64,7 +64,7 @@ def _wanted(one: Operation) -> Iterator[tuple[str, str]]:
     yield from (("gauge", name) for name in names if name and name != one.cutter and not name.startswith(_NO_THING))
 
 
-_NO_THING = ("the ", "last by", "estimate", "thumbnail", "feel")
+_NO_THING = ("the ", "last by", "written down", "estimate", "thumbnail", "feel")
 """How words begin that say how to judge a size, not what to lay ready."""
 
 

@@ -230,7 +230,7 @@ def test_a_pocket_gets_bar_starter_and_two_equal_passes() -> None:
     assert "from the ledge" in found.stop
     assert "Boring blind" in found.caution
     assert "Held by its taper" in found.caution
-    assert any("0.006 mm" in text for text in found.missing)
+    assert any(text.startswith("instrument finer than 0.01 mm") for text in found.missing)
 
 
 def test_a_shop_without_a_bar_is_told_what_stands_in() -> None:
@@ -269,7 +269,7 @@ def test_a_seat_finer_than_the_micrometer_says_how_to_get_there() -> None:
     step = Step("finish the seat", cuts=("spindle/seat/diameter",), work="turn")
     setup = between(step, parts=("spindle",), touches_off="spindle/seat_end")
     found = one_of(setup)
-    assert any(text.startswith("instrument that reads") for text in found.missing)
+    assert any(text.startswith("instrument finer than 0.01 mm") for text in found.missing)
     fine = one_of(setup, replace(SHOP, micrometer_mm=0.002))
     assert not any(text.startswith("instrument") for text in fine.missing)
     assert "0.002 mm" in fine.instrument
