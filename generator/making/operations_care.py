@@ -68,13 +68,22 @@ TIME_ASSUMES = (
 )
 
 
-def caution_of(target: Target) -> str:
+BY_HANDLE_CAUTION = (
+    "Motor off and locked out before the handle goes in, handle out before it may run again. Half-nuts stay in: tool "
+    "drawn out, turned back."
+)
+
+
+def caution_of(target: Target, *, by_hand: bool = False) -> str:
     """The caution of one operation: its own first, then by kind of work, hole and holding.
+
+    `by_hand`: the spindle is turned by a handle.
 
     Source: common practice, no source.
     """
     step, main = target.step, target.main
-    found = [step.caution, CAUTIONS.get(step.work, "")]
+    turned_by_hand = by_hand and step.work == "thread"
+    found = [step.caution, BY_HANDLE_CAUTION if turned_by_hand else CAUTIONS.get(step.work, "")]
     inside = main is not None and main.inside
     deep = target.length_mm or 0.0
     if step.work == "bore" and inside and not _opens_through(target):

@@ -23,7 +23,7 @@ SHARE = 0.25
 _OTHERS = {
     "taper": "marking blue and the quill's own socket (or a sleeve), then the stand-off by depth gauge",
     "point": "protractor or centre gauge at 60 degrees, then the indicator",
-    "thread": "the piece that screws on or in, else a thread gauge",
+    "thread": "its mate, else a thread gauge",
     "harden": "old smooth file",
     "temper": "the colour on a bright face",
     "indicate": "dial test indicator",
@@ -67,16 +67,22 @@ def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
         return Gauge(target.step.tool, rests_on=_finest(workshop))
     role = main.surface.role if main is not None else ""
     for key in (role, work):
-        if key in _OTHERS and (key != "thread" or target.zone is not None):
+        if key in _OTHERS and key != "thread":
             reads = key in {"point", "indicate"} and workshop.is_default("indicator_mm")
             return Gauge(_OTHERS[key], rests_on=("indicator_mm",) if reads else ())
     if target.zone is not None:
-        return Gauge(_OTHERS["thread"])
+        return _thread(target)
     found = list(_of_sizes(target, workshop, figures)) or ([Gauge("calipers")] if target.step.cuts else [])
     names = tuple(dict.fromkeys(one.name for one in found if one.name))
     missing = tuple(dict.fromkeys(text for one in found for text in one.missing))
     rests = tuple(dict.fromkeys(text for one in found for text in one.rests_on))
     return Gauge("; ".join(names), missing, rests)
+
+
+def _thread(target: Target) -> Gauge:
+    """The mate as a gauge, where it is made by then."""
+    later = "mate is cut to it" in target.step.text
+    return Gauge("calipers over the core, thread gauge for the form" if later else _OTHERS["thread"])
 
 
 def _of_sizes(target: Target, workshop: Workshop, figures: Figures) -> Iterator[Gauge]:

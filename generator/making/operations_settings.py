@@ -28,7 +28,7 @@ from generator.making.operations_speed import (
     speed_for,
 )
 from generator.making.operations_target import Target
-from generator.making.operations_threads import by_hand_rpm, infeed_of
+from generator.making.operations_threads import BY_HANDLE, by_hand_rpm, infeed_of, is_turned_by_hand
 from generator.making.operations_tools import Chosen
 from generator.making.workshop import Workshop
 from generator.reckoning.speed import DEAD_RUBBING_M_MIN, rpm_of_speed, speed_of_rpm_m_min
@@ -95,7 +95,8 @@ def settings_of(
         return Settings(speed_note=note, passes=found, how=_in_words(found, target, None, figures))
     if target.setup.located == "bench":
         return Settings(speed_note="on the bench, the lathe stands")
-    speed = _speed(target, chosen, workshop, choices)
+    by_hand = is_turned_by_hand(target, workshop)
+    speed = Speed(None, BY_HANDLE) if by_hand else _speed(target, chosen, workshop, choices)
     if work == "thread":
         return _screw_cut(target, speed, workshop, figures)
     feed, finish = _feeds(target, chosen, workshop)

@@ -12,6 +12,7 @@ from generator.making.operations_bores import mouth_of
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
 from generator.making.operations_faces import cut_here, open_face
 from generator.making.operations_target import Target
+from generator.making.operations_threads import is_turned_by_hand
 from generator.making.workshop import Workshop
 from generator.reckoning.taper import taper_of_half_angle
 from generator.units import INCH_MM
@@ -119,7 +120,8 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
         found = _along(target)
         if found is not None and found[0] > 0.005:
             ends = f"{figures.length(found[0], 2)} from the {found[1]}"
-            yield f"carriage free, half-nuts in: the thread ends {ends}; mark it on the bed, run the tool out there"
+            leave = "stop turning there" if is_turned_by_hand(target, workshop) else "run the tool out there"
+            yield f"carriage free, half-nuts in: the thread ends {ends}; mark it on the bed, {leave}"
         return
     if turned and main is not None and main.surface.at and abs(main.surface.half_angle_deg) > _SWUNG_DEG:
         yield f"top slide swung to {abs(main.surface.half_angle_deg):g} deg: fed by it alone, carriage locked"

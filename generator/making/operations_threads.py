@@ -13,7 +13,11 @@ from generator.making.operations_target import Target
 from generator.making.operations_tools import thread_of
 from generator.making.workshop import Workshop
 
-__all__ = ["Infeed", "by_hand_rpm", "infeed_of"]
+__all__ = ["BY_HANDLE", "Infeed", "by_hand_rpm", "infeed_of", "is_turned_by_hand"]
+
+
+BY_HANDLE = "turned by a handle in the spindle, motor off and locked out"
+"""How a spindle turns for a thread that ends at a floor. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +44,26 @@ def by_hand_rpm(target: Target) -> float:
     return max(min(widths, default=0.0), 2 * pitch) / pitch / REACTION_S * 60
 
 
+def is_turned_by_hand(target: Target, workshop: Workshop) -> bool:
+    """Whether the spindle is turned by a handle: towards a floor, or where the slowest speed leaves no time to react.
+
+    Source: common practice, no source; reaction see `by_hand_rpm`.
+    """
+    if target.step.work != "thread":
+        return False
+    inside = target.main is not None and target.main.inside
+    return (inside and not _comes_out(target)) or by_hand_rpm(target) < min(workshop.speeds_rpm)
+
+
+def _comes_out(target: Target) -> bool:
+    """Whether the tool runs out of the bore at its far end: nothing narrower lies beyond the thread."""
+    main, part = target.main, target.part
+    if main is None or part is None:
+        return False
+    ends = (min(target.z_of.values()), max(target.z_of.values()))
+    return abs(main.near_mm - ends[0]) < 0.01 and abs(main.far_mm - ends[1]) < 0.01
+
+
 def infeed_of(target: Target, workshop: Workshop, figures: Figures) -> Infeed | None:
     """The infeed of a single point in divisions from the touch, chips of the same section; None for an unknown thread.
 
@@ -57,7 +81,7 @@ def infeed_of(target: Target, workshop: Workshop, figures: Figures) -> Infeed | 
     how = (
         f"pitch {found.pitch_mm:g}\u00a0mm; touch, dial to zero, cross slide at divisions {reads}; twice more at the "
         "last",
-        f"in all {in_words(dial_move(deep, dial))} ({shown} on the dial); last by the piece that screws on or in",
+        f"in all {in_words(dial_move(deep, dial))} ({shown} on the dial)",
     )
     number = len(cuts) - 2
     return Infeed(found.pitch_mm, Passes(number, deep / number, 2, 0.0), how)

@@ -15,6 +15,7 @@ from generator.job.reader import find_job, read_job, shipped_jobs
 from generator.kinds import kinds, load_kind
 from generator.making.operations import Operation, operations_for
 from generator.making.operations_list import set_up_times, tools_for, total_minutes
+from generator.making.operations_threads import BY_HANDLE
 from generator.making.setups import SetUp, Step
 from generator.making.stock import stock_for
 from generator.making.usual import usual_workshop
@@ -60,9 +61,23 @@ def test_every_step_has_a_speed_from_the_list_or_a_reason(job: Worked) -> None:
         assert one.rpm is None or one.rpm in SHOP.speeds_rpm, one.number
         assert one.step.work, one.number
         if one.step.work in CUTTING and one.located not in {"bench", "own bearings"}:
-            assert one.rpm is not None, (one.number, one.speed_note)
+            # A thread that ends at a floor is turned by hand; so says its note, and its caution how.
+            by_hand = one.step.work == "thread" and one.speed_note == BY_HANDLE
+            assert (one.rpm is None) == by_hand, (one.number, one.speed_note)
+            assert ("locked out before the handle goes in" in one.caution) == by_hand
             assert one.feed_mm is not None, one.number
             assert one.cutter, one.number
+
+
+def test_a_thread_towards_a_floor_is_never_cut_under_power() -> None:
+    """Common practice, no source: nobody opens the half-nuts in time before a floor."""
+    job = worked(CENTRE, centre(cover={"style": "screwed"}))
+    inside = [one for one in planned(job) if one.step.work == "thread" and one.step.cuts[0].startswith("body/")]
+    assert inside
+    assert all(one.rpm is None and one.speed_note == BY_HANDLE for one in inside)
+    outside = [one for one in planned(job) if one.step.work == "thread" and one.step.cuts[0].startswith("cover/")]
+    assert outside
+    assert all(one.rpm is not None for one in outside)
 
 
 def test_settings_are_in_sane_bounds(job: Worked) -> None:
