@@ -9,12 +9,11 @@ from collections.abc import Iterator, Sequence
 from generator.making.figures import Figures
 from generator.making.operations import Operation
 from generator.making.workshop import Workshop
-from generator.plan.shop_words import SIGN
+from generator.plan.operation_fields import drilled_deep, setting_fields, stop_fields
 from generator.plan.wording import sentence
 from generator.prints.content import OperationRow, Reach
-from generator.units import text_of
 
-__all__ = ["cautions_of", "operation_rows", "shared_cautions"]
+__all__ = ["cautions_of", "operation_rows", "reaches", "shared_cautions", "without_likes"]
 
 _SENTENCE = re.compile(r"(?<=[.!]) +(?=[A-Z])")
 _FIGURE = re.compile(
@@ -25,13 +24,9 @@ _FIGURE = re.compile(
 _LONGEST = 34
 """A figure of more characters than this is told in ordinary size. Shop choice."""
 
-_GAP = re.compile(r"least gap (\d+(?:\.\d+)?)")
-_TIGHT_MM = 5.0
-"""Room past the centre below which it is told. Shop choice."""
-_RANGE = re.compile(r"^[\d.]+ to [\d.]+ m/min$")
-_DIALS = frozenset({"cross_dial", "top_dial", "carriage_dial", "quill_dial"})
-_SPEEDS = frozenset({"speeds_rpm", "has_steps"})
-_GAUGES = frozenset({"micrometer_mm", "indicator_mm"})
+_ALIKE = 0.7
+"""Share of the longer words of one caution in another from which they say the same. Shop choice."""
+_WORD = re.compile(r"[a-z]{4,}")
 
 
 def cautions_of(text: str) -> tuple[str, ...]:
@@ -49,6 +44,22 @@ def shared_cautions(operations: Sequence[Operation]) -> tuple[str, ...]:
     return tuple(one for one, count in counts.items() if count > 1)
 
 
+def without_likes(lines: Sequence[str], others: Sequence[str] = ()) -> tuple[str, ...]:
+    """The lines, without those that another one, or one of the `others`, says as well in more words.
+
+    >>> without_likes(["Clear swarf often: a long drill packs."], ["A long drill packs: clear swarf often, no hand."])
+    ()
+    """
+    kept = tuple(dict.fromkeys(lines))
+    every = (*kept, *others)
+    return tuple(one for one in kept if not any(_is_said_by(one, other) for other in every if other != one))
+
+
+def _is_said_by(line: str, other: str) -> bool:
+    words, others = set(_WORD.findall(line.casefold())), set(_WORD.findall(other.casefold()))
+    return len(words) < len(others) and len(words & others) >= _ALIKE * len(words) > 0
+
+
 def operation_rows(
     operations: Sequence[Operation], workshop: Workshop, figures: Figures, told: frozenset[str]
 ) -> tuple[OperationRow, ...]:
@@ -57,13 +68,25 @@ def operation_rows(
         OperationRow(
             one.number,
             sentence(figures.prose(one.step.text)),
-            _flowing(_settings(one, workshop, figures)),
-            tuple(reaches(one.to)),
-            _flowing(_stops(one, workshop, figures)),
+            tuple(setting_fields(one, workshop, figures)),
+            tuple(reaches(_one_depth(one, figures))),
+            tuple(stop_fields(one, workshop, figures)),
             " ".join(figures.prose(line) for line in cautions_of(one.caution) if line not in told),
         )
         for one in operations
     )
+
+
+_DEPTH = re.compile(r"(?:^|, |(?<=mm ))[\d.]+ (?:mm|in) (?:deep|from the [a-z]).*$", re.MULTILINE)
+
+
+def _one_depth(one: Operation, figures: Figures) -> str:
+    """What to reach; a drill's depth is the figure that its dial is set by, in place of a rounded one."""
+    deep = drilled_deep(one, figures)
+    if not deep:
+        return one.to
+    lines = [line for line in _DEPTH.sub("", one.to).split("\n") if line]
+    return "\n".join((*lines, deep))
 
 
 def reaches(text: str) -> Iterator[Reach]:
@@ -88,54 +111,3 @@ def reaches(text: str) -> Iterator[Reach]:
             continue
         before, figure, after = (found[key].strip(" ,;") for key in ("before", "figure", "after"))
         yield Reach(figure, before, after)
-
-
-def _mark(one: Operation, workshop: Workshop, names: frozenset[str]) -> str:
-    return SIGN if any(name in names and workshop.is_default(name) for name in one.rests_on) else ""
-
-
-def _settings(one: Operation, workshop: Workshop, figures: Figures) -> Iterator[str]:
-    """Cutter; speed and feed; passes and the rest of the way; whether the tool gets there."""
-    others = frozenset(one.rests_on) - _DIALS - _SPEEDS - _GAUGES
-    mark = _mark(one, workshop, others)
-    tools = [f"{sentence(figures.prose(one.cutter)).rstrip('.')}{mark}"] if one.cutter else []
-    speed = [] if one.rpm is None else [f"{one.rpm:g} rpm{_mark(one, workshop, _SPEEDS)}"]
-    if one.feed_mm is not None:
-        speed.append(f"feed {_fine(one.feed_mm, figures)} a turn")
-    if one.passes is not None and one.depth_mm is not None and not any("pass" in line for line in one.how):
-        speed.append(f"{one.passes} x {_fine(one.depth_mm, figures)} deep")
-    if tools or speed:
-        yield ", ".join((*tools, *speed))
-    if one.tools and not all(any(also in line for line in one.how) for also in one.tools):
-        yield f"With it: {', '.join(one.tools)}."
-    if one.speed_note and not _RANGE.match(one.speed_note):
-        yield sentence(figures.prose(one.speed_note))
-    yield from (sentence(figures.prose(line)) for line in one.how)
-    if one.access and (one.blocked or _is_tight(one.access)):
-        yield sentence(figures.prose(one.access))
-
-
-def _is_tight(access: str) -> bool:
-    """True where the tool passes, but with less room than a turner sees from where he stands."""
-    found = _GAP.search(access)
-    return found is None or float(found[1]) < _TIGHT_MM
-
-
-def _flowing(lines: Iterator[str]) -> tuple[str, ...]:
-    """Lines run on into one paragraph: the first of them stays the one that sets the machine."""
-    text = " ".join(line if line.endswith((".", "!", ":")) else f"{line}." for line in lines)
-    return (text,) if text else ()
-
-
-def _fine(value_mm: float, figures: Figures) -> str:
-    return f"{text_of(value_mm, 'in', 4)} in" if figures.unit == "in" else f"{round(value_mm, 3):g} mm"
-
-
-def _stops(one: Operation, workshop: Workshop, figures: Figures) -> Iterator[str]:
-    """Where to stop on the dials, part by part, and what to measure with."""
-    lines = [part for part in one.stop.split("; ") if part]
-    for index, line in enumerate(lines):
-        mark = _mark(one, workshop, _DIALS) if index == len(lines) - 1 else ""
-        yield f"{sentence(figures.prose(line)).rstrip('.')}{mark}."
-    if one.instrument:
-        yield f"Measure: {figures.prose(one.instrument)}{_mark(one, workshop, _GAUGES)}."

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 from generator.description import Tool
@@ -13,58 +13,85 @@ from generator.making.order import Transfer, transfers
 from generator.making.setups import SetUp, earned
 from generator.making.stock import StockRow
 from generator.making.workshop import Workshop
-from generator.plan.operation_rows import cautions_of, operation_rows, shared_cautions
+from generator.plan.operation_fields import how_to_read
+from generator.plan.operation_rows import cautions_of, operation_rows, shared_cautions, without_likes
 from generator.plan.setup_picture import NARROW_MM, setup_picture
-from generator.plan.shop_words import SIGN, shop_words
 from generator.plan.wording import headed, joined, part_titles, plain, run_out, sentence, without_part
 from generator.plan.workpiece import History
-from generator.prints.content import Beside, Block, Caution, Figure, Group, Operations, Paragraph, Table, TextPage
+from generator.prints.content import (
+    Beside,
+    Block,
+    Caution,
+    Facts,
+    Field,
+    Figure,
+    Group,
+    HoldingRow,
+    OperationRow,
+    Operations,
+    Paragraph,
+    TextPage,
+)
 from generator.units import FileUnit
 
 __all__ = ["setup_pages"]
 
-_SMALL = 3
-"""Parts of no more set-ups than this share their pages with the next. Shop choice."""
+_SMALL, _SHORT = 3, 2
+"""A part of no more set-ups than this is small; the operations of a set-up that goes on in a table. Shop choice."""
 
 
 def setup_pages(
     tool: Tool, setups: Sequence[SetUp], stock: Sequence[StockRow], operations: Sequence[Operation],
     workshop: Workshop, unit: FileUnit,
 ) -> tuple[TextPage, ...]:
-    """All set-ups in order; a part with many begins on a page of its own, small parts share theirs."""
+    """All set-ups in order, one after the other on the paper; before them stands how their pages are read."""
     figures, blanks = Figures(unit), {row.part: row for row in stock}
     histories = {
         part.name: History(part, setups, blanks.get(part.name))
         for part in tool.made if any(part.name in setup.parts for setup in setups)
     }  # fmt: skip
     moved = {setup.number: [one for one in transfers(tool, setups) if one.setup == setup.number] for setup in setups}
+    page = _Page(tool, histories, operations, moved, workshop, figures)
+    read = tuple(how_to_read(tuple(operations), workshop, figures, pictured=bool(histories)))
+    lead = [Group("How the pages of the set-ups are read", (Facts(read),))] if read and setups else []
     pages = []
-    for run in _runs(setups):
-        groups = tuple(
-            Group(
-                f"{setup.number}  {figures.prose(headed(tool, setup))}",
-                tuple(_blocks(setup, histories, _of(setup, operations), moved[setup.number], workshop, figures)),
-            )
-            for setup in run
-        )
-        pages.append(TextPage(_title(tool, run), groups, far=True))
+    for run in (list(found) for _, found in groupby(setups, key=lambda one: one.parts)):
+        groups = [_group(page, shared) for shared in _tables(run)]
+        pages.append(TextPage(_title(tool, run), (*lead, *groups), far=True))
+        lead = []
     return tuple(pages)
 
 
-def _runs(setups: Sequence[SetUp]) -> Iterator[list[SetUp]]:
-    """Set-ups that share pages: those of one part, and small parts that follow one another."""
-    run: list[SetUp] = []
-    was_small = False
-    for _, group in groupby(setups, key=lambda one: one.parts):
-        part = list(group)
-        small = len(part) <= _SMALL
-        if run and not (small and was_small):
-            yield run
-            run = []
-        run += part
-        was_small = small
-    if run:
-        yield run
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """What the pages of all set-ups are written from."""
+
+    tool: Tool
+    histories: Mapping[str, History]
+    operations: Sequence[Operation]
+    moved: Mapping[int, Sequence[Transfer]]
+    workshop: Workshop
+    figures: Figures
+
+
+def _tables(run: Sequence[SetUp]) -> Iterator[list[SetUp]]:
+    """Set-ups of one part that share a table: a short one goes on in that of the one before."""
+    shared: list[SetUp] = []
+    for setup in run:
+        short = len(setup.steps) <= _SHORT
+        saws = setup.located == "bench" and any(step.work == "saw" for step in setup.steps)
+        if shared and not (short and (saws or len(run) <= _SMALL)):
+            yield shared
+            shared = []
+        shared.append(setup)
+    if shared:
+        yield shared
+
+
+def _group(page: _Page, shared: Sequence[SetUp]) -> Group:
+    first, *others = shared
+    title = f"{first.number}  {page.figures.prose(headed(page.tool, first))}"
+    return Group(title, tuple(_blocks(page, first, others)))
 
 
 def _title(tool: Tool, run: Sequence[SetUp]) -> str:
@@ -85,46 +112,62 @@ def _of(setup: SetUp, operations: Sequence[Operation]) -> list[Operation]:
     ]
 
 
-def _blocks(
-    setup: SetUp, histories: Mapping[str, History], operations: Sequence[Operation], moved: Sequence[Transfer],
-    workshop: Workshop, figures: Figures,
-) -> Iterator[Block]:
-    facts = Table((), tuple(_facts(setup, figures)), (36.0, 144.0), close=True)
-    pictures = [Figure(setup_picture(histories[part], setup, figures)) for part in setup.parts if part in histories]
+def _blocks(page: _Page, first: SetUp, others: Sequence[SetUp]) -> Iterator[Block]:
+    """Picture and holding of the first set-up, then one table of operations of all that share it."""
+    figures = page.figures
+    facts = Facts(tuple(_facts(first, figures)))
+    pictures = [
+        Figure(setup_picture(page.histories[part], first, figures)) for part in first.parts if part in page.histories
+    ]
     if len(pictures) == 1 and pictures[0].ink.width_mm <= NARROW_MM:
-        yield Beside(pictures[0], Table((), facts.rows, (26.0, 58.0), close=True))
+        yield Beside(pictures[0], facts)
     else:
         yield from pictures
         yield facts
-    if setup.no_return:
-        yield Caution((sentence(figures.prose(setup.no_return)),), "POINT OF NO RETURN")
-    shared = shared_cautions(operations)
-    lines = tuple(sentence(figures.prose(line)) for line in (*cautions_of(setup.caution), *shared))
-    if lines:
-        yield Caution(tuple(dict.fromkeys(lines)))
-    seen = frozenset((*cautions_of(setup.caution), *shared))
-    rows = operation_rows(operations, workshop, figures, seen)
+    cautions, rows = _worked(page, first)
+    yield from cautions
+    numbers = [str(first.number)]
+    for setup in others:
+        cautions, more = _worked(page, setup)
+        title = figures.prose(setup.title)
+        rows += [HoldingRow(str(setup.number), title, tuple(_facts(setup, figures)), tuple(cautions)), *more]
+        numbers.append(str(setup.number))
     if rows:
-        yield Operations(f"Set-up {setup.number}", rows)
-    yield from _notes(operations, moved, workshop, figures)
+        yield Operations(f"Set-up{'s' if others else ''} {joined(numbers)}", tuple(rows))
+    for setup in (first, *others):
+        yield from _notes(_of(setup, page.operations), page.moved[setup.number], figures)
 
 
-def _facts(setup: SetUp, figures: Figures) -> Iterator[tuple[str, str]]:
+def _worked(page: _Page, setup: SetUp) -> tuple[list[Caution], list[OperationRow | HoldingRow]]:
+    """What must be seen before a set-up is worked, and its operations."""
+    figures, operations = page.figures, _of(setup, page.operations)
+    frames = []
+    if setup.no_return:
+        frames.append(Caution((sentence(figures.prose(setup.no_return)),), "POINT OF NO RETURN"))
+    own, shared = cautions_of(setup.caution), shared_cautions(operations)
+    single = tuple(line for one in operations for line in cautions_of(one.caution) if line not in shared)
+    lines = without_likes((*own, *shared), single)
+    if lines:
+        frames.append(Caution((" ".join(sentence(figures.prose(line)) for line in lines),)))
+    return frames, list(operation_rows(operations, page.workshop, figures, frozenset((*own, *shared))))
+
+
+def _facts(setup: SetUp, figures: Figures) -> Iterator[Field]:
     """How the work is held, to what it runs true, from what lengths are set, what must not be undone."""
-    yield "held", sentence(figures.prose(joined((setup.holding, *_lengths_held(setup, figures)))))
+    yield Field("held", sentence(figures.prose(joined((setup.holding, *_lengths_held(setup, figures))))))
     found = earned(setup)
     true_to = "" if setup.located == "bar" else without_part(setup.locates_on, setup)
     if true_to and setup.located != "bench":
-        gain = "" if found.high_mm is None else f" earns {run_out(figures, found.low_mm, found.high_mm)}"
-        yield "true to", f"{true_to};{gain}" if gain else true_to
+        within = "" if found.high_mm is None else f" within {run_out(figures, found.low_mm, found.high_mm)}"
+        yield Field("true to", f"{true_to}{within}.")
     if setup.touches_off:
-        yield "touch off on", f"{without_part(setup.touches_off, setup)} (0 in the picture)"
+        yield Field("touch off on", f"{without_part(setup.touches_off, setup)}.")
     if setup.indicate:
-        yield "indicate", sentence(figures.prose(setup.indicate))
+        yield Field("indicate", sentence(figures.prose(setup.indicate)))
     if setup.before:
-        yield "keep clamped", sentence(figures.prose(setup.before))
+        yield Field("keep clamped", sentence(figures.prose(setup.before)))
     if setup.leaves_mm:
-        yield "keep on", f"{figures.length(setup.leaves_mm, 1)}: {sentence(figures.prose(setup.leaves_why))}"
+        yield Field("keep on", f"{figures.length(setup.leaves_mm, 1)}: {figures.prose(setup.leaves_why)}.")
 
 
 def _lengths_held(setup: SetUp, figures: Figures) -> Iterator[str]:
@@ -138,9 +181,9 @@ def _lengths_held(setup: SetUp, figures: Figures) -> Iterator[str]:
 
 
 def _notes(
-    operations: Sequence[Operation], moved: Sequence[Transfer], workshop: Workshop, figures: Figures
+    operations: Sequence[Operation], moved: Sequence[Transfer], figures: Figures
 ) -> Iterator[Block]:
-    """Lengths set from another face than their own, what the shop lacks, what rests on a default."""
+    """Lengths set from another face than their own, and what the shop lacks."""
     for one in moved:
         some = f"± {figures.length(one.left_mm, 3)}"
         left = f"{some} is left for it" if one.left_mm > 0 else "no tolerance is left for it"
@@ -156,7 +199,3 @@ def _notes(
         name, _, substitute = missing.partition(": ")
         instead = f"; instead: {substitute}" if substitute else ""
         yield Paragraph(f"Not in the shop file, for {joined(numbers)}: {sentence(figures.prose(name + instead))}")
-    counts = Counter(name for one in operations for name in one.rests_on if workshop.is_default(name))
-    if counts:
-        names = joined(shop_words(name) for name in counts)
-        yield Paragraph(f"{SIGN} rests on a usual figure that nobody gave: {names}.", "small")

@@ -17,14 +17,13 @@ from generator.plan.workpiece import OTHER, History, Workpiece, joints
 __all__ = ["NARROW_MM", "WIDTH_MM", "frame_of", "setup_picture"]
 
 WIDTH_MM, NARROW_MM = 178.0, 92.0
-_TALLEST_MM = 42.0
-_SHORT = 1.6
-"""Times its diameter that a piece may be long to stand on a narrow picture. Shop choice."""
-_FEW = 6
-"""Operations whose numbers fit over a narrow picture. Shop choice."""
+_TALLEST_MM, _PLAIN_MM = 30.0, 16.0
+"""How high the work stands on paper where there is something to see on it, and as a plain bar. Shop choice."""
+_FEW, _HARDLY = 7, 3
+"""Operations whose numbers fit over a narrow picture; from how few on a long piece is made to fit one. Shop choice."""
 _ROOM_MM = 8.0
 """Above and below the work for jaws and carrier."""
-_ROW_MM = 7.5
+_ROW_MM = 6.2
 _SCALES = (5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.25, 1.0, 0.8, 0.6, 0.5, 0.4, 0.3, 0.25, 0.2, 0.15, 0.1)
 
 
@@ -55,9 +54,12 @@ def frame_of(history: History, setup: SetUp, piece: Workpiece) -> tuple[Place, f
         low, high = (low - beyond, high) if right == "far" else (low, high + beyond)
     radius = max(max(e.r0, e.r1) for e in piece.outer)
     radius = max(radius, history.bar_radius_mm if piece.parted is not None else 0.0)
-    width = NARROW_MM if high - low < _SHORT * 2 * radius and len(setup.steps) <= _FEW else WIDTH_MM
+    tallest = _PLAIN_MM if not piece.inner and len(setup.steps) < _HARDLY else _TALLEST_MM
+    few = len(setup.steps) <= _HARDLY
+    scale = _scale(high - low, 2 * radius, (NARROW_MM if few else WIDTH_MM) - 2 * SIDE_MM, tallest)
+    fits = (high - low) * scale <= NARROW_MM - 2 * SIDE_MM and len(setup.steps) <= _FEW
+    width = NARROW_MM if fits else WIDTH_MM
     room = width - 2 * SIDE_MM
-    scale = next((s for s in _SCALES if (high - low) * s <= room and 2 * radius * s <= _TALLEST_MM), _SCALES[-1])
     foot = (2.3 if history.span_of(setup.touches_off) else 1.0) * _ROW_MM
     half = radius * scale + _ROOM_MM
     height = foot + 2 * half + _ROW_MM
@@ -65,6 +67,11 @@ def frame_of(history: History, setup: SetUp, piece: Workpiece) -> tuple[Place, f
     left = SIDE_MM + (room - (high - low) * scale) / 2
     zero = left + (high if flipped else -low) * scale
     return Place(zero, foot + half, scale, flipped), width, height, foot
+
+
+def _scale(long_mm: float, wide_mm: float, room_mm: float, tallest_mm: float) -> float:
+    """The largest scale at which a piece fits."""
+    return next((s for s in _SCALES if long_mm * s <= room_mm and wide_mm * s <= tallest_mm), _SCALES[-1])
 
 
 # --- lengths, numbers, words ------------------------------------------------------------------------------------

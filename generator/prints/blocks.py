@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from typing import Any
 
 from reportlab.lib.units import mm
-from reportlab.platypus import KeepTogether, Spacer
+from reportlab.platypus import CondPageBreak, KeepTogether, Spacer
 
 from generator.prints.content import (
     Align,
     Beside,
     Block,
     Caution,
+    Facts,
+    Field,
     Figure,
     FindingBlock,
     Group,
@@ -33,18 +35,23 @@ from generator.prints.grid import (
     stacked_mm,
 )
 from generator.prints.look import TEXT_WIDTH_MM, THICK_PT, THIN_PT, TINT
-from generator.prints.operations import operation_grid
+from generator.prints.operations import caution_lines, operation_grid
 
 __all__ = ["flowables"]
 
 _AFTER_TABLE_MM, _BETWEEN_MM, _LEAST_BESIDE_MM = 4.0, 4.0, 50.0
+_AFTER_FACTS_MM, _FAR_CAUTION_MM = 2.0, 0.7
+_LETTERS_PER_MM = 0.46
+"""Letters of a page read from afar in a millimetre of a line, roughly."""
+# What is higher than a page begins on one of which so much is left. Shop choice.
+_BEGIN_SHARE = 0.35
 # Notes higher than this flow by themselves.
 _MOST_NOTES_MM = 60.0
 _MARKS = {"stop": "STOP", "warn": "WARN", "note": "NOTE"}
 
 
-def flowables(blocks: Sequence[Block], page: Page) -> list[Any]:
-    """All blocks of a page in order, each with the room it wants around it."""
+def flowables(blocks: Sequence[Block], page: Page, mark: Bookmark | None = None) -> list[Any]:
+    """All blocks of a page in order, each with the room it wants around it; a mark stays with a group at their head."""
     out: list[Any] = []
     for index, block in enumerate(blocks):
         if isinstance(block, Paragraph):
@@ -54,6 +61,8 @@ def flowables(blocks: Sequence[Block], page: Page) -> list[Any]:
             out += _table(block, page)
         elif isinstance(block, Operations):
             out += [operation_grid(block, page), Spacer(1, _AFTER_TABLE_MM * mm)]
+        elif isinstance(block, Facts):
+            out += [*_facts(block, page), Spacer(1, _AFTER_FACTS_MM * mm)]
         elif isinstance(block, Caution):
             out += _caution(block, page)
         elif isinstance(block, KeyValues):
@@ -63,16 +72,45 @@ def flowables(blocks: Sequence[Block], page: Page) -> list[Any]:
         elif isinstance(block, Beside):
             out += _beside(block, page)
         elif isinstance(block, Group):
-            out.append(_group(block, page))
+            out += _group(block, page, mark if index == 0 else None)
         else:
             out += _finding(block, page)
     return out
 
 
-def _group(block: Group, page: Page) -> Any:
-    """Whole on this page, else from the top of the next one on."""
-    parts = [Bookmark(block.title, f"group-{block.title}", 1), page.letter(block.title, "group")]
-    return KeepTogether([*parts, *flowables(block.blocks, page)])
+def _group(block: Group, page: Page, mark: Bookmark | None) -> list[Any]:
+    """Whole where it fits on a page; what is higher begins where enough of the page is left, and fills it."""
+    marks = [mark] if mark is not None else []
+    parts = [*marks, Bookmark(block.title, f"group-{block.title}", 1), page.letter(block.title, "group")]
+    parts += flowables(block.blocks, page)
+    if _whole_mm(parts) <= page.height_mm:
+        return [KeepTogether(parts)]
+    return [CondPageBreak(_BEGIN_SHARE * page.height_mm * mm), *parts]
+
+
+def _whole_mm(parts: Sequence[Any]) -> float:
+    """How high parts stand on a page with the room around them."""
+    flat = [one for part in parts for one in (part._content if isinstance(part, KeepTogether) else [part])]
+    if any(isinstance(one, KeepTogether) for one in flat):
+        return _whole_mm(flat)
+    around = sum(max(one.getSpaceBefore(), one.getSpaceAfter()) for one in flat)
+    return stacked_mm(flat, TEXT_WIDTH_MM) + float(around / mm)
+
+
+def _letters(field: Field) -> int:
+    return len(field.label) + len(field.text) + 4
+
+
+def _facts(block: Facts, page: Page, width_mm: float = TEXT_WIDTH_MM) -> list[Any]:
+    """Facts in lines of this width, short ones behind one another."""
+    lines: list[list[Field]] = []
+    for field in block.fields:
+        room = _LETTERS_PER_MM * width_mm - sum(_letters(one) for line in lines[-1:] for one in line)
+        if lines and _letters(field) <= room:
+            lines[-1].append(field)
+        else:
+            lines.append([field])
+    return [page.labelled(line) for line in lines]
 
 
 def _paragraph(block: Paragraph, follower: Block | None, page: Page) -> list[Any]:
@@ -122,19 +160,24 @@ def _cells(texts: Sequence[str], sides: Sequence[Align], look: str, page: Page) 
 
 def _caution(block: Caution, page: Page) -> list[Any]:
     # The word stands in the row of the first line, so that it never stays behind alone.
-    first, *others = block.lines or ("",)
-    rows = [
-        [[page.letter(block.word, "caution"), page.letter(first, "body")]],
-        *([[page.letter(line, "body")]] for line in others),
-    ]
+    if page.far:
+        rows = [[[line]] for line in caution_lines(block, page)]
+    else:
+        first, *others = block.lines or ("",)
+        rows = [
+            [[page.letter(block.word, "caution"), page.letter(first, "body")]],
+            *([[page.letter(line, "body")]] for line in others),
+        ]
+    room_mm = _FAR_CAUTION_MM if page.far else 1.2
     looks = [
         ("BOX", (0, 0), (-1, -1), THICK_PT, (0, 0, 0)),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.2 * mm),
-        ("TOPPADDING", (0, 0), (-1, -1), 1.2 * mm),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), room_mm * mm),
+        ("TOPPADDING", (0, 0), (-1, -1), room_mm * mm),
         ("LEFTPADDING", (0, 0), (-1, -1), 3.0 * mm),
         ("RIGHTPADDING", (0, 0), (-1, -1), 3.0 * mm),
     ]
-    return [Spacer(1, 1 * mm), grid(rows, [TEXT_WIDTH_MM], looks, page), Spacer(1, _AFTER_TABLE_MM * mm)]
+    after_mm = _AFTER_FACTS_MM if page.far else _AFTER_TABLE_MM
+    return [Spacer(1, 1 * mm), grid(rows, [TEXT_WIDTH_MM], looks, page), Spacer(1, after_mm * mm)]
 
 
 def _key_values(block: KeyValues, page: Page) -> list[Any]:
@@ -172,27 +215,18 @@ def _figure(block: Figure, page: Page) -> list[Any]:
 
 
 def _beside(block: Beside, page: Page) -> list[Any]:
-    """A picture and a table side by side; one below the other where the table is as high as a page."""
+    """A picture and facts side by side; one below the other where the facts are as high as a page."""
     left_mm = block.figure.ink.width_mm * _figure_scale(block.figure, page)
     picture = Picture(block.figure.ink, _figure_scale(block.figure, page))
     right_mm = TEXT_WIDTH_MM - left_mm - _BETWEEN_MM
-    facts = _plain_table(block.table, page, right_mm)
-    if right_mm < _LEAST_BESIDE_MM or stacked_mm([facts], right_mm) > page.height_mm - BELOW_HEAD_MM:
-        return [*_figure(block.figure, page), _plain_table(block.table, page, TEXT_WIDTH_MM)]
+    facts = _facts(block.facts, page, right_mm)
+    if right_mm < _LEAST_BESIDE_MM or stacked_mm(facts, right_mm) > page.height_mm - BELOW_HEAD_MM:
+        return [*_figure(block.figure, page), *facts]
     looks = [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0)]
     return [
-        grid([[[picture], [facts]]], [left_mm + _BETWEEN_MM, right_mm], looks, page, close=True),
-        Spacer(1, _AFTER_TABLE_MM * mm),
+        grid([[[picture], facts]], [left_mm + _BETWEEN_MM, right_mm], looks, page, close=True),
+        Spacer(1, _AFTER_FACTS_MM * mm),
     ]
-
-
-def _plain_table(block: Table, page: Page, width_mm: float) -> Any:
-    """Rows without heading or notes in a given width, columns in proportion to what they wish for."""
-    sides: list[Align] = ["left"] * len(block.widths_mm)
-    rows = [_cells(row, sides, "cell", page) for row in block.rows]
-    share = width_mm / sum(block.widths_mm)
-    looks = [("LINEBELOW", (0, 0), (-1, -1), THIN_PT, (0, 0, 0)), ("LINEABOVE", (0, 0), (-1, 0), THIN_PT, (0, 0, 0))]
-    return grid(rows, [width * share for width in block.widths_mm], looks, page, close=True)
 
 
 def _finding(block: FindingBlock, page: Page) -> list[Any]:

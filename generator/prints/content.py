@@ -15,9 +15,12 @@ __all__ = [
     "Beside",
     "Block",
     "Caution",
+    "Facts",
+    "Field",
     "Figure",
     "FindingBlock",
     "Group",
+    "HoldingRow",
     "KeyValue",
     "KeyValues",
     "OperationRow",
@@ -61,6 +64,21 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Field:
+    """A figure or a few words behind the label that says what they are."""
+
+    label: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Labelled words, each on lines of its own."""
+
+    fields: tuple[Field, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Reach:
     """A figure to stop at, printed largest, with the words before and after it in ordinary size."""
 
@@ -79,18 +97,10 @@ class OperationRow:
 
     number: str
     what: str
-    settings: tuple[str, ...] = ()
+    settings: tuple[Field, ...] = ()
     figures: tuple[Reach, ...] = ()
-    stops: tuple[str, ...] = ()
+    stops: tuple[Field, ...] = ()
     caution: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Operations:
-    """Operations in order; the heading is repeated on every page that they run on to."""
-
-    heading: str
-    rows: tuple[OperationRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +109,24 @@ class Caution:
 
     lines: tuple[str, ...]
     word: str = "CAUTION"
+
+
+@dataclass(frozen=True, slots=True)
+class HoldingRow:
+    """A line across the operations of a table: from here on the work is held anew, as its fields say."""
+
+    number: str
+    title: str
+    fields: tuple[Field, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Operations:
+    """Operations in order; the heading is repeated on every page that they run on to."""
+
+    heading: str
+    rows: tuple[OperationRow | HoldingRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +145,7 @@ class KeyValues:
 
     rows: tuple[KeyValue, ...]
     title: str = ""
-    widths_mm: tuple[float, float] = (58.0, 46.0)
+    widths_mm: tuple[float, float] = (48.0, 42.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,10 +159,10 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Beside:
-    """A narrow picture with the rows of a table to its right; heading and notes of the table are not shown."""
+    """A narrow picture with facts to its right."""
 
     figure: Figure
-    table: Table
+    facts: Facts
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,13 +178,13 @@ class FindingBlock:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Blocks that belong together under a title: on one page where they fit, else from the top of a new one."""
+    """Blocks that belong together under a title: on one page where they fit, else from where half a page is left."""
 
     title: str
     blocks: tuple[Block, ...]
 
 
-Block = Paragraph | Table | Operations | Caution | KeyValues | Figure | Beside | FindingBlock | Group
+Block = Paragraph | Table | Facts | Operations | Caution | KeyValues | Figure | Beside | FindingBlock | Group
 
 
 @dataclass(frozen=True, slots=True)

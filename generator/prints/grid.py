@@ -10,9 +10,10 @@ from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable, LongTable
 
 from generator.ink.model import Ink
+from generator.prints.content import Field, Reach
 from generator.prints.digits import printable
 from generator.prints.lettering import REGULAR
-from generator.prints.look import TEXT_WIDTH_MM, far_lettered, lettered
+from generator.prints.look import TEXT_WIDTH_MM, far_lettered, figured, figured_mm, labelled, lettered
 from generator.prints.pdf import draw_ink
 
 __all__ = [
@@ -21,7 +22,7 @@ __all__ = [
 ]
 
 SIDE_MM = 1.6
-_ROW_MM, _CLOSE_ROW_MM = 2.3, 1.1
+_ROW_MM, _CLOSE_ROW_MM = 2.3, 0.8
 _LEAST_COLUMN_MM = 9.0
 ROOM_MM, _FAR_ROOM_MM = 32.0, 62.0
 """Room that a heading wants below itself, so that it never stands alone at the foot of a page."""
@@ -41,6 +42,26 @@ class Page:
     def letter(self, text: str, name: str, align: str = "left") -> Any:
         """A paragraph in the style of that name, in the lettering of this page."""
         return (far_lettered if self.far else lettered)(text, name, align)
+
+    def labelled(self, fields: Sequence[Field], name: str = "cell") -> Any:
+        """One paragraph of labelled words in the lettering of this page."""
+        return labelled([(one.label, one.text) for one in fields], name, far=self.far)
+
+    def figured(self, reach: Reach) -> Any:
+        """A figure to stop at with its words; only words where there is no figure."""
+        if not reach.figure:
+            return self.letter(_words(reach), "cell", "right")
+        return figured(reach.before, reach.figure, reach.after, far=self.far)
+
+    def figured_mm(self, reach: Reach) -> float:
+        """How wide that stands on one line."""
+        if not reach.figure:
+            return figured_mm(_words(reach), "", "", far=self.far)
+        return figured_mm(reach.before, reach.figure, reach.after, far=self.far)
+
+
+def _words(reach: Reach) -> str:
+    return " ".join(part for part in (reach.before, reach.after) if part)
 
 
 class Picture(Flowable):  # type: ignore[misc]

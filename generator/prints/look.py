@@ -5,6 +5,7 @@ Set to be read at arm's length beside a lathe, with room in each row to write by
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 from math import ceil
 from typing import Any
@@ -14,6 +15,7 @@ from reportlab.lib.colors import black, white
 from reportlab.lib.enums import TA_CENTER, TA_LEFT, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Paragraph
 
 from generator.drawing.font import CAP_HEIGHT, WIDTH_FACTOR
@@ -31,6 +33,9 @@ __all__ = [
     "TINT",
     "TOP_MM",
     "far_lettered",
+    "figured",
+    "figured_mm",
+    "labelled",
     "lettered",
     "style",
 ]
@@ -72,16 +77,18 @@ _STYLES: dict[str, tuple[str, float, float, float, float]] = {
 # explain a sign stay as they are. Shop choice.
 _FAR_PT, _FIGURE_PT = _points(3.5), _points(5.0)
 _FAR: dict[str, tuple[str, float, float, float, float]] = {
-    "group": (BOLD, 16.0, 20.0, 0.0, 2.0),
-    "strong": (BOLD, _FAR_PT, 17.0, 3.0, 1.2),
-    "body": (REGULAR, _FAR_PT, 17.0, 0.0, 2.0),
-    "cell": (REGULAR, _FAR_PT, 16.5, 0.0, 0.0),
-    "cell strong": (BOLD, _FAR_PT, 16.5, 0.0, 0.0),
-    "cell small": (REGULAR, _FAR_PT, 16.5, 0.0, 0.0),
-    "figure": (BOLD, _FIGURE_PT, 23.5, 0.0, 1.0),
-    "heading": (BOLD, _FAR_PT, 16.5, 0.0, 0.0),
+    "group": (BOLD, 16.0, 19.0, 2.0, 1.0),
+    "strong": (BOLD, _FAR_PT, 16.0, 3.0, 1.2),
+    "body": (REGULAR, _FAR_PT, 16.0, 0.0, 1.0),
+    "cell": (REGULAR, _FAR_PT, 16.0, 0.0, 0.0),
+    "cell strong": (BOLD, _FAR_PT, 16.0, 0.0, 0.0),
+    "cell small": (REGULAR, _FAR_PT, 16.0, 0.0, 0.0),
+    "figure": (BOLD, _FIGURE_PT, 22.0, 0.0, 0.0),
+    "heading": (BOLD, _FAR_PT, 16.0, 0.0, 0.0),
     "caution": (BOLD, _FAR_PT, 17.0, 0.0, 0.0),
 }
+_ON_ONE_LINE = 20
+"""Characters of a large figure that are never parted. Shop choice."""
 _ALIGN = {"left": TA_LEFT, "centre": TA_CENTER, "right": TA_RIGHT}
 
 
@@ -132,6 +139,33 @@ def lettered(text: str, name: str, align: str = "left") -> Any:
 def far_lettered(text: str, name: str, align: str = "left") -> Any:
     """The same for a page read at the lathe."""
     return (_Narrow if name in _FAR else Paragraph)(_marked_up(text), style(name, align, far=True))
+
+
+def labelled(fields: Sequence[tuple[str, str]], name: str, *, far: bool = False) -> Any:
+    """One paragraph of texts, each behind its label in bold."""
+    parts = [f'<font name="{BOLD}">{_marked_up(label)}</font> {_marked_up(text)}' for label, text in fields]
+    return (_Narrow if far else Paragraph)("\u00a0\u00a0 ".join(parts), style(name, far=far))
+
+
+def figured(before: str, figure: str, after: str, *, far: bool = False) -> Any:
+    """A figure to stop at, large, on one line with the words before and after it where there is room; set right."""
+    size = style("cell", far=far).fontSize
+    small = f'<font name="{REGULAR}" size="{size}">'
+    parts = [f"{small}{_marked_up(before)}</font>" if before else "", _marked_up(_unbroken(figure))]
+    parts += [f"{small}{_marked_up(after)}</font>" if after else ""]
+    return (_Narrow if far else Paragraph)(" ".join(part for part in parts if part), style("figure", "right", far=far))
+
+
+def figured_mm(before: str, figure: str, after: str, *, far: bool = False) -> float:
+    """How wide that stands on one line, in millimetres."""
+    small, large = style("cell", far=far), style("figure", far=far)
+    words = sum(stringWidth(f"{printable(word)} ", REGULAR, small.fontSize) for word in (before, after) if word)
+    whole = words + stringWidth(printable(figure), large.fontName, large.fontSize)
+    return float(whole * (WIDTH_FACTOR if far else 1.0) / mm)
+
+
+def _unbroken(figure: str) -> str:
+    return figure.replace(" ", "\u00a0") if len(figure) <= _ON_ONE_LINE else figure
 
 
 def _marked_up(text: str) -> str:

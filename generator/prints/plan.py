@@ -38,7 +38,7 @@ _TOTAL_MM = 5.5
 # A page of text wants at least this much for itself; a footer that leaves less is not a footer.
 _LEAST_TEXT_MM = 120.0
 # A page of text begins below the last one where so much of the paper is free. Shop choice.
-_FREE_SHARE = 0.6
+_FREE_SHARE = 0.35
 
 
 class _PlanCanvas(Canvas):  # type: ignore[misc]
@@ -128,26 +128,38 @@ def _templates(plan: Plan, text_template: Any) -> list[Any]:
     return list(templates.values())
 
 
+def _is_titled(item: SheetPage | TextPage) -> bool:
+    """Whether blocks that keep together, with titles of their own, make up a page."""
+    return isinstance(item, TextPage) and bool(item.blocks) and all(isinstance(one, Group) for one in item.blocks)
+
+
+def _leave(plan: Plan, index: int, text_height_mm: float) -> list[Any]:
+    """How a page is left for the item of this index; pages of set-ups follow without a break."""
+    item, before = plan.items[index], plan.items[index - 1]
+    if _is_titled(item) and _is_titled(before):
+        return []
+    # What would be left of a page by a few lines of the one before is not given away.
+    follows = isinstance(item, TextPage) and isinstance(before, TextPage)
+    leave = CondPageBreak(_FREE_SHARE * text_height_mm * mm) if follows else PageBreak()
+    return [NextPageTemplate(_template_name(item)), leave]
+
+
 def _story(plan: Plan, text_height_mm: float) -> list[Any]:
     story: list[Any] = []
     head = _head(plan)
     for index, item in enumerate(plan.items):
-        if index:
-            follows = isinstance(item, TextPage) and isinstance(plan.items[index - 1], TextPage)
-            # What would be left of a page by a few lines of the one before is not given away.
-            leave = CondPageBreak(_FREE_SHARE * text_height_mm * mm) if follows else PageBreak()
-            story += [NextPageTemplate(_template_name(item)), leave]
+        story += _leave(plan, index, text_height_mm) if index else []
         title = item.title if isinstance(item, TextPage) else item.bookmark
-        story.append(Bookmark(title, f"item-{index + 1}"))
+        mark = Bookmark(title, f"item-{index + 1}")
         if isinstance(item, SheetPage):
-            story.append(_FullSheet(item.ink))
+            story += [mark, _FullSheet(item.ink)]
             continue
-        blocks = flowables(item.blocks, Page(text_height_mm, item.far))
+        page, titled = Page(text_height_mm, item.far), _is_titled(item)
+        blocks = flowables(item.blocks, page, mark) if titled else [mark, *flowables(item.blocks, page)]
         while blocks and isinstance(blocks[-1], Spacer):
             # Room that does not fit below the last block would open a page of its own.
             blocks.pop()
-        # Blocks that keep together carry titles of their own, and want the page from its top.
-        titled = bool(item.blocks) and isinstance(item.blocks[0], Group)
+        # Blocks that keep together carry titles of their own.
         story += [*head, *([] if titled else [lettered(item.title, "page title")]), *blocks]
         head = []
     return story

@@ -18,9 +18,12 @@ from generator.ink import Fill, Ink, Outline, Stroke, TextRun, read_ink
 from generator.prints.content import (
     Beside,
     Caution,
+    Facts,
+    Field,
     Figure,
     FindingBlock,
     Group,
+    HoldingRow,
     KeyValue,
     KeyValues,
     OperationRow,
@@ -89,8 +92,8 @@ def sample_items():
     """One of everything that a plan can hold."""
     steps = tuple(
         OperationRow(
-            f"1.{n}", "Face and centre", ("knife tool, 460 rpm",), (Reach("16.989 to 17.000 mm", "dia"),),
-            ("cross slide: in 26 divisions",), "mind the jaws" * (n % 2),
+            f"1.{n}", "Face and centre", (Field("tool", "knife tool, 460 rpm"),),
+            (Reach("16.989 to 17.000 mm", "dia"),), (Field("dial", "in 26 divisions"),), "mind the jaws" * (n % 2),
         )
         for n in range(1, 9)
     )
@@ -299,13 +302,18 @@ ROUGH = {
                 Group("", ()), Paragraph("")),
     "operations": (
         Operations(WORD, (
-            OperationRow("11.11", "do " * 300, ("set " * 300,), (Reach("9", WORD),), ("turn " * 300,), "mind " * 99),
+            OperationRow(
+                "11.11", "do " * 300, (Field("set", "set " * 300),), (Reach("9", WORD),),
+                (Field("turn", "turn " * 300),), "mind " * 99,
+            ),
+            HoldingRow("2", WORD, (Field("held", "chuck " * 90),), (Caution((WORD, "care " * 40)),)),
+            HoldingRow("3", "long", (Field("held", "chuck " * 900),), (Caution((WORD,)),)),
             OperationRow("1.2", "small"),
         )),
     ),
     "group": (Group(WORD, (Paragraph("p " * 4000), Figure(sheet()), Group(WORD, (Paragraph("q"),)))), Group("b", ())),
     "beside": (
-        Beside(Figure(Ink(90.0, 60.0, (), (), ())), Table((), ((WORD, "word " * 40), ("held", "chuck")), (20.0, 60.0))),
+        Beside(Figure(Ink(90.0, 60.0, (), (), ())), Facts((Field(WORD, "word " * 40), Field("held", "chuck")))),
     ),
     "caution": (Caution(("care " * 4000, WORD)),),
     "values": (KeyValues((KeyValue(WORD, WORD, "n " * 3000),)),),
@@ -344,9 +352,10 @@ def letters(data: bytes) -> list[tuple[str, float]]:
 
 def test_a_page_for_the_lathe_has_capitals_of_3_5_mm_and_figures_of_5_mm():
     """20 minutes of arc, what is read without strain, are 3.5 mm at 60 cm (geometry; the angle from memory)."""
-    row = OperationRow("1.1", "Turn", ("knife tool",), (Reach("17.000 to 17.011 mm"),), ("in 26 divisions",), "mind it")
+    row = OperationRow("1.1", "Turn", (Field("tool", "knife"),), (Reach("17.000 to 17.011 mm", "dia"),), (), "mind it")
     blocks = (
-        Operations("Set-up 1", (row,)), Table(("a",), (("b",),)), Paragraph("words"), Caution(("care",)),
+        Operations("Set-up 1", (row, HoldingRow("2", "Turned round", (Field("held", "in the chuck"),)))),
+        Facts((Field("held", "so"),)), Table(("a",), (("b",),)), Paragraph("words"), Caution(("care",)),
         KeyValues((KeyValue("Swing", "1 deg", "this way", True), KeyValue("Rise", "2", "there"))),
     )
     found = letters(printed(TextPage("Page", (Group("Title", blocks),), far=True)))
@@ -376,6 +385,34 @@ def test_a_group_stays_whole_where_it_fits_and_has_an_entry_of_its_own():
         ]
     outline = pypdf.PdfReader(io.BytesIO(data)).outline
     assert [entry.title for entry in outline[1]] == [f"Group {n}" for n in range(5)]
+
+
+def test_a_group_higher_than_a_page_fills_the_one_it_begins_on():
+    rows = tuple(OperationRow(f"1.{n}", f"Turn number {n}") for n in range(1, 30))
+    groups = (Group("Short", (Paragraph("few words"),)), Group("Long", (Operations("Set-up 1", rows),)))
+    data = printed(TextPage("P", groups, far=True))
+    texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+    assert "few words" in texts[0]
+    assert "Turn number 12" in texts[0]
+    assert "Turn number 29" in texts[1]
+    assert "Set-up 1" in texts[1]
+
+
+def test_groups_of_pages_that_follow_share_paper_and_keep_their_entries():
+    pages = [TextPage(f"Part {n}", (Group(f"Clamping {n}", (Paragraph("words"),)),), far=True) for n in range(3)]
+    reader = pypdf.PdfReader(io.BytesIO(printed(*pages)))
+    assert len(reader.pages) == 1
+    entries = [entry.title for entry in reader.outline if not isinstance(entry, list)]
+    assert entries == ["Part 0", "Part 1", "Part 2"]
+
+
+def test_a_new_clamping_within_a_table_is_never_the_last_thing_on_a_page():
+    for count in range(8, 24):
+        rows = tuple(OperationRow(f"1.{n}", "Turn") for n in range(count))
+        rows += (HoldingRow("2", "Turned round", (Field("held", "soft jaws"),)), OperationRow("2.1", "Face to length"))
+        data = printed(TextPage("P", (Group("Ring", (Operations("Set-ups 1, 2", rows),)),), far=True))
+        texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+        assert [("Turned round" in text) == ("Face to length" in text) for text in texts] == [True] * len(texts)
 
 
 def test_a_page_begins_below_a_short_one_but_not_below_a_long_one():
