@@ -13,7 +13,7 @@ from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.heat import hardening_of
 from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
-from generator.making.route.neck import neck_of, roughed_point, sawn_off
+from generator.making.route.neck import STUB_OVER_MM, neck_of, roughed_point, sawn_off
 from generator.making.route.shank_point import point_true_to_shank
 from generator.making.route.socket import sleeve_words
 from generator.making.route.tapers import over_a_hollow_centre, taper_words
@@ -26,7 +26,10 @@ _NARROW_MM = 3.0
 """Reliefs up to this width are plunged with a grooving tool. Shop choice."""
 _SEAT_MM = 0.02
 """What a taper may be seen to sit out where no run-out is asked. Common practice, no source."""
-_ONLY_WAY = "not off the centres before the taper bears in the quill: this is the only way back to it"
+_ONLY_WAY = (
+    "not out of the dog before the taper bears: to try it in the quill, off the centres dog and all, and back with its "
+    "tail in the same slot of the driver"
+)
 
 
 def is_shank(part: Part) -> bool:
@@ -233,10 +236,16 @@ class Shank:
 
     def stub_off(self) -> None:
         """The stub sawn off: the way back between centres ends."""
+        z_of = self.piece.z_of
+        ends = [z_of[face] for one in self.head for face in (one.near, one.far)]
+        head_mm = max((abs(z - z_of[self.back]) for z in ends), default=0.0)
         self.ledger.add(
             self.part, "stub sawn off", f"vice, soft jaws on the {plain(self.grip().name)}", "bench",
             f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{self.back}", [],
-            sawn_off(self.neck, self.piece.bar_mm, hard=self.neck is not None and self.neck.is_thinned),
+            sawn_off(
+                self.neck, self.piece.bar_mm, f"{head_mm + STUB_OVER_MM:g} mm from the {plain(self.back)}",
+                hard=self.neck is not None and self.neck.is_thinned,
+            ),
             grips=f"{self.part.name}/{self.grip().name}",
             before="not before all that was turned between centres is measured",
             no_return="the centre hole at the work end goes with the stub: here the way back between centres ends",
