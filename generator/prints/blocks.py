@@ -18,6 +18,7 @@ from generator.prints.content import (
     Figure,
     FindingBlock,
     Group,
+    HoldingRow,
     KeyValues,
     Operations,
     Paragraph,
@@ -44,7 +45,7 @@ _AFTER_FACTS_MM, _FAR_CAUTION_MM = 2.0, 0.7
 _LETTERS_PER_MM = 0.46
 """Letters of a page read from afar in a millimetre of a line, roughly."""
 # What is higher than a page begins on one of which so much is left. Shop choice.
-_BEGIN_SHARE = 0.35
+_BEGIN_SHARE = 0.25
 # Notes higher than this flow by themselves.
 _MOST_NOTES_MM = 60.0
 _MARKS = {"stop": "STOP", "warn": "WARN", "note": "NOTE"}
@@ -83,9 +84,25 @@ def _group(block: Group, page: Page, mark: Bookmark | None) -> list[Any]:
     marks = [mark] if mark is not None else []
     parts = [*marks, Bookmark(block.title, f"group-{block.title}", 1), page.letter(block.title, "group")]
     parts += flowables(block.blocks, page)
-    if _whole_mm(parts) <= page.height_mm:
-        return [KeepTogether(parts)]
+    whole_mm = _whole_mm(parts)
+    if whole_mm <= page.height_mm:
+        first = _first_clamping(block)
+        if first is None:
+            return [KeepTogether(parts)]
+        # Parted between two clampings where else the page before would end above its middle.
+        first_mm = _whole_mm(flowables((Paragraph(first.title, "strong"), *first.blocks), page))
+        return [CondPageBreak(min(whole_mm, max(first_mm, page.height_mm / 2)) * mm), *parts]
     return [CondPageBreak(_BEGIN_SHARE * page.height_mm * mm), *parts]
+
+
+def _first_clamping(block: Group) -> Group | None:
+    """The group up to where its work is held anew; None where it is not."""
+    for index, one in enumerate(block.blocks):
+        if isinstance(one, Operations):
+            held = next((at for at, row in enumerate(one.rows) if isinstance(row, HoldingRow)), None)
+            if held is not None:
+                return Group(block.title, (*block.blocks[:index], Operations(one.heading, one.rows[:held])))
+    return None
 
 
 def _whole_mm(parts: Sequence[Any]) -> float:

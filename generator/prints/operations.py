@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from reportlab.lib.units import mm
@@ -45,9 +46,10 @@ def operation_grid(block: Operations, page: Page) -> Any:
     for index, one in enumerate(block.rows, start=1):
         if isinstance(one, HoldingRow):
             looks.append(("BACKGROUND", (0, index), (-1, index), TINT))
-            # A new clamping is never the last thing on a page, but the library never ends where the two fit on none.
-            if not tall and _height_mm(rows[index : index + 2], inner) < page.height_mm - BELOW_HEAD_MM:
-                looks.append(("NOSPLIT", (0, index), (0, index + 1)))
+            # A clamping stays with its operations, but the library never ends where they do not fit on a page.
+            last = _last_of(block.rows, index)
+            if not tall and _height_mm(rows[index : last + 1], inner) < page.height_mm - BELOW_HEAD_MM:
+                looks.append(("NOSPLIT", (0, index), (0, last)))
     return grid(rows, (_NUMBER_MM, _WIDTH_MM), looks, page, repeat=1, close=not tall)
 
 
@@ -56,6 +58,12 @@ def _rows(block: Operations, page: Page, inner_mm: float, *, flat: bool) -> list
         _held(one, page, inner_mm, flat=flat) if isinstance(one, HoldingRow) else _row(one, page, inner_mm, flat=flat)
         for one in block.rows
     ]
+
+
+def _last_of(rows: Sequence[OperationRow | HoldingRow], index: int) -> int:
+    """The last row, counted from 1, of the clamping that begins with the row of this index."""
+    after = (at for at, row in enumerate(rows[index:], start=index) if isinstance(row, HoldingRow))
+    return next(after, len(rows))
 
 
 def _height_mm(rows: list[list[Any]], inner_mm: float) -> float:

@@ -415,6 +415,17 @@ def test_a_new_clamping_within_a_table_is_never_the_last_thing_on_a_page():
         assert [("Turned round" in text) == ("Face to length" in text) for text in texts] == [True] * len(texts)
 
 
+def test_two_clampings_of_a_table_are_parted_only_where_the_page_before_would_end_above_its_middle():
+    held = HoldingRow("2", "Turned round", (Field("held", "soft jaws"),))
+    rows = (*(OperationRow(f"1.{n}", "Turn") for n in range(5)), held, *(OperationRow("2.1", "Face") for _ in range(7)))
+    for lines, parted in ((12, True), (30, False)):
+        washer = Group("Washer", (Operations("Set-ups 1, 2", rows),))
+        data = printed(TextPage("P", (Group("Other", (Paragraph("line\n" * lines),)), washer), far=True))
+        texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+        pages = [next(i for i, text in enumerate(texts) if word in text) for word in ("Washer", "Turned round")]
+        assert pages == ([0, 1] if parted else [1, 1])
+
+
 def test_a_page_begins_below_a_short_one_but_not_below_a_long_one():
     short, long = Paragraph("few words"), Paragraph("line\n" * 30)
     data = printed(TextPage("One", (short,)), TextPage("Two", (long,)), TextPage("Three", (short,)))
