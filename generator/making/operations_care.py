@@ -40,6 +40,7 @@ BETWEEN_CENTRES = (
 BORING_BLIND = "Boring blind: feed off well before the floor, the last by hand; stop to clear chips, no finger."
 LONG_DRILL = "A deep drill packs and snatches: clear it often, do not hold the drill chuck by hand."
 HELD_BY_TAPER = "Held by its taper: drawbar drawn up or light cuts without interruption, else it walks out."
+DRILL_IN_TAPER = "Held by its taper: the drill's thrust keeps it home; stop the spindle before the drill is drawn back."
 
 SET_UP_MIN = {
     "": 15.0, "bar": 10.0, "three-jaw": 10.0, "soft jaws": 25.0, "four-jaw": 25.0, "mandrel": 20.0, "centres": 20.0,
@@ -94,8 +95,10 @@ def caution_of(target: Target, *, by_hand: bool = False) -> str:
     cutting = step.work in {"turn", "rough", "taper", "groove", "thread"}
     if target.setup.located == "centres" and cutting:
         found.append(BETWEEN_CENTRES)
-    if target.setup.located == "finished taper" and step.work in {"turn", "bore", "face", "groove", "thread", "drill"}:
+    if target.setup.located == "finished taper" and step.work in {"turn", "bore", "face", "groove", "thread"}:
         found.append(HELD_BY_TAPER)
+    if target.setup.located == "finished taper" and step.work == "drill":
+        found.append(DRILL_IN_TAPER)
     return " ".join(dict.fromkeys(text for text in found if text))
 
 

@@ -12,6 +12,7 @@ from generator.description import Tool
 from generator.findings import Finding
 from generator.making.plan_checks.bars import about_bars
 from generator.making.plan_checks.datums import about_datums
+from generator.making.plan_checks.driven import about_driven
 from generator.making.plan_checks.heat import about_heat
 from generator.making.plan_checks.holding import about_holding
 from generator.making.plan_checks.holes import about_drills
@@ -31,8 +32,8 @@ from generator.making.workshop import Workshop
 __all__ = ["compare"]
 
 _CHECKS = (
-    about_holding, about_squeeze, about_drills, about_bars, about_machine, about_heat, about_datums, about_tapers,
-    about_untold,
+    about_holding, about_squeeze, about_drills, about_driven, about_bars, about_machine, about_heat, about_datums,
+    about_tapers, about_untold,
 )  # fmt: skip
 _RANK = {"stop": 0, "warn": 1, "note": 2}
 

@@ -56,5 +56,5 @@ def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[
                 yield piece.cut("groove", f"cut {the(groove.name)}", groove)
         for zone in part.zones:
             if zone.surface == bore.name and zone.form == "thread":
-                yield piece.cut("thread", f"screw-cut {the(zone.name)} to its depth: its mate is cut to it", zones=[zone])
+                yield piece.cut("thread", f"screw-cut {the(zone.name)}: its mate is cut to it", zones=[zone])
     yield Step("break the edges; measure each bore, a bearing pressed in does not come out whole", work="deburr")

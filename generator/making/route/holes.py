@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from generator.description import Surface
+from generator.description import Part, Surface
+from generator.making.driving import driven
 from generator.making.route.ledger import Workpiece
 from generator.making.route.words import the
 from generator.making.setups import Step
@@ -80,11 +81,13 @@ def drilled(
 
 
 def starter(
-    piece: Workpiece, pockets: Sequence[Surface], tail: Sequence[Surface], shop: Workshop, front: str
+    piece: Workpiece, pockets: Sequence[Surface], tail: Sequence[Surface], shop: Workshop, front: str,
+    held_by: Surface | None = None,
 ) -> Iterator[Step]:
     """The hole from the front that lets the boring bar in, and the rest of a bore that was drilled from the shank end.
 
-    Source: common practice, no source.
+    `held_by` is the taper that alone holds the work: no drill is taken that would turn it in its socket.
+    Source: common practice, no source; torque `making.driving`.
     """
     bores = [one for one in pockets if one.side == "inside"]
     if not bores:
@@ -99,17 +102,26 @@ def starter(
         if near and reach < from_end and one.role == "":
             rest = from_end - reach + MEET_MM
             yield Step(
-                f"drill the rest of {the(one.name)}, to meet the hole from the shank end",
+                f"centre, then drill the rest of {the(one.name)}, to meet the hole from the shank end",
                 f"{z_of[front] - floor + rest:.0f} mm from the front", "", (), "drill", f"{piece.part.name}/{one.name}",
                 one.diameter.nominal_mm, min(deep, rest),
             )  # fmt: skip
     least = min(one.diameter.nominal_mm for one in bores)
     deepest = z_of[front] - floor
     fitting = [d for d in shop.drills if d.diameter_mm <= least - _UNDER_MM and d.usable_mm >= deepest]
+    before = max((one.diameter.nominal_mm for one in tail), default=0.0)
+    if held_by is not None:
+        fitting = [d for d in fitting if not _turns(piece.part, held_by, d.diameter_mm, before)]
     drill = max(fitting, key=lambda d: d.diameter_mm, default=None)
     if drill is not None:
         deep = max(deepest - _POINT_SHARE * drill.diameter_mm, 1.0)
+        text = "drill out for the boring bar" if before else "centre, then drill out for the boring bar"
         yield Step(
-            "drill out for the boring bar", f"dia {drill.diameter_mm:g} mm, {deep:.0f} mm deep to the point's corners",
+            text, f"dia {drill.diameter_mm:g} mm, {deep:.0f} mm deep to the point's corners",
             "", (), "drill", "", drill.diameter_mm, deep,
         )  # fmt: skip
+
+
+def _turns(part: Part, taper: Surface, wide_mm: float, before_mm: float) -> bool:
+    reckoned = driven(part, taper, wide_mm, before_mm if before_mm < wide_mm else 0.0)
+    return reckoned is not None and reckoned.slips

@@ -265,7 +265,8 @@ class Shank:
         front = [one for one in self.head if self.at_front(one)]
         steps = [*self.seated(), *first, self.piece.cut("face", "face the front", faces=[self.front])]
         steps += [self.piece.cut("turn", f"turn {the(one.name)}", one) for one in front]
-        steps += starter(self.piece, self.pockets, () if through else self.tail, self.shop, self.front)
+        alone = None if self._drawbar() else self.taper
+        steps += starter(self.piece, self.pockets, () if through else self.tail, self.shop, self.front, alone)
         for one in through:
             steps += from_the_front(self.piece, one, self.shop)
         steps += roughed(self.piece, self.pockets)

@@ -1,0 +1,77 @@
+"""A drill in work that only its own taper holds: torque by Kienzle against the taper under the drill's thrust."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from generator.making.driving import driven
+from generator.making.operations_speed import drill_feed_mm
+from generator.making.plan_checks import compare
+from generator.making.setups import Step
+from generator.making.usual import usual_workshop
+from generator.reckoning.cutting_record import specific_force_of
+from tests.helpers import CENTRE, centre, stacks, worked
+
+SHOP = usual_workshop(3)
+
+
+def driven_findings(setups, tool):
+    return {one.title: one for one in compare(tool, setups, SHOP) if one.code == "order-driven"}
+
+
+def with_drill(job, wide_mm):
+    """The order of work with the widest drill of the held taper at another size."""
+    setups = job.kind.order(job.choices, job.tool, SHOP)
+    place = next(i for i, one in enumerate(setups) if one.located == "finished taper")
+    steps = tuple(
+        replace(step, diameter_mm=wide_mm) if step.work == "drill" and step.diameter_mm else step
+        for step in setups[place].steps
+    )
+    return (*setups[:place], replace(setups[place], steps=steps), *setups[place + 1 :]), place
+
+
+@pytest.fixture(scope="module")
+def job():
+    return worked(CENTRE, centre())
+
+
+def test_torque_and_hold_by_hand():
+    """Torque kc f (D2 - d2) / 8, Kalpakjian ex. 22.2; taper mu F D / (2 sin a), Khurmi ex. 10.34."""
+    body = worked(CENTRE, centre()).tool.parts["body"]
+    taper = body.surface("taper")
+    found = driven(body, taper, 20.0, 10.0)
+    assert found is not None
+    feed = drill_feed_mm(body.material, 20.0)
+    given = {"specific_force": None, "kc11": None, "mc": None, "material": body.material}
+    force = specific_force_of(given, feed / 2)[0]
+    assert found.torque_n_m == pytest.approx(1.5 * force * feed * (400 - 100) / 8 / 1000)
+    # A worn drill turns harder; that it also pushes harder is not counted on.
+    thrust = 0.5 * force * feed * 5.0 * math.sin(math.radians(59))
+    # Morse 3: 23.825 at the gauge plane, 81 mm long at 1 : 19.922, less the reliefs at both ends.
+    half = math.atan(1 / 19.922 / 2)
+    assert found.held_n_m / (thrust / (2 * math.sin(half)) / 1000) / 0.08 == pytest.approx(22.0, abs=1.0)
+
+
+@pytest.mark.parametrize("number", [1, 2, 3, 4])
+def test_no_order_of_work_takes_a_drill_that_turns_the_taper(number):
+    for stack in stacks(number).values():
+        job = worked(CENTRE, centre(stack, socket={"taper": f"Morse {number}"}))
+        assert driven_findings(job.kind.order(job.choices, job.tool, SHOP), job.tool) == {}
+
+
+def test_a_drill_too_wide_for_the_taper_is_warned_of_with_its_cure(job):
+    setups, place = with_drill(job, 60.0)
+    worst = max(driven_findings(setups, job.tool).values(), key=lambda one: one.value or 0.0)
+    assert worst.severity == "warn"
+    assert "draw the shank in" in worst.advice
+    assert worst.miss > 0
+    assert f"set-up {setups[place].number}" in worst.address
+
+
+def test_what_is_drawn_in_needs_no_such_figure(job):
+    setups, place = with_drill(job, 60.0)
+    held = replace(setups[place], steps=(Step("draw it in by a drawbar", work="hold"), *setups[place].steps))
+    assert driven_findings((*setups[:place], held, *setups[place + 1 :]), job.tool) == {}
