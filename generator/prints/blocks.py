@@ -88,7 +88,7 @@ def _group(block: Group, page: Page, mark: Bookmark | None) -> list[Any]:
     if whole_mm <= page.height_mm:
         first = _first_clamping(block)
         if first is None:
-            return [KeepTogether(parts)]
+            return [CondPageBreak(whole_mm * mm), *parts]
         # Parted between two clampings where else the page before would end above its middle.
         first_mm = _whole_mm(flowables((Paragraph(first.title, "strong"), *first.blocks), page))
         return [CondPageBreak(min(whole_mm, max(first_mm, page.height_mm / 2)) * mm), *parts]

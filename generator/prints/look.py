@@ -116,8 +116,10 @@ class _Narrow(Paragraph):  # type: ignore[misc]
     """A paragraph as narrow as the lettering of the drawings: large letters, and still a line that holds something."""
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """The width that is there and the height that the text takes in it."""
-        return width, super().wrap(width / WIDTH_FACTOR, height)[1]
+        """The width that is there and the height that the text takes in it; lines once broken are kept."""
+        if getattr(self, "_wrapped", (None, 0.0))[0] != width or not hasattr(self, "blPara"):
+            self._wrapped = (width, super().wrap(width / WIDTH_FACTOR, height)[1])
+        return self._wrapped
 
     def split(self, width: float, height: float) -> list[Any]:
         """What fits into this height, and the rest."""
