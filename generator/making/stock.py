@@ -200,9 +200,13 @@ def _kept_for_holding(setups: Sequence[SetUp], bar_mm: float, length_mm: float) 
     Source: least grip 0.7 of the diameter and 15 mm, chuck waste 15 to 25 mm; common practice, no source.
     """
     held = [(one.leaves_why or "held by this", one.leaves_mm) for one in setups if one.leaves_mm > 0]
-    if not held and setups and setups[0].located == "bar" and length_mm < max(15.0, 0.7 * bar_mm):
-        held.append(("grip in the chuck", GRIP_MM))
-    return held
+    if held or not setups or setups[0].located != "bar":
+        return held
+    first = setups[0]
+    if any(step.work == "part" for step in first.steps):
+        over = max(0.0, (first.out_mm or length_mm) - length_mm - facing_mm(bar_mm))
+        return [("grip in the chuck", first.grip_mm or GRIP_MM), *([("parting off", over)] if over else [])]
+    return [("grip in the chuck", GRIP_MM)] if length_mm < max(15.0, 0.7 * bar_mm) else []
 
 
 def _choose_bar(diameter: float, least: float, unit: FileUnit, own: float | None) -> tuple[float, bool, str, str]:

@@ -42,6 +42,7 @@ def about_holding(plan: Plan) -> Iterator[Finding]:
         yield from _touches(plan, setup, place)
         yield from _marks(plan, setup, place)
         yield from _too_short(plan, setup, place)
+        yield from _longer_than_blank(plan, setup)
         yield from _sticks_out(plan, setup, place)
         yield from _steady(plan, setup, place)
         yield from _walks_out(setup)
@@ -140,6 +141,21 @@ def _too_short(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
         "leave more length to hold by, or carry the free end in a centre",
         value=setup.grip_mm, least=usual_mm, source=source,
     )  # fmt: skip
+
+
+def _longer_than_blank(plan: Plan, setup: SetUp) -> Iterator[Finding]:
+    """A stop where more of a bar is held and stands out than the blank is long."""
+    part = plan.part_of(setup)
+    blank = plan.blanks.get(part.name) if part is not None else None
+    if blank is None or setup.located != "bar" or setup.grip_mm is None or setup.out_mm is None:
+        return
+    wanted_mm = setup.grip_mm + setup.out_mm
+    if wanted_mm > blank.cut_mm + 0.5:
+        yield found(
+            "order-grip", "stop", setup, f"{blank.part} blank",
+            f"{setup.grip_mm:.1f} mm held and {setup.out_mm:.1f} mm out are more than the blank has",
+            "saw the blank longer, or hold less of it", value=wanted_mm, most=blank.cut_mm,
+        )  # fmt: skip
 
 
 def _sticks_out(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:

@@ -1,4 +1,4 @@
-"""A drill in work that only its own taper holds: torque by Kienzle against the taper under the drill's thrust."""
+"""What holds the work: a taper against the torque of a drill, a blank as long as what is held and stands out."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from generator.making.driving import driven
 from generator.making.operations_speed import drill_feed_mm
 from generator.making.plan_checks import compare
 from generator.making.setups import Step
+from generator.making.stock import stock_for
 from generator.making.usual import usual_workshop
 from generator.reckoning.cutting_record import specific_force_of
 from tests.helpers import CENTRE, centre, stacks, worked
@@ -75,3 +76,17 @@ def test_what_is_drawn_in_needs_no_such_figure(job):
     setups, place = with_drill(job, 60.0)
     held = replace(setups[place], steps=(Step("draw it in by a drawbar", work="hold"), *setups[place].steps))
     assert driven_findings((*setups[:place], held, *setups[place + 1 :]), job.tool) == {}
+
+
+def test_no_chuck_holds_and_stands_out_more_than_the_blank_is_long(job):
+    """Geometry. The blank of each ring is sawn to what its set-up holds, stands out and parts off."""
+    setups = job.kind.order(job.choices, job.tool, SHOP)
+    stock = stock_for(job.tool, setups, job.choices)
+    long_mm = {row.part: row.cut_mm for row in stock}
+    held = [one for one in setups if one.located == "bar" and one.grip_mm and one.out_mm]
+    assert {one.parts[0] for one in held} == set(long_mm)
+    assert all(one.grip_mm + one.out_mm <= long_mm[one.parts[0]] + 0.5 for one in held)
+    first = held[0]
+    spoilt = [replace(one, out_mm=long_mm[first.parts[0]]) if one is first else one for one in setups]
+    codes = {(one.code, one.severity) for one in compare(job.tool, spoilt, SHOP, stock)}
+    assert ("order-grip", "stop") in codes
