@@ -77,6 +77,7 @@ def operation_rows(
     )
 
 
+_HOLD = re.compile(r"^hold start\b", re.MULTILINE)
 _DEPTH = re.compile(r"(?:^|, |(?<=mm ))[\d.]+ (?:mm|in) (?:deep|from the [a-z]).*$", re.MULTILINE)
 
 
@@ -84,7 +85,7 @@ def _one_depth(one: Operation, figures: Figures) -> str:
     """What to reach; a drill's depth is the figure that its dial is set by, in place of a rounded one."""
     deep = drilled_deep(one, figures)
     if not deep:
-        return one.to
+        return _HOLD.sub("start of the hold", one.to)
     lines = [line for line in _DEPTH.sub("", one.to).split("\n") if line]
     return "\n".join((*lines, deep))
 
