@@ -9,6 +9,7 @@ from math import radians, sin
 import pytest
 
 from generator.making.order import compare
+from generator.making.route.heat import carburising_h, hardening_of, steps_of
 from generator.making.route.ledger import Wishes, Workpiece
 from generator.making.route.neck import neck_of
 from generator.making.route.socket import morse_number, sleeve_words
@@ -217,3 +218,20 @@ def test_a_point_on_a_bought_shank_is_roughed_before_the_fire_and_nothing_is_ref
     assert rough < at(setups, "hardened and tempered")
     found = compare(job.tool, setups, shop, stock_for(job.tool, setups, job.choices))
     assert [one.key for one in found if one.severity == "stop"] == []
+
+
+def test_carburising_time_goes_by_the_square_of_the_depth() -> None:
+    """At 925 degrees the case is 0.635 mm deep after an hour, 1.27 mm after four (rule of thumb, from memory)."""
+    assert carburising_h(0.635, 925.0) == pytest.approx(1.0, rel=0.03)
+    assert carburising_h(1.27, 925.0) == pytest.approx(4.0, rel=0.03)
+    assert carburising_h(1.0, 880.0) > carburising_h(1.0, 925.0)
+
+
+@pytest.mark.parametrize("steel", ["16MnCr5", "O1", "42CrMo4"])
+def test_heat_steps_tell_how_long(steel: str) -> None:
+    way = hardening_of(steel)
+    assert way is not None
+    steps = steps_of(way, "the point", "the shank", "centre/point")
+    assert all("an hour" in step.text for step in steps if step.work == "temper")
+    assert all(" h at heat" in step.text for step in steps if step.work == "case")
+    assert any(step.work == "case" for step in steps) == way.is_case

@@ -8,7 +8,13 @@ from dataclasses import dataclass
 from generator.findings import Finding
 from generator.making.setups import Step
 
-__all__ = ["Hardening", "hardening_of", "hardness_finding", "steps_of"]
+__all__ = ["Hardening", "carburising_h", "hardening_of", "hardness_finding", "steps_of"]
+
+CASE_MM = (0.8, 1.2)
+"""Depth of case on a point, with stock to grind. Shop choice."""
+
+_CARBURISE_C = 920.0
+_TEMPER = "an hour for each 25 mm of section, an hour at least"
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +34,7 @@ _MEMORY = "from memory (data sheets)"
 _WAYS = (
     Hardening(
         ("16mncr5", "20mncr5", "8620", "en36", "en32", "aisi 1018"), "58 +4 HRC", "780 to 820 °C, cherry red",
-        "oil", "150 to 200 °C for an hour", _MEMORY, is_case=True,
+        "oil", "150 to 200 °C", _MEMORY, is_case=True,
     ),
     Hardening(
         ("o1", "100mncrw4"), "60 +3 HRC", "about 800 °C (788 to 816), bright cherry red, a magnet no longer pulls",
@@ -68,17 +74,31 @@ def hardening_of(material: str) -> Hardening | None:
     )
 
 
+def carburising_h(depth_mm: float, heat_c: float = _CARBURISE_C) -> float:
+    """Hours at heat for a case of this depth, from when the box is hot through.
+
+    Source: Harris, depth in inches = 31.6 * sqrt(hours) / 10 ** (6700 / degrees Rankine), from memory.
+    """
+    rankine = (heat_c + 273.15) * 1.8
+    per_root_hour_mm = 25.4 * 31.6 / 10.0 ** (6700.0 / rankine)
+    hours: float = (depth_mm / per_root_hour_mm) ** 2
+    return hours
+
+
 def steps_of(way: Hardening, point: str, soft: str, surface: str) -> list[Step]:
     """Hardening and tempering in order: `point` is what gets hard, at `surface`, `soft` what must not.
 
     Source: the way's own.
     """
+    low, high = CASE_MM
+    hours = f"{carburising_h(low):.1f} to {carburising_h(high):.1f} h"
     if way.is_case:
         first = [
             Step(f"stop off {soft} with copper plate or stop-off paste, plug threads with clay: they stay soft",
                  work="stop off"),
-            Step(f"pack {point} only, carburise for a case of 0.8 to 1.2 mm", "880 to 980 °C", "furnace, closed box",
-                 work="case", surface=surface),
+            Step(f"pack {point} only, carburise for a case of {low:g} to {high:g} mm: {hours} at heat, counted from "
+                 "when the box is hot through", f"{_CARBURISE_C:g} °C", "furnace, closed box", work="case",
+                 surface=surface),
             Step(f"harden, quench {point} first in {way.quench}", way.heat, "furnace", work="harden", surface=surface),
         ]  # fmt: skip
     else:
@@ -89,7 +109,7 @@ def steps_of(way: Hardening, point: str, soft: str, surface: str) -> list[Step]:
         ]  # fmt: skip
     return [
         *first,
-        Step("temper at once, while warm to the hand", way.temper, "oven, or the colour", work="temper",
+        Step(f"temper at once, while warm to the hand: {_TEMPER}", way.temper, "oven, or the colour", work="temper",
              surface=surface),
         Step("try with a file: it must skate", way.hardness, "old smooth file", work="measure"),
     ]  # fmt: skip
