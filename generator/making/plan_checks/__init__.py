@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from generator.description import Tool
 from generator.findings import Finding
 from generator.making.plan_checks.bars import about_bars
+from generator.making.plan_checks.carriers import about_carriers
 from generator.making.plan_checks.datums import about_datums
 from generator.making.plan_checks.driven import about_driven
 from generator.making.plan_checks.heat import about_heat
@@ -33,7 +34,7 @@ __all__ = ["compare"]
 
 _CHECKS = (
     about_holding, about_squeeze, about_drills, about_driven, about_bars, about_machine, about_heat, about_datums,
-    about_tapers, about_untold,
+    about_tapers, about_untold, about_carriers,
 )  # fmt: skip
 _RANK = {"stop": 0, "warn": 1, "note": 2}
 
