@@ -109,7 +109,7 @@ class RowMaker:
             order[a], order[b] = order[b], order[a]
             places = self._set_out(pins, order)
         blame = [self._single(pin, x) for pin, x in zip(pins, places, strict=True)]
-        total = sum(blame)
+        total = sum(blame, 0.0)
         if total > most:
             return total
         total += _pairs(pins, order, places, shelf_y, blame)

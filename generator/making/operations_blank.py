@@ -12,7 +12,7 @@ from generator.tables import next_bar
 
 __all__ = ["BEYOND_MM", "Blank", "blanks_of"]
 
-BEYOND_MM = 500.0
+BEYOND_MM = 5000.0
 """How far a blank is taken to go on beyond the origin of its part, both ways."""
 
 

@@ -72,6 +72,8 @@ def _plain(name: str) -> str:
     return name.replace("/", " ").replace("_", " ")
 
 
+PAST_MM = 2.0
+"""How far a cut goes beyond the end of a part over the bar that is cut off later. Common practice, no source."""
 _SWUNG_DEG = 5.0
 """Half angles above this are cut with the top slide swung, not by the tool's own form. Shop choice."""
 
@@ -129,7 +131,30 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
     if turned or (work in {"face", "part"} and target.lengths):
         found = _along(target)
         if found is not None and found[0] > 0.005:
-            yield length_text(found[0], found[1], workshop, figures, swung=_swung(target, workshop))
+            past = _past_the_end(target) if turned else None
+            more = 0.0 if past is None else past[0]
+            yield length_text(found[0] + more, found[1], workshop, figures, swung=_swung(target, workshop))
+            if past is not None:
+                yield f"{figures.length(PAST_MM, 1)} past the {_plain(past[1])}, over bar that goes later"
+
+
+def _past_the_end(target: Target) -> tuple[float, str] | None:
+    """How far an outside cut runs on over bar that goes later, and past which end: short of it a rim would stay.
+
+    None where it ends within the part, or where what lies beyond its end is not bar.
+    """
+    main, z_of, part = target.main, target.z_of, target.part
+    made = _stop_face(target, target.setup.touches_off.partition("/")[2])
+    start = z_of.get(_open_face(target))
+    if main is None or part is None or target.setup.grips != "bar" or main.surface.side != "outside":
+        return None
+    if made not in z_of or start is None:
+        return None
+    end = max(z_of, key=lambda face: (abs(z_of[face] - start), face))
+    between = abs(z_of[end] - z_of[made])
+    edge = sum(abs(z_of[one.far] - z_of[one.near]) for one in part.surfaces
+               if one.side == "outside" and one.role == "chamfer" and end in (one.near, one.far))  # fmt: skip
+    return (between + PAST_MM, end) if between <= edge + 1e-6 else None
 
 
 def _beginning(target: Target, figures: Figures) -> Iterator[str]:

@@ -14,7 +14,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, box
 
+from generator.drawing.arrangement import arrangement
 from generator.drawing.balloons import Callout, Obstacles, Shelf, Tip, crossings, place_callouts
+from generator.job.design import work_out
+from generator.job.reader import read_job
+from generator.titles import arrangement_block
 
 RADIUS = 5.0
 
@@ -100,3 +104,11 @@ def test_random_tips_never_make_leaders_cross_or_circles_overlap(points: list[tu
         assert math.dist(a.centre, b.centre) >= 2 * RADIUS + 1.0
         assert Point(a.centre).distance(leader_of(b)) >= RADIUS - 1e-6
         assert Point(b.centre).distance(leader_of(a)) >= RADIUS - 1e-6
+
+
+def test_a_long_slender_tool_has_its_arrangement_too():
+    """A row without a balloon costs nothing, and is no row that failed."""
+    design = work_out(read_job(
+        'kind = "dead-centre"\nname = "long"\n[socket]\ntaper = "Morse 0"\n[point]\nwork_diameter = 20\nhead_length = 60\n'
+    ))  # fmt: skip
+    assert arrangement(design.tool, arrangement_block(design)).document.modelspace()
