@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, box
 
+from generator.checks import chains
 from generator.drawing.arrangement import arrangement
 from generator.drawing.balloons import Callout, Obstacles, Shelf, Tip, crossings, place_callouts
 from generator.job.design import work_out
@@ -109,6 +110,8 @@ def test_random_tips_never_make_leaders_cross_or_circles_overlap(points: list[tu
 def test_a_long_slender_tool_has_its_arrangement_too():
     """A row without a balloon costs nothing, and is no row that failed."""
     design = work_out(read_job(
-        'kind = "dead-centre"\nname = "long"\n[socket]\ntaper = "Morse 0"\n[point]\nwork_diameter = 20\nhead_length = 60\n'
+        'kind = "dead-centre"\nname = "long"\n[socket]\ntaper = "Morse 1"\n'
+        "[point]\nwork_diameter = 20\nhead_length = 200\n"
     ))  # fmt: skip
-    assert arrangement(design.tool, arrangement_block(design)).document.modelspace()
+    sheet = arrangement(design.tool, arrangement_block(design), chains=chains(design.tool))
+    assert sheet.document.modelspace()
