@@ -157,7 +157,7 @@ def test_every_size_on_a_sheet_is_cut_in_exactly_one_operation(variant):
 
 
 def test_every_figure_of_an_operation_has_its_unit(variant):
-    bare = re.compile(r"(?<![\w.×])\d+\.\d+(?![\w.])(?!( to \d+(\.\d+)?)? (mm|deg|°C|N m))")
+    bare = re.compile(r"(?<![\w.×])\d+\.\d+(?![\w.])(?!( to \d+(\.\d+)?)? (mm|deg|°C|N m|h)\b)")
     for setup in variant.kind.order(variant.choices, variant.tool, usual_workshop()):
         for step in setup.steps:
             for text in (setup.title, setup.caution, step.text, step.size):
