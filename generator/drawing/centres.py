@@ -8,13 +8,12 @@ from generator import tables
 from generator.description import Outline, Part, outline
 from generator.drawing.wanted import CentreHole
 from generator.errors import TableError
+from generator.fittings.centre_hole import end_hole
 
 __all__ = ["centres_of"]
 
 _CLOSE_MM = 1e-6
 _SLENDER = 3.0
-# A mouth larger than this share of its end face leaves no land round it. Shop choice.
-_MOST_SHARE = 0.7
 
 
 def centres_of(part: Part) -> tuple[CentreHole, ...]:
@@ -23,7 +22,7 @@ def centres_of(part: Part) -> tuple[CentreHole, ...]:
     At the small end of a taper the hole is needed as long as the part lives, because it is ground again on it; at a
     point it stands in a stub that is cut off; at any other solid end it may stay. An end with a bore has no hole of
     its own: its mouth takes the centre. Sources: meanings and code, ISO 6411 at second hand; where, common practice;
-    size of the hole, `generator.tables.centre_hole_for`.
+    size of the hole, `generator.fittings.centre_hole`.
     """
     shape = outline(part)
     length = shape.far_z - shape.near_z
@@ -41,13 +40,12 @@ def _holes(part: Part, shape: Outline) -> Iterator[CentreHole]:
             continue
         surface = part.by_name.get(last.name)
         if surface is not None and surface.role == "point":
-            meaning, across = "must not remain", 2 * max(last.r0, last.r1)
+            meaning, hole = "must not remain", _stub_hole(2 * max(last.r0, last.r1))
         else:
             meaning = "remains" if end == _taper_end(part, shape) else "may remain"
-            across = _face_mm(part, shape, z, 2 * (last.r0 if end < 0 else last.r1))
-        code = _code(across, bounded=meaning != "must not remain")
-        if code:
-            yield CentreHole(end, code, meaning)
+            hole = end_hole(part, min(shape.z_of, key=lambda face: abs(shape.z_of[face] - z)))
+        if hole is not None:
+            yield CentreHole(end, f"ISO 6411 - {hole.form} {hole.pilot_mm:g}/{hole.countersink_mm:g}", meaning)
 
 
 def _taper_end(part: Part, shape: Outline) -> int:
@@ -59,22 +57,9 @@ def _taper_end(part: Part, shape: Outline) -> int:
     return -1 if edge.r0 < edge.r1 else 1
 
 
-def _face_mm(part: Part, shape: Outline, z: float, diameter_mm: float) -> float:
-    """What an end face offers a hole: its diameter, or what flats and tangs leave of it."""
-    widths = [
-        cross.sizes["across"].nominal_mm
-        for cross in part.cross
-        if "across" in cross.sizes and min(abs(shape.z_of[f] - z) for f in (cross.near, cross.far)) < _CLOSE_MM
-    ]
-    return min([diameter_mm, *widths])
-
-
-def _code(across_mm: float, *, bounded: bool) -> str:
-    """The code of the hole usual at this diameter; empty where none is listed or its mouth leaves no land."""
+def _stub_hole(diameter_mm: float) -> tables.CentreHole | None:
+    """The hole in the stub ahead of a point; None where none is listed."""
     try:
-        hole = tables.centre_hole_for(across_mm)
+        return tables.centre_hole_for(diameter_mm)
     except TableError:
-        return ""
-    if bounded and hole.countersink_mm > _MOST_SHARE * across_mm:
-        return ""
-    return f"ISO 6411 - {hole.form} {hole.pilot_mm:g}/{hole.countersink_mm:g}"
+        return None

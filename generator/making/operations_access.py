@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 from generator import tables
 from generator.description import Choices, Surface, diameter_at
-from generator.errors import GeneratorError, TableError
+from generator.errors import GeneratorError
+from generator.fittings.centre_hole import end_hole
 from generator.making.figures import Figures
 from generator.making.operations_target import Target
 from generator.making.workshop import Cutter, ToolPost, Workshop
@@ -97,11 +98,8 @@ def mouth_at(target: Target, face: str, choices: Choices | None) -> tuple[float,
         hole_mm = bore.diameter.nominal_mm
         wide = float(said) if said.replace(".", "", 1).isdigit() else min(hole_mm + 2.0, end - 1.0)
         return max(wide, hole_mm + 0.5), hole_mm
-    try:
-        hole = tables.centre_hole_for(min(200.0, max(6.0, end)))
-    except TableError:
-        return None
-    return hole.countersink_mm, hole.pilot_mm
+    hole = end_hole(part, face)
+    return None if hole is None else (hole.countersink_mm, hole.pilot_mm)
 
 
 def _outside_near(target: Target, z: float) -> Iterator[Surface]:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 import re
 
-from generator import tables
+from generator.fittings.centre_hole import end_hole
 from generator.making.figures import Figures
 from generator.making.operations_target import Target
 from generator.making.operations_tools import Chosen, thread_of, tool_size
@@ -127,27 +126,10 @@ def centred(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
     if told is not None:
         size = f"A {told[1]}/{told[2]}"
         return Chosen(f"centre drill {size}", how=("short out of the chuck, oil",), also=("drill chuck",))
-    end = _end_diameter(target)
-    if end is None:
-        return Chosen("centre drill")
-    try:
-        hole = tables.centre_hole_for(min(200.0, max(6.0, end)))
-    except tables.TableError:
+    face = target.setup.touches_off.partition("/")[2]
+    hole = end_hole(target.part, face) if target.part is not None and face in target.z_of else None
+    if hole is None:
         return Chosen("centre drill")
     size = f"A {hole.pilot_mm:g}/{hole.countersink_mm:g}"
     how = (f"centre hole {size}, mouth {figures.length(hole.countersink_mm)}; short out of the chuck, oil",)
     return Chosen(f"centre drill {size}", how=how, also=("drill chuck",))
-
-
-def _end_diameter(target: Target) -> float | None:
-    """Outside diameter at the face that is touched off on."""
-    part, face = target.part, target.setup.touches_off.partition("/")[2]
-    if part is None or face not in target.z_of:
-        return None
-    z = target.z_of[face]
-    at = [
-        one.diameter.nominal_mm for one in part.surfaces
-        if one.side == "outside" and one.role != "chamfer" and min(abs(target.z_of[one.near] - z),
-                                                                     abs(target.z_of[one.far] - z)) < 3.0
-    ]
-    return min(at) if at and math.isfinite(min(at)) else None

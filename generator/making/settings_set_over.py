@@ -13,6 +13,7 @@ from generator import tables
 from generator.description import outline
 from generator.errors import TableError
 from generator.findings import PRACTICE
+from generator.fittings.centre_hole import end_hole
 from generator.making.settings_rows import GEOMETRY, Cone, Setting, counted, turned
 from generator.reckoning import set_over as s
 from generator.reckoning import taper as reckon
@@ -84,7 +85,10 @@ class _Hole(NamedTuple):
 
 
 def _listed_hole(diameter_mm: float) -> _Hole:
-    hole = tables.centre_hole_for(max(_LEAST_END_MM, diameter_mm))
+    return _named(tables.centre_hole_for(max(_LEAST_END_MM, diameter_mm)))
+
+
+def _named(hole: tables.CentreHole) -> _Hole:
     return _Hole(f"A {hole.pilot_mm:g}/{hole.countersink_mm:g}", hole.countersink_mm, hole.pilot_mm)
 
 
@@ -98,7 +102,8 @@ def _tail_hole(cone: Cone) -> _Hole:
         if not edge.is_face and min(abs(edge.z0 - z), abs(edge.z1 - z)) < _CLOSE_MM
     ]
     if not bores:
-        return _listed_hole(min(cone.small_mm, cone.blank.bar_mm if cone.blank else cone.small_mm))
+        found = end_hole(cone.part, min(shape.z_of, key=lambda face: abs(shape.z_of[face] - z)))
+        return _listed_hole(cone.small_mm) if found is None else _named(found)
     bore = min(bores)
     told = cone.choices.names.get("shank/mouth", "").removesuffix(" mm")
     mouth = float(told) if told else bore + _WIDER_MM

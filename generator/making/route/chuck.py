@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from generator import tables
+from generator.description import Part
 from generator.errors import TableError
+from generator.fittings.centre_hole import end_hole
 from generator.making.route.blank import grip_mm
 
-__all__ = ["MOST_OUT", "hole_text", "in_chuck"]
+__all__ = ["MOST_OUT", "end_hole_text", "hole_text", "in_chuck"]
 
 MOST_OUT = 2.5
 """Diameters that a bar may stick out of the jaws without support. Source: a lathe's manual, see plan_checks/holding."""
@@ -32,7 +34,19 @@ def hole_text(diameter_mm: float) -> str:
     Source: ISO 6411; the choice of hole is common practice, no source.
     """
     try:
-        hole = tables.centre_hole_for(diameter_mm)
+        return _hole_text(tables.centre_hole_for(diameter_mm))
     except TableError:
         return "60 degrees"
+
+
+def end_hole_text(part: Part, face: str) -> str:
+    """The centre hole that stays in this end of the part, in words.
+
+    Source: `fittings.centre_hole`.
+    """
+    hole = end_hole(part, face)
+    return "60 degrees" if hole is None else _hole_text(hole)
+
+
+def _hole_text(hole: tables.CentreHole) -> str:
     return f"form A, pilot {hole.pilot_mm:g} mm, mouth {hole.countersink_mm:g} mm"

@@ -9,7 +9,7 @@ from generator.making.route.blank import spare_mm, stub_mm
 from generator.making.route.bores import bored, roughed
 from generator.making.route.bought import bought
 from generator.making.route.by_hand import band_step, centred_by_hand, work_end_centred
-from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
+from generator.making.route.chuck import MOST_OUT, end_hole_text, in_chuck
 from generator.making.route.heat import hardening_of
 from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
@@ -92,7 +92,7 @@ class Shank:
         steps += [
             self.piece.cut("face", "face the shank end" if banded else "turn round; face the shank end",
                            faces=[self.end], also=f"{self.faced_mm:.1f} mm between the faced ends"),
-            Step("centre it", hole_text(self._small_mm()), "centre drill", (), "centre"),
+            Step("centre it", end_hole_text(self.part, self.end), "centre drill", (), "centre"),
         ]  # fmt: skip
         if self.tail:
             steps += self._tail_steps(banded=banded)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 
-from generator import tables
 from generator.description import Part, Surface, diameter_at, face_positions
-from generator.errors import TableError
+from generator.fittings.centre_hole import end_hole
 from generator.making.settings_slide import RUN_MM
 from generator.making.workshop import Workshop
 from generator.reckoning import taper as reckon
@@ -42,12 +41,8 @@ def over_a_hollow_centre(part: Part, taper: Surface, point: Surface, end: str) -
     z_of = face_positions(part)
     tip = diameter_at(part, point, z_of[point.far], z_of)
     apex = z_of[point.far] + tip / 2.0 / math.tan(math.radians(abs(point.half_angle_deg)))
-    small = min(diameter_at(part, taper, z_of[face], z_of) for face in (taper.near, taper.far))
-    try:
-        hole = tables.centre_hole_for(small)
-        below = reckon.pivot_below_face_mm(hole.countersink_mm, hole.pilot_mm)
-    except TableError:
-        below = 0.0
+    hole = end_hole(part, end)
+    below = 0.0 if hole is None else reckon.pivot_below_face_mm(hole.countersink_mm, hole.pilot_mm)
     length = apex - z_of[end] - below
     over = reckon.set_over_mm(length, reckon.taper_of_half_angle(abs(taper.half_angle_deg)))
     return (
