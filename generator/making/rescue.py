@@ -23,7 +23,8 @@ MISSES_MM = (0.02, 0.05, 0.1, 0.5)
 """How far beyond the limit: a slip of the dial, of the eye, of a division, of the hand. Common practice, no source."""
 
 _MATTERS = frozenset({"seat", "pocket", "taper"})
-_LEAST_SHIM_MM = 0.05
+_LEAST_SHIM_MM = 0.025
+"""Thinnest shim foil that is sold. From memory."""
 WORKS = "works as it is"
 """Verdict on a size beyond its limit that spoils no gap, fit or wall: it is out of the drawing all the same."""
 

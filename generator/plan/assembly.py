@@ -102,8 +102,8 @@ def _shim_sheet(chains: Sequence[ChainResult], figures: Figures) -> Iterator[Blo
             middle = (gap.least_mm + gap.most_mm) / 2
             yield Paragraph(
                 f"{gap.title[:1].upper()}{gap.title[1:]}: gap measured at three places, mean ________ less "
-                f"{figures.length(middle, 3)} = shim ________ (none if below a hundredth). Grind a shim parallel; "
-                "it bears on the ring only."
+                f"{figures.length(middle, 3)} = shim ________ (none if below "
+                f"{figures.length(0.01, 4)}). Grind a shim parallel; it bears on the ring only."
             )
 
 

@@ -150,7 +150,8 @@ def _value(finding: Finding, figures: Figures) -> str:
 
 
 def _amount(value: float, unit: str, figures: Figures) -> str:
-    return figures.quantity(value, unit)
+    # More digits than the reckoning carries would look like knowledge.
+    return figures.quantity(value, unit) if unit in {"mm", "in"} else figures.quantity(float(f"{value:.4g}"), unit)
 
 
 def _worst(finding: Finding, figures: Figures) -> str:

@@ -194,7 +194,7 @@ def _caution(block: Caution, page: Page) -> list[Any]:
         ("RIGHTPADDING", (0, 0), (-1, -1), 3.0 * mm),
     ]
     after_mm = _AFTER_FACTS_MM if page.far else _AFTER_TABLE_MM
-    return [Spacer(1, 1 * mm), grid(rows, [TEXT_WIDTH_MM], looks, page), Spacer(1, after_mm * mm)]
+    return [Spacer(1, 1 * mm), KeepTogether([grid(rows, [TEXT_WIDTH_MM], looks, page)]), Spacer(1, after_mm * mm)]
 
 
 def _key_values(block: KeyValues, page: Page) -> list[Any]:

@@ -15,7 +15,7 @@ from generator.prints.look import TEXT_WIDTH_MM, THICK_PT, TINT
 
 __all__ = ["caution_lines", "operation_grid"]
 
-_NUMBER_MM = 15.0
+_NUMBER_MM = 18.0
 _WIDTH_MM = TEXT_WIDTH_MM - _NUMBER_MM
 _PAD_MM = 1.6
 _RIGHT_MM, _GAP_MM = 82.0, 3.0

@@ -38,7 +38,7 @@ _TOTAL_MM = 5.5
 # A page of text wants at least this much for itself; a footer that leaves less is not a footer.
 _LEAST_TEXT_MM = 120.0
 # A page of text begins below the last one where so much of the paper is free. Shop choice.
-_FREE_SHARE = 0.35
+_FREE_SHARE = 0.28
 
 
 class _PlanCanvas(Canvas):  # type: ignore[misc]

@@ -533,3 +533,11 @@ def test_from_the_document_to_paper():
     assert all(words in text for words in ("Ø40 h6", "+0.021", "0"))
     texts = [text.text for text in ET.fromstring(svg_text(ink)).iter(f"{SVG}text")]
     assert texts == ["Ø40 h6", "+0.021", "0"]
+
+
+def test_the_number_of_an_operation_is_never_broken():
+    """13.10 that runs on to a second line reads as 13.1."""
+    rows = (OperationRow("23.15", "Turn the collar.", figures=(Reach("21 mm"),)),)
+    page = TextPage("Set-ups", (Operations("Set-up 23", rows),), far=True)
+    text = pypdf.PdfReader(io.BytesIO(printed(page))).pages[0].extract_text()
+    assert "23.15" in text.split()

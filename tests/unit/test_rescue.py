@@ -139,3 +139,15 @@ def test_the_page_speaks_inches_in_an_inch_job(tool, gaps):
     words = " ".join(cell for block in page.blocks[1:] for row in block.rows for cell in row)
     assert " mm" not in words.replace("mm)", "")
     assert " in" in words
+
+
+def test_a_smaller_miss_is_never_worse_where_a_snap_ring_holds_the_cover():
+    """Found with a pocket too deep by 0.02: scrap, where 0.05 was shimmed. Foil of 0.025 mm: from memory."""
+    job = worked(CENTRE, centre(("6203-2RS", "6002-2RS"), cover={"style": "snap ring"}, retention={"style": "nut"},
+                                shank={"end": "tang"}))  # fmt: skip
+    results = tuple(chains(job.tool).values())
+    found = ladders(job.tool, results)
+    assert found
+    for one in found:
+        scrapped = [rung.verdict == "scrap" for rung in one.rungs]
+        assert scrapped == sorted(scrapped), one.address
