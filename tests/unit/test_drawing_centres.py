@@ -51,7 +51,7 @@ def test_a_bored_end_has_no_hole_of_its_own() -> None:
 
 
 def test_a_tang_bounds_the_hole_in_its_end() -> None:
-    # A mouth of 5.3 would leave hardly any land in a tang of 7; the next smaller one leaves 0.7 of it at most, and still
+    # A mouth of 5.3 would leave hardly any land in a tang of 7. The next smaller one takes 0.7 of it at most, and still
     # carries the whole bar, which one chosen by the tang alone would not.
     assert told(shank(20.0, tang=7.0))[0] == (-1, "A 2/4.25", "remains")
     assert told(shank(20.0, tang=6.0))[0] == (-1, "A 1.6/3.35", "remains")
