@@ -72,11 +72,12 @@ def _revolving(rng: random.Random) -> dict[str, Any]:
         } | _some(rng, 0.3, tip_beside=lambda: _tenths(rng, 0.5, 3), insert_width=lambda: _tenths(rng, 4, 9)),
         "stack": stack,
         "shank": _some(rng, 0.5, end=lambda: rng.choice(("plain", "tang", "drawbar"))),
-        "body": _some(rng, 0.15, flats_across=lambda: float(round(largest * 0.95))),
+        "body": _some(rng, 0.15, flats_across=lambda: float(round(largest * 0.95)))
+        | _some(rng, 0.1, barrel_length=lambda: _tenths(rng, 60, 300)),
         "spindle": _some(
             rng, 0.25, hold=lambda: rng.choice(("flats", "hole", "none")),
             point_angle=lambda: rng.choice((60, 60, 75, 90)), tip=lambda: _tenths(rng, 0.5, 2),
-        ),
+        ) | _some(rng, 0.15, overhang=lambda: _tenths(rng, 20, 200)),
         "retention": _some(rng, 0.3, style=lambda: rng.choice(("screw", "nut", "circlip"))),
         "cover": _some(rng, 0.5, style=lambda: rng.choice(("pressed", "stuck", "snap ring", "screwed"))),
     }
@@ -87,7 +88,10 @@ def _dead(rng: random.Random) -> dict[str, Any]:
         "socket": {"taper": f"Morse {rng.randint(0, 6)}"},
         "shank": _some(rng, 0.4, end=lambda: rng.choice(("plain", "tang", "drawbar"))),
         "point": {"work_diameter": _tenths(rng, 4, 60), "form": rng.choice(("full", "half"))}
-        | _some(rng, 0.25, head_length=lambda: _tenths(rng, 4, 30), tip=lambda: _tenths(rng, 0.3, 2)),
+        | _some(
+            rng, 0.25, head_length=lambda: _tenths(rng, 4, rng.choice((30, 30, 300))),
+            tip=lambda: _tenths(rng, 0.3, 2),
+        ),
     }
 
 

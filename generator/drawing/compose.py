@@ -16,6 +16,7 @@ from generator.drawing.callouts import LaneEdge, PlacedCallout, place_callouts, 
 from generator.drawing.certain import certain
 from generator.drawing.details import Detail, details_of
 from generator.drawing.end_view import END_VIEW_APART_MM, EndView, end_view_of
+from generator.drawing.gap import Gap
 from generator.drawing.labels import words_label
 from generator.drawing.lane_lines import DimensionLine, diameter_callout, lane_item, level_sides
 from generator.drawing.lanes import Placed, Side, lay_out
@@ -73,14 +74,15 @@ def compositions(
     projection: str = "",
     most: Sequence[Size2] = (),
     centres: Sequence[CentreHole] = (),
+    gap: Gap | None = None,
 ) -> Iterator[Composition]:
     """Ways to say everything that has to be said of the part at this scale, the most compact lanes first.
 
     `needed_only` leaves out details that the view can just do without. A `projection` ("first angle" or "third
     angle") asks for an end view where the part has something to show in it. `most` are the rooms to be had: a way
-    that fits none of them even without its callouts is passed over.
+    that fits none of them even without its callouts is passed over. `gap` is that of a part drawn interrupted.
     """
-    view = look_at(part, scale=scale)
+    view = look_at(part, scale=scale, gap=gap)
     wanted = requests or requests_of(part)
     end_view: EndView | None = None
     if projection:
@@ -92,6 +94,8 @@ def compositions(
     ends = _end_sides(left, right, called, scale, [hole.end for hole in centres])
     callouts = [*_on_treated_lines(view, wanted.callouts, scale), *(diameter_callout(d) for d in called)]
     callouts += [_centre_callout(view, hole, scale, wanted.manner) for hole in centres]
+    if gap is not None:
+        callouts = [gap.clear(callout, scale) for callout in callouts]
     beside = end_view.box.right - end_view.box.left + END_VIEW_APART_MM if end_view is not None else 0.0
     for sides in level_sides(view, wanted.lengths, scale):
         least = _least_size(view, scale, ends, sides)

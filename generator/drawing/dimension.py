@@ -108,9 +108,19 @@ class Picture:
 
 
 def _entity(
-    space: Any, picture_block: Any, attributes: dict[str, Any], label: Label, address: str, text_at: Point
+    space: Any,
+    picture_block: Any,
+    attributes: dict[str, Any],
+    label: Label,
+    address: str,
+    text_at: Point,
+    *,
+    left_out_mm: float = 0.0,
 ) -> Any:
-    """The DIMENSION with its picture; words, places and deviations stay in it for a program that redraws it."""
+    """The DIMENSION with its picture; words, places and deviations stay in it for a program that redraws it.
+
+    Over the gap of an interrupted view it measures what is drawn, and a factor of its own makes up for what is not.
+    """
     dimension = space.new_entity(
         "DIMENSION",
         {
@@ -122,9 +132,12 @@ def _entity(
             **attributes,
         },
     )
+    drawn, factor = attributes["actual_measurement"], space.doc.dimstyles.get(DIM_STYLE).dxf.dimlfac
+    own = {"dimlfac": factor * (drawn + left_out_mm) / drawn} if left_out_mm else {}
     if label.redrawn is not None:
-        factor = space.doc.dimstyles.get(DIM_STYLE).dxf.dimlfac
-        dimension.set_acad_dstyle(_overrides(label.redrawn, attributes["actual_measurement"] * factor))
+        own |= _overrides(label.redrawn, (drawn + left_out_mm) * factor)
+    if own:
+        dimension.set_acad_dstyle(own)
     tag(dimension, address)
     return dimension
 
@@ -180,9 +193,9 @@ def add_lane_dimension(
     start = placed.text - label.width_mm / 2
     picture.label(label, point(start, line.at), upright=line.upright, centre=label.width_mm / 2)
     if isinstance(request, LengthLine):
-        ends = sorted((request.start, request.end))
+        ends, left_out = sorted((request.start, request.end)), request.left_out_mm
     else:
-        ends = [-request.radius, request.radius]
+        ends, left_out = [-request.radius, request.radius], 0.0
     roots = (line.root_low / scale, line.root_high / scale)
     attributes = {
         "dimtype": _LINEAR | _WHOLE_BLOCK | _OWN_TEXT_PLACE,
@@ -193,7 +206,7 @@ def add_lane_dimension(
         "actual_measurement": ends[1] - ends[0],
     }
     middle = placed.text / scale, (line.at + (-2.7 if line.upright else 2.7)) / scale
-    return _entity(space, block, attributes, label, request.address, point(*middle))
+    return _entity(space, block, attributes, label, request.address, point(*middle), left_out_mm=left_out)
 
 
 def add_leader_size(

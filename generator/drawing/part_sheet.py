@@ -28,9 +28,11 @@ from generator.drawing.dimension import (
 )
 from generator.drawing.end_view import draw_end_view
 from generator.drawing.font import STYLE_NAME, WIDTH_FACTOR
+from generator.drawing.gap import Gap
 from generator.drawing.general_marks import draw_group, groups_of
 from generator.drawing.hatch_slope import free_slope
 from generator.drawing.heads import heads_of
+from generator.drawing.interrupted import interruptions, true_requests
 from generator.drawing.labels import finish_label
 from generator.drawing.manner import Manner
 from generator.drawing.page_fit import Fit, fit_on, rooms_on
@@ -47,7 +49,7 @@ from generator.drawing.sheet import (
 )
 from generator.drawing.style import CENTRE_PAST_MM, LARGE_TEXT_MM, TEXT_GAP_MM, TEXT_MM, scale_text
 from generator.drawing.symbols import centre_hole_block, datum_block, finish_block, frame_block, taper_block
-from generator.drawing.views import draw_view
+from generator.drawing.view_drawing import draw_view
 from generator.drawing.wanted import CentreHole
 from generator.errors import OutputError
 
@@ -85,15 +87,17 @@ def part_sheet(
     holes that the order of work holds the part on.
     """
     block = replace(block, projection=projection) if projection else block
-    requests = requests_of(part, _general_ra_um(part, block), block.manner)
-    ways = _Ways(part, requests, block.projection, tuple(centres))
-    for pages, scale in _choices(part):
-        chosen = _first_fit(ways, pages, scale, block, remarks)
+    general_ra_um = _general_ra_um(part, block)
+    requests = requests_of(part, general_ra_um, block.manner)
+    whole = _Ways(part, requests, block.projection, tuple(centres), general_ra_um)
+    for pages, scale, is_whole in _choices(part):
+        tried = [whole] if is_whole else whole.interrupted(scale)
+        chosen = next(filter(None, (_first_fit(ways, pages, scale, block, remarks) for ways in tried)), None)
         if chosen is None:
             continue
         if scale == 1.0 and _largest_mm(part) < _COULD_BE_LARGER_MM and _words(chosen[0]):
             # A small part that leaves its run-outs to the notes at full size says them itself at twice the size.
-            larger = _first_fit(ways, PAGES[:2], 2.0, block, remarks)
+            larger = _first_fit(whole, PAGES[:2], 2.0, block, remarks)
             chosen = larger if larger is not None and _words(larger[0]) < _words(chosen[0]) else chosen
         return _draw(*chosen, block, hatch_angle_deg)
     message = (
@@ -135,6 +139,15 @@ class _Ways:
     requests: Requests
     projection: str
     centres: tuple[CentreHole, ...]
+    general_ra_um: float | None
+    gap: Gap | None = None
+
+    def interrupted(self, scale: float) -> Iterator[_Ways]:
+        """The same for the part drawn as interrupted views, the longer first."""
+        for shorter in interruptions(self.part, scale):
+            drawn = requests_of(shorter.part, self.general_ra_um, self.requests.manner)
+            requests = true_requests(drawn, self.requests, shorter.gap)
+            yield replace(self, part=shorter.part, requests=requests, gap=shorter.gap)
 
     def on(self, pages: Sequence[Page], scale: float) -> Iterator[Composition]:
         """With end view and all details first, then with what the sheet cannot do without; few words in notes first."""
@@ -146,7 +159,7 @@ class _Ways:
                     break
                 found = compositions(
                     self.part, scale, self.requests, needed_only=needed_only, projection=projection, most=most,
-                    centres=self.centres,
+                    centres=self.centres, gap=self.gap,
                 )  # fmt: skip
                 held = []
                 for composition in found:
@@ -188,19 +201,25 @@ def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tup
     return (*block.notes, *found.requests.notes, *told, *remarks)
 
 
-def _choices(part: Part) -> Iterator[tuple[Sequence[Page], float]]:
-    """Pages and scales in the order in which they are tried: a turner lays the part on an A4 sheet at full size."""
+def _choices(part: Part) -> Iterator[tuple[Sequence[Page], float, bool]]:
+    """Pages, scales and whether the view is whole, in the order in which they are tried.
+
+    A turner lays the part on an A4 sheet at full size; a view is interrupted before it is reduced.
+    """
     largest = _largest_mm(part)
     small, large = PAGES[:2], PAGES[2:]
     if largest < _TINY_PART_MM:
-        yield small, 5.0
+        yield small, 5.0, True
     if largest < _SMALL_PART_MM:
-        yield small, 2.0
-    yield small, 1.0
-    yield large, 1.0
-    yield PAGES, 0.5
-    yield PAGES, 0.2
-    yield (LAST_PAGE,), 1.0
+        yield small, 2.0, True
+    yield small, 1.0, True
+    yield large, 1.0, True
+    yield small, 1.0, False
+    yield large, 1.0, False
+    yield (LAST_PAGE,), 1.0, True
+    for scale in (0.5, 0.2):
+        yield PAGES, scale, True
+        yield PAGES, scale, False
 
 
 def _draw(found: Composition, fit: Fit, block: TitleBlock, hatch_angle_deg: float) -> PartSheet:

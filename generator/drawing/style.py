@@ -75,6 +75,7 @@ LAYERS = (
     LayerStyle("NEIGHBOUR", 25, 6, "TS_NEIGHBOUR", "neighbouring parts, extreme positions"),
     LayerStyle("HATCH", 25, 8, purpose="cut surfaces"),
     LayerStyle("DIM", 25, 3, purpose="dimension, extension and leader lines, thread roots, crosses on flats"),
+    LayerStyle("BREAK", 25, 3, purpose="zigzag lines at the gap of an interrupted view"),
     LayerStyle("TEXT", 35, 5, purpose="words and figures"),
     LayerStyle("SYMBOL", 35, 5, purpose="tolerance frames, datums, surface finish, taper"),
     LayerStyle("ZONE", 50, 30, "TS_ZONE", "stretches with a required treatment"),

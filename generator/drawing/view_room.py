@@ -15,13 +15,16 @@ from generator.drawing.lanes import Side
 from generator.drawing.meridian import ball_circles
 from generator.drawing.room import Room
 from generator.drawing.style import CENTRE_PAST_MM
-from generator.drawing.views import View, draw_view, treated_line
+from generator.drawing.view_drawing import draw_view
+from generator.drawing.views import View, treated_line
 from generator.drawing.wanted import Diameter
 
 __all__ = ["drawn_lines", "room_round", "sky_of"]
 
 # Callouts may hang over an end of the view by this much between the labels of its diameters.
 END_ROOM_MM = 4.0
+# Zigzags reach out of their line by so much, and callouts keep off them.
+GAP_RIM_MM = 2.0
 _FAR_MM = 300.0
 _CHORDS = 24
 _LONGER_MM = 0.15
@@ -58,6 +61,10 @@ def room_round(
         for sign in (1, -1):
             x, y, reach = z * scale, sign * r * scale, radius * scale
             boxes.append(Box(x - reach, y - reach, x + reach, y + reach))
+    if view.gap is not None:
+        past = {sign: sky_of(view, sign, scale) + CENTRE_PAST_MM + 1.0 for sign in (1, -1)}
+        rim = GAP_RIM_MM
+        boxes.append(Box(view.gap.start * scale - rim, -past[-1], view.gap.end * scale + rim, past[1]))
     skies = {h.sign: [(z * scale, r * scale) for z, r in h.outer_path()] for h in (view.upper, view.lower)}
     return Room(skies, uprights, lines, boxes, drawn_lines(view, scale, details))
 

@@ -19,7 +19,10 @@ _CUT_AWAY_MM = 0.02
 
 @dataclass(frozen=True, slots=True)
 class LengthLine:
-    """A length along the axis from `start` to `end` (its introduced face), with the radii its extension lines leave."""
+    """A length along the axis from `start` to `end` (its introduced face), with the radii its extension lines leave.
+
+    `left_out_mm` is what the gap of an interrupted view leaves out between them.
+    """
 
     address: str
     label: Label
@@ -30,6 +33,7 @@ class LengthLine:
     end_radius: float
     is_inside: bool
     is_auxiliary: bool = False
+    left_out_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,13 +46,13 @@ def _unit_factor(sheet: Sheet, one: Dimension) -> float:
     if one.is_angle or one.label.is_thread:
         # Angles know no factor, and a thread is called by its own name in every unit.
         return 1.0
-    if one.factor != 1.0:
-        return one.factor
+    if one.unit_factor != 1.0:
+        return one.unit_factor
     return 1.0 / _MM_PER_INCH if sheet.is_inch else 1.0
 
 
 def _figure(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
-    label, measured = one.label, one.measured
+    label, measured = one.label, one.true
     if label.is_limits:
         yield from _limits_of_size(sheet, one)
         return
@@ -84,7 +84,7 @@ def _zero(sheet: Sheet, one: Dimension, figure: str) -> Iterator[tuple[str, str]
 
 def _limits_of_size(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
     """High and low limit in place of a nominal: against what the entity keeps, the larger one on top, equal places."""
-    label, measured, kept = one.label, one.measured, one.recorded_limits
+    label, measured, kept = one.label, one.true, one.recorded_limits
     if measured is None or one.is_angle:
         yield "figure-wrong", f"{_name(one)} measures no length"
         return
@@ -142,7 +142,7 @@ def _dual_limits(one: Dimension, true: float, told: str, by: float) -> Iterator[
 def _picture(one: Dimension) -> Iterator[tuple[str, str]]:
     """Arrows of a dimension line stand where it measures; the text kept for a redraw prints the same figure."""
     line = one.line()
-    if one.is_linear and line is not None and len(one.heads) == 2 and one.measured is not None:
+    if one.is_linear and line is not None and len(one.heads) == 2 and one.true is not None:
         turn = math.radians(one.turn_deg)
         along = sorted(x * math.cos(turn) + y * math.sin(turn) for x, y in one.heads)
         ends = sorted(x * math.cos(turn) + y * math.sin(turn) for x, y in one.ends)
@@ -214,7 +214,7 @@ def _class_known(one: Dimension) -> Iterator[tuple[str, str]]:
 def _class_agrees(one: Dimension, factor: float, upper: float, lower: float) -> Iterator[tuple[str, str]]:
     name = one.label.tolerance_class
     try:
-        wanted = tables.limits(name, one.measured or 0.0)
+        wanted = tables.limits(name, one.true or 0.0)
     except TableError as problem:
         yield "class-unknown", f"{_name(one)}: {problem}"
         return
@@ -229,7 +229,7 @@ def _bare(sheet: Sheet, one: Dimension) -> Iterator[tuple[str, str]]:
     """A size under half a millimetre without its own deviations."""
     label = one.label
     free = one.is_boxed or label.is_auxiliary or label.has_limits or label.tolerance_class or label.is_thread
-    if one.is_angle or free or one.measured is None or re.search(r"\b(max|min)\b", label.text):
+    if one.is_angle or free or one.true is None or re.search(r"\b(max|min)\b", label.text):
         return
-    if one.measured < _LEAST_GENERAL_MM - 1e-9:
+    if one.true < _LEAST_GENERAL_MM - 1e-9:
         yield "small-size-bare", f"{_name(one)} is under 0.5 mm and carries no deviations"

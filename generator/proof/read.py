@@ -15,6 +15,7 @@ from generator.proof.block import block_faults
 from generator.proof.faces import completeness_faults
 from generator.proof.figures import figure_faults
 from generator.proof.form import form_faults
+from generator.proof.gaps import gap_faults
 from generator.proof.graph import Reading, doubled_faults
 from generator.proof.hatches import hatch_faults
 from generator.proof.items import item_faults
@@ -176,6 +177,7 @@ def proof_sheet(document: Any, layout_name: str, ink: Ink) -> list[Fault]:
         tests = [
             mark_faults(sheet),
             figure_faults(sheet, dimensions),
+            gap_faults(sheet, dimensions),
             doubled_faults(reading),
             completeness_faults(reading),
             line_faults(sheet, dimensions),

@@ -122,6 +122,11 @@ RULES: Mapping[str, Rule] = MappingProxyType({
     ),
     "size-in-the-air": Rule("A dimension ends on an edge, an axis or a plane of the view.", "ISO 129-1 at second hand"),
     "size-doubled": Rule("Each size is given once.", _ONCE),
+    "gap-length": Rule(
+        "Lengths over the gap of an interrupted view leave out the same; no other tells more than it measures.",
+        "ISO 129-1 at second hand; DXF reference: factor of a dimension",
+    ),
+    "gap-uneven": Rule("Edges go on beyond the gap of an interrupted view.", "ISO 128-3 at second hand"),
     "closed-chain": Rule("One length of every closed ring is left out or in brackets.", "ISO 129-1 at second hand"),
     "face-without-size": Rule("Every face is reached by sizes without brackets.", "common practice, no source"),
     "surface-without-size": Rule("Every cylinder, cone and thread has its size.", "common practice, no source"),

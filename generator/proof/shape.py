@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from generator.drawing.boxes import Box, overlaps
+from generator.proof.gaps import gaps_of
 from generator.proof.sheet import Point, Segment, Sheet
 
 __all__ = ["CLOSE_MM", "Cone", "LongView", "Surface", "long_view", "same"]
@@ -118,7 +119,7 @@ def long_view(sheet: Sheet) -> LongView | None:
     edges = [s for s in sheet.segments if s.layer in _EDGE_LAYERS]
     if not axes or not edges:
         return None
-    groups = _groups(edges)
+    groups = _groups(edges, [gap.box for gap in gaps_of(sheet.segments)])
     best: tuple[float, Segment, list[Segment]] | None = None
     for group in groups:
         box = _box(s for s in group)
@@ -137,12 +138,12 @@ def long_view(sheet: Sheet) -> LongView | None:
     return _read(sheet, best[1].start[1], best[2], others)
 
 
-def _groups(edges: Sequence[Segment]) -> list[list[Segment]]:
-    """Edges that hang together by the boxes of their entities: one group for each view."""
+def _groups(edges: Sequence[Segment], gaps: Sequence[Box]) -> list[list[Segment]]:
+    """Edges that hang together by the boxes of their entities, or over a gap: one group for each view."""
     by_handle: dict[str, list[Segment]] = {}
     for edge in edges:
         by_handle.setdefault(edge.handle, []).append(edge)
-    groups: list[tuple[Box, list[Segment]]] = []
+    groups: list[tuple[Box, list[Segment]]] = [(box, []) for box in gaps]
     for pieces in by_handle.values():
         box, group = _box(pieces).grown(_TOUCH_MM), list(pieces)
         apart = []
@@ -156,7 +157,7 @@ def _groups(edges: Sequence[Segment]) -> list[list[Segment]]:
             else:
                 apart.append((other_box, other))
         groups = [*apart, (box, group)]
-    return [group for _, group in groups]
+    return [group for _, group in groups if group]
 
 
 def _box(pieces: Iterable[Segment]) -> Box:

@@ -114,6 +114,31 @@ class Dimension:
         return float(self._style.get("dimlfac", 1.0)) or 1.0
 
     @cached_property
+    def _base_factor(self) -> float:
+        """The factor of the style that the dimension is made in, its own overrides left out."""
+        style, document = self.entity.dxf.get("dimstyle", "Standard"), self.entity.doc
+        if document is None or not document.dimstyles.has_entry(style):
+            return 1.0
+        return float(document.dimstyles.get(style).dxf.get("dimlfac", 1.0)) or 1.0
+
+    @cached_property
+    def true(self) -> float | None:
+        """What it tells: what it measures, and over the gap of an interrupted view what its own factor adds."""
+        if self.measured is None or not self.is_linear:
+            return self.measured
+        return self.measured * self.factor / self._base_factor
+
+    @property
+    def left_out(self) -> float:
+        """How much more it tells than it measures."""
+        return (self.true or 0.0) - (self.measured or 0.0)
+
+    @property
+    def unit_factor(self) -> float:
+        """Printed over model units by its style."""
+        return self._base_factor
+
+    @cached_property
     def _style(self) -> dict[str, Any]:
         style = self.entity.dxf.get("dimstyle", "Standard")
         document = self.entity.doc
