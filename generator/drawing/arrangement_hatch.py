@@ -43,6 +43,11 @@ def differ(a: HatchStyle, b: HatchStyle) -> bool:
     return max(a.pitch_mm, b.pitch_mm) / min(a.pitch_mm, b.pitch_mm) >= LEAST_PITCH_RATIO
 
 
+def _open(style: HatchStyle) -> HatchStyle:
+    """The style as an enlarged view has it, where no wall is filled."""
+    return replace(style, solid=False)
+
+
 def _turn(a: HatchStyle, b: HatchStyle) -> float:
     turn = abs(a.angle_deg - b.angle_deg) % 180.0
     return min(turn, 180.0 - turn)
@@ -61,8 +66,10 @@ def hatch_styles(placed: Sequence[Placed], scale: float) -> dict[str, HatchStyle
         turned = (
             c for c in choices if all(differ(c, other) and _turn(c, other) >= LEAST_TURN_DEG for other in met)
         )
+        # A detail shows hatched what is filled here, so that two styles had better differ without the filling as well.
+        both = (c for c in choices if all(differ(c, other) and differ(_open(c), _open(other)) for other in met))
         apart = (c for c in choices if all(differ(c, other) for other in met))
-        styles[part.name] = next(turned, None) or next(apart, choices[0])
+        styles[part.name] = next(turned, None) or next(both, None) or next(apart, choices[0])
     return styles
 
 

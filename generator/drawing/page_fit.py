@@ -26,6 +26,8 @@ _INNER_RIM_MM = 2.0
 _APART_MM = 3.0
 _MARK_MM = 4.0
 _GROUPS_APART_MM = 2.0
+_NEAR_BLOCK_MM = 75.0
+"""General symbols no further off than this stand by the title block. Shop choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,17 +51,39 @@ def fit_on(found: Composition, page: Page, notes: Sequence[str], groups: Sequenc
     for room, notes_at, lines in _rooms(page, notes):
         if notes_at.top > page.frame.top:
             continue
-        inner = room.shrunk(_INNER_RIM_MM)
+        best: tuple[float, Fit] | None = None
+        for placed in _placed(found, page, room.shrunk(_INNER_RIM_MM), groups):
+            corners = _beside_block(found, page, room, placed, groups)
+            if corners is None:
+                continue
+            away = max((math.dist(c, _by_block(page, g)) for c, g in zip(corners, groups, strict=True)), default=0.0)
+            if best is None or away < best[0]:
+                best = away, Fit(page, placed[0], placed[1], corners, notes_at, tuple(lines))
+            if away <= _NEAR_BLOCK_MM:
+                break
+        if best is not None:
+            return best[1]
+    return None
+
+
+def _placed(
+    found: Composition, page: Page, inner: Rect, groups: Sequence[Group]
+) -> Iterator[tuple[Point, tuple[Point, ...]]]:
+    """Places of view and details: in the middle of the room, beside its marks, above the general symbols."""
+    lifted = max((group.height for group in groups), default=0.0) + 2 * _GROUPS_APART_MM
+    for lift in (0.0, lifted):
         for right, top in ((0.0, 0.0), (_MARK_MM, 0.0), (0.0, _MARK_MM), (_MARK_MM, _MARK_MM)):
-            placed = _arranged(found, Rect(inner.left, inner.bottom, inner.right - right, inner.top - top))
+            placed = _arranged(found, Rect(inner.left, inner.bottom + lift, inner.right - right, inner.top - top))
             if placed is None:
                 break
-            if not _clears_marks(found, page, *placed):
-                continue
-            corners = _beside_block(found, page, room, placed, groups)
-            if corners is not None:
-                return Fit(page, placed[0], placed[1], corners, notes_at, tuple(lines))
-    return None
+            if _clears_marks(found, page, *placed):
+                yield placed
+                break
+
+
+def _by_block(page: Page, group: Group) -> Point:
+    """Where a group stands best: on the right over the title block."""
+    return (page.block.right - group.width, page.block.top + CHECK_STRIP_MM)
 
 
 def rooms_on(page: Page) -> list[tuple[float, float]]:
@@ -76,7 +100,7 @@ def _beside_block(
     inner = room.shrunk(_INNER_RIM_MM)
     corners: list[Point] = []
     for group in groups:
-        mark = (page.block.right - group.width, page.block.top + CHECK_STRIP_MM)
+        mark = _by_block(page, group)
         area = Rect(inner.left, room.bottom, inner.right, inner.top)
         corner = nearest_free((group.width, group.height), area, mark, blocked, (0.3, 1.0))
         if corner is None:

@@ -7,6 +7,7 @@ walls too thin for that filled, but not two filled ones side by side: school boo
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -62,3 +63,17 @@ def test_thin_rings_that_touch_are_not_all_filled(count: int) -> None:
         one, other = styles[f"ring_{i}"], styles[f"ring_{i + 1}"]
         assert differ(one, other)
         assert not (one.solid and other.solid)
+
+
+@pytest.mark.parametrize("count", [3, 4, 5])
+def test_a_filled_ring_differs_from_its_neighbours_where_a_detail_shows_it_hatched(count: int) -> None:
+    # A ring that spans all the others touches each of them: no turned slope is left for the last of three.
+    placed = [ring(f"ring_{i}", float(i), 0.9 if i % 2 else 6.0) for i in range(count)]
+    sleeve = Slab(0.0, float(count), 9.9, 9.9, 8.0, 8.0)
+    long = replace(ring("sleeve", 0.0, 1.0), upper=(sleeve,), lower=(sleeve,))
+    styles = hatch_styles([*placed, long], 0.5)
+    hatched = {name: replace(style, solid=False) for name, style in styles.items()}
+    for i in range(count):
+        assert differ(hatched[f"ring_{i}"], hatched["sleeve"])
+        if i:
+            assert differ(hatched[f"ring_{i - 1}"], hatched[f"ring_{i}"])
