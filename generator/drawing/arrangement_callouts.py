@@ -23,7 +23,7 @@ GAP_LETTERS = "ABCDEFGH"
 _DOT_CLEAR_MM = 1.0
 _LEAST_CLEAR_MM = 0.8
 _OFF_AXIS_MM = 2.0
-_DOT_IN_MM = 1.2
+_DOTS_IN_MM = (1.2, 0.9)
 _WORD_CLEAR_MM = 0.9
 _TIPS_APART_MM = 2.0
 _TIPS_PER_SIDE = 3
@@ -362,10 +362,12 @@ def _word_outside(neighbour: Neighbour, own: Sequence[Sequence[Point]], grid: Gr
                 point = (x0 + share * (x1 - x0), y0 + share * (y1 - y0))
                 cost = 0.5 * rank + (3.0 if inside(point, own) else 0.0)
                 tips.append(Tip((point[0] * scale, point[1] * scale), side, "arrow", cost, slope))
-                within = (point[0], point[1] - side * _DOT_IN_MM / scale)
-                spot = (within[0] * scale, within[1] * scale)
-                is_own = inside(within, neighbour.loops) and not inside(within, own)
-                if is_own and grid.clearance(*spot, _DOT_CLEAR_MM) >= _LEAST_CLEAR_MM:
-                    tips.append(Tip(spot, side, "dot", cost + 2.0))
+                for depth_mm in _DOTS_IN_MM:
+                    within = (point[0], point[1] - side * depth_mm / scale)
+                    spot = (within[0] * scale, within[1] * scale)
+                    is_own = inside(within, neighbour.loops) and not inside(within, own)
+                    if is_own and grid.clearance(*spot, _DOT_CLEAR_MM) >= _LEAST_CLEAR_MM:
+                        tips.append(Tip(spot, side, "dot", cost + 2.0))
+                        break
     half = text_width_mm(neighbour.title, TEXT_MM) / 2
     return Callout(neighbour.title, half, TEXT_MM / 2 + 0.4, tuple(tips), is_round=False)
