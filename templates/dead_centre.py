@@ -45,6 +45,8 @@ from templates._points import mouth_finding
 TITLE = "Dead centre"
 SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reaches the end of slim work."
 FLAT_NOTE = "Flat runs out at its end in R 1 or more: from a sharp corner a hardened point breaks."
+_FLAT_STOPS_MM = 1.0
+"""How far before the head a flat ends at least: the radius that it runs out in. Shop choice."""
 SLOW_M_MIN = 20.0
 """Cutting speed taken where a job gives no speed: slow, since the point stands still. Shop choice."""
 
@@ -163,7 +165,8 @@ def _derive_half(choices: Choices, point: Point, mouth: float, head: float, tip:
     )
     cone = (head - tip) / 2 / math.tan(math.radians(choices.facts["half_deg"]))
     length = choices.decide(
-        "point.flat_length", point.flat_length, round_down(cone, 0.5), "over the cone: the tool may pass to the head"
+        "point.flat_length", point.flat_length, max(0.5, round_down(cone - _FLAT_STOPS_MM, 0.5)),
+        "over the cone but for the radius in which it runs out: the tool may pass to the head",
     )
     choices.size("point/flat_height", within(height, 0.1, 0.0, "point.flat_height"))
     choices.size("point/flat_length", general(length, "point.flat_length"))

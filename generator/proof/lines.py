@@ -35,8 +35,9 @@ def _dimension_lines(sheet: Sheet, dimensions: Sequence[Dimension]) -> Iterator[
                 what = f"the lines of {one.label.text!r} and {other.label.text!r} cross"
                 yield fault("dimension-lines-cross", what, at, other.handle, "DIM")
             gap = _gap(one, line, other, line1)
-            if gap is not None and _NEAR < gap * sheet.factor < _PITCH_MM - 0.01:
-                what = f"the lines of {one.label.text!r} and {other.label.text!r} are {gap * sheet.factor:.1f} mm apart"
+            apart = 0.0 if gap is None else gap * sheet.factor_at(other.text_at)
+            if _NEAR < apart < _PITCH_MM - 0.01:
+                what = f"the lines of {one.label.text!r} and {other.label.text!r} are {apart:.1f} mm apart"
                 yield fault("dimension-lines-close", what, at, other.handle, "DIM")
 
 
