@@ -13,7 +13,7 @@ from generator.fittings.shank import hang_drawbar, hang_shank, seat_in_quill, sh
 from generator.making.route.heat import hardening_of
 from templates._revolving_gaps import gaps
 
-CASE_NOTE = "Point case-hardened 0.8 to 1.2 mm deep; thread, seats and collar left soft."
+CASE_NOTE = "Point case-hardened 0.8 to 1.2 mm deep; thread, seats, collar and nose left soft."
 CORNER = "R {:.1f} max"
 
 

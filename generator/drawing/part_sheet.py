@@ -50,7 +50,7 @@ from generator.drawing.sheet import (
 from generator.drawing.style import CENTRE_PAST_MM, LARGE_TEXT_MM, TEXT_GAP_MM, TEXT_MM, scale_text
 from generator.drawing.symbols import centre_hole_block, datum_block, finish_block, frame_block, taper_block
 from generator.drawing.view_drawing import draw_view
-from generator.drawing.wanted import CentreHole
+from generator.drawing.wanted import Callout, CentreHole
 from generator.errors import OutputError
 
 __all__ = ["CentreHole", "PartSheet", "part_sheet"]
@@ -180,8 +180,7 @@ def _general_ra_um(part: Part, block: TitleBlock) -> float | None:
 
 def _finishes(found: Composition) -> list[str]:
     """The finishes that view and notes ask for."""
-    callouts = [*(placed.callout for placed in found.callouts), *found.in_words]
-    return [callout.label.main for callout in callouts if callout.kind == "finish"]
+    return [callout.label.main for callout in _all_callouts(found) if callout.kind == "finish"]
 
 
 def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tuple[str, ...]:
@@ -198,7 +197,14 @@ def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tup
         place = [words.name(name) for name in (where, *rest[:-1])]
         by_value.setdefault(value, []).append(words.at.join(place))
     told = tuple(words.finish_on.format(value=value, names=", ".join(names)) for value, names in by_value.items())
-    return (*block.notes, *found.requests.notes, *told, *remarks)
+    has_stub = any(c.kind == "centre" and "must not remain" in c.cells for c in _all_callouts(found))
+    stub = (words.stub,) if has_stub else ()
+    return (*block.notes, *found.requests.notes, *told, *stub, *remarks)
+
+
+def _all_callouts(found: Composition) -> list[Callout]:
+    """What stands in the view and what is left to the notes."""
+    return [*(placed.callout for placed in found.callouts), *found.in_words]
 
 
 def _choices(part: Part) -> Iterator[tuple[Sequence[Page], float, bool]]:

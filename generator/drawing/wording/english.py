@@ -52,6 +52,7 @@ ENGLISH = Words(
     face="face {name}",
     at=" at ",
     beside_flats="{name} {figure}, beside the flats.",
+    stub="The point's centre hole stands in a stub, cut off before the point is finished.",
     relation="{kind} of {surface} to {datum}: {how}.",
     item="Item",
     quantity="Qty",

@@ -52,6 +52,7 @@ GERMAN = Words(
     face="Fläche {name}",
     at=" an ",
     beside_flats="{name} {figure}, neben den Schlüsselflächen.",
+    stub="Zentrierbohrung der Spitze sitzt in einem Zapfen, der vor dem Fertigen der Spitze abgetrennt wird.",
     relation="{kind} von {surface} zu {datum}: {how}.",
     item="Pos.",
     quantity="Menge",
@@ -140,8 +141,8 @@ GERMAN = Words(
         "grind the point with the finished shank in the headstock spindle":
             "Spitze schleifen, fertiger Schaft im Kegel der Hauptspindel",
         "Point hardened 60-63 HRC, ground last.": "Spitze gehärtet 60-63 HRC, zuletzt geschliffen.",
-        "Point case-hardened 0.8 to 1.2 mm deep; thread, seats and collar left soft.":
-            "Spitze einsatzgehärtet, Tiefe 0.8 bis 1.2 mm; Gewinde, Sitze und Bund weich.",
+        "Point case-hardened 0.8 to 1.2 mm deep; thread, seats, collar and nose left soft.":
+            "Spitze einsatzgehärtet, Tiefe 0.8 bis 1.2 mm; Gewinde, Sitze, Bund und Hals weich.",
         "Body": "Körper",
         "Spindle": "Spindel",
         "Cover": "Deckel",

@@ -71,6 +71,7 @@ class Words:
     face: str
     at: str
     beside_flats: str
+    stub: str
     relation: str
     # Parts list
     item: str
