@@ -6,10 +6,10 @@ import pytest
 
 from generator.drawing.base import new_document
 from generator.drawing.boxes import Box
+from generator.drawing.callout_drawing import draw_callout
 from generator.drawing.callouts import PlacedCallout
 from generator.drawing.certain import certain
 from generator.drawing.labels import words_label
-from generator.drawing.part_sheet import _draw_callout
 from generator.drawing.wanted import Callout
 from generator.errors import OutputError
 
@@ -25,4 +25,4 @@ def test_a_callout_without_its_line_is_named(kind: str) -> None:
     callout = Callout("body/seat/finish", kind, words_label("seat"), ((0.0, 5.0),))
     placed = PlacedCallout(callout, ((0.0, 5.0), (3.0, 12.0)), Box(3.0, 12.0, 20.0, 16.0), None)
     with pytest.raises(OutputError, match="the reference line of body/seat/finish is missing"):
-        _draw_callout(document, document.modelspace(), placed, 1.0)
+        draw_callout(document, document.modelspace(), placed, 1.0)
