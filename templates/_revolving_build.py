@@ -10,9 +10,11 @@ from generator.fittings.access import passing_of, silhouettes
 from generator.fittings.quill import ejector_part, ejector_seat, quill_part, work_part
 from generator.fittings.ring import play_term, ring_parts
 from generator.fittings.shank import hang_drawbar, hang_shank, seat_in_quill, shank_notes
+from generator.fittings.sizes import derived
 from generator.making.route.heat import hardening_of
 from templates._revolving_gaps import gaps
 
+_GAP_SHARE, _GAP_AT_DEG = 0.35, 60.0
 CASE_NOTE = "Point case-hardened 0.8 to 1.2 mm deep; thread, seats, collar and nose left soft."
 CORNER = "R {:.1f} max"
 
@@ -347,7 +349,14 @@ def _clip(choices: Choices) -> Part:
     draft.length("thickness", "rear", "front", -1, size["clip/thickness"])
     draft.cylinder("outside", "outside", "rear", "front", size["clip/outside"])
     draft.cylinder("inside", "inside", "rear", "front", size["clip/groove"])
+    _open_ring(draft, size["clip/groove"].nominal_mm)
     return draft.done()
+
+
+def _open_ring(draft: PartDraft, bore_mm: float) -> None:
+    """Open a bought clip as it comes, so that a picture shows it is one; the width of its gap is a shop choice."""
+    width = derived(_GAP_SHARE * bore_mm, "share of the bore")
+    draft.crossing("gap", "slot", "rear", "front", angle_deg=_GAP_AT_DEG, width=width)
 
 
 def _add_cover(choices: Choices, parts: list[Part], seats: list[Seat]) -> None:
@@ -373,5 +382,6 @@ def _add_cover(choices: Choices, parts: list[Part], seats: list[Seat]) -> None:
         clip.length("thickness", "front", "rear", 1, size["snap/thickness"])
         clip.cylinder("outside", "outside", "rear", "front", size["snap/groove"])
         clip.cylinder("inside", "inside", "rear", "front", size["snap/inside"])
+        _open_ring(clip, size["snap/inside"].nominal_mm)
         parts.append(clip.done())
         seats.append(Seat("snap_ring", "rear", "cover", "front"))

@@ -89,6 +89,7 @@ class Cross:
 
     kind "flats": two parallel flats, sizes {"across"}. "tang": the same at a shank end, sizes {"across"}.
     kind "half": one flat parallel to the axis, all above `height` removed, sizes {"height"} (from the axis, + is up).
+    kind "slot": a gap from the axis outward, as an open ring has, sizes {"width"} (at 0 upwards, in no section).
     kind "hole": through hole square to the axis in the middle of near and far, sizes {"diameter"}.
     `angle_deg` turns it about the axis (0: flats lie horizontal, holes run vertical).
     """

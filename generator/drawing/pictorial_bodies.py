@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from generator.description import Cross, Part, Tool, nominal_positions, outline
 from generator.drawing.arrangement_profile import CLOSE_MM, Slab, slabs_of
 
-__all__ = ["Body", "Cut", "Hole", "bodies_of", "moved", "seals_of", "without_chamfers"]
+__all__ = ["Body", "Cut", "Hole", "Slot", "bodies_of", "moved", "seals_of", "without_chamfers"]
 
 _SEAL_SHARE = 0.06
 """How far a seal stands back from the faces of its bearing, as a share of the width. Shop choice: for the picture."""
@@ -39,6 +39,19 @@ class Hole:
 
 
 @dataclass(frozen=True, slots=True)
+class Slot:
+    """A gap in a ring from the axis outward in the direction `angle`, `half` wide to either side, from end to end."""
+
+    angle: float
+    half: float
+
+    def holds(self, radius: float, angle: float) -> bool:
+        """True for a place inside the gap."""
+        turned = angle - self.angle
+        return math.cos(turned) > 0.0 and abs(radius * math.sin(turned)) < self.half
+
+
+@dataclass(frozen=True, slots=True)
 class Body:
     """One part in its place along the axis."""
 
@@ -46,6 +59,7 @@ class Body:
     slabs: tuple[Slab, ...]
     cuts: tuple[Cut, ...] = ()
     holes: tuple[Hole, ...] = ()
+    slots: tuple[Slot, ...] = ()
 
     @property
     def near_z(self) -> float:
@@ -80,16 +94,19 @@ def _body(part: Part, zero: float, flipped: bool) -> Body:
     slabs = slabs_of(outer, inner, ())
     cuts: list[Cut] = []
     holes: list[Hole] = []
+    slots: list[Slot] = []
     for cross in part.cross:
         near, far = sorted((shape.z_of[cross.near], shape.z_of[cross.far]))
         angle = math.radians(cross.angle_deg)
         if cross.kind == "hole":
             holes.append(Hole((near + far) / 2, angle, cross.sizes["diameter"].nominal_mm / 2))
+        elif cross.kind == "slot":
+            slots.append(Slot(angle, cross.sizes["width"].nominal_mm / 2))
         else:
             near = -math.inf if near <= shape.near_z + CLOSE_MM else near
             far = math.inf if far >= shape.far_z - CLOSE_MM else far
             cuts += [Cut(near, far, turned, height) for turned, height in _planes(cross, angle)]
-    body = Body(part.name, slabs, tuple(cuts), tuple(holes))
+    body = Body(part.name, slabs, tuple(cuts), tuple(holes), tuple(slots))
     return moved(_turned_round(body) if flipped else body, zero)
 
 
@@ -106,7 +123,8 @@ def _turned_round(body: Body) -> Body:
     """The body turned about the upright axis, so that its ends change places."""
     slabs = tuple(Slab(-s.z1, -s.z0, s.outer1, s.outer0, s.inner1, s.inner0) for s in reversed(body.slabs))
     cuts = tuple(Cut(-c.far, -c.near, -c.angle, c.height) for c in body.cuts)
-    return Body(body.name, slabs, cuts, tuple(Hole(-h.z, -h.angle, h.radius) for h in body.holes))
+    holes = tuple(Hole(-h.z, -h.angle, h.radius) for h in body.holes)
+    return Body(body.name, slabs, cuts, holes, tuple(replace(s, angle=-s.angle) for s in body.slots))
 
 
 def moved(body: Body, by: float) -> Body:
@@ -116,6 +134,7 @@ def moved(body: Body, by: float) -> Body:
         tuple(replace(s, z0=s.z0 + by, z1=s.z1 + by) for s in body.slabs),
         tuple(replace(c, near=c.near + by, far=c.far + by) for c in body.cuts),
         tuple(replace(h, z=h.z + by) for h in body.holes),
+        body.slots,
     )
 
 

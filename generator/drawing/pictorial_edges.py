@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from generator.drawing.arrangement_profile import CLOSE_MM, Slab
-from generator.drawing.pictorial_bodies import Body, Cut, Hole
+from generator.drawing.pictorial_bodies import Body, Cut, Hole, Slot
 
 __all__ = ["Arc", "Place", "Way", "edges_of_body"]
 
@@ -48,6 +48,8 @@ def edges_of_body(body: Body, view: Place) -> Iterator[Arc | Way]:
         yield from _edges_of_cut(body, cut)
     for hole in body.holes:
         yield from _rims_of_hole(body, hole)
+    for slot in body.slots:
+        yield from _edges_of_slot(body, slot)
 
 
 def _has(body: Body, z: float, radius: float, angle: float) -> bool:
@@ -59,6 +61,8 @@ def _has(body: Body, z: float, radius: float, angle: float) -> bool:
     if not inner <= radius <= outer:
         return False
     if any(c.near < z < c.far and radius * math.cos(angle - c.angle) > c.height for c in body.cuts):
+        return False
+    if any(slot.holds(radius, angle) for slot in body.slots):
         return False
     return not any(math.hypot(z - h.z, radius * math.sin(angle - h.angle)) < h.radius for h in body.holes)
 
@@ -138,6 +142,10 @@ def _spans(body: Body, z: float, radius: float) -> Iterator[tuple[float, float]]
         if 0.0 < across < radius**2:
             half = math.asin(math.sqrt(across) / radius)
             marks += [hole.angle + turn + side * half for turn in (0.0, math.pi) for side in (-1, 1)]
+    for slot in body.slots:
+        if slot.half < radius:
+            half = math.asin(slot.half / radius)
+            marks += [slot.angle - half, slot.angle + half]
     marks = sorted({round(mark % math.tau, 9) for mark in marks})
     if not marks:
         yield 0.0, math.tau
@@ -274,6 +282,23 @@ def _on(cut: Cut, z: float, aside: float) -> Place:
     """A place on a flat, `aside` from its middle."""
     cos, sin = math.cos(cut.angle), math.sin(cut.angle)
     return (z, cut.height * cos - aside * sin, cut.height * sin + aside * cos)
+
+
+# --- gaps of open rings
+
+
+def _edges_of_slot(body: Body, slot: Slot) -> Iterator[Way]:
+    """The edges of both ends of an open ring: across its faces and along its outside and bore."""
+    cos, sin = math.cos(slot.angle), math.sin(slot.angle)
+    for side in (-slot.half, slot.half):
+        for slab in body.slabs:
+            corners = [
+                (z, reach * cos - side * sin, reach * sin + side * cos)
+                for z in (slab.z0, slab.z1)
+                for reach in (math.sqrt(max(0.0, radius**2 - slot.half**2)) for radius in slab.at(z))
+            ]
+            for one, other in ((0, 1), (2, 3), (0, 2), (1, 3)):
+                yield Way((corners[one], corners[other]))
 
 
 # --- cross holes

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 from generator.drawing.arrangement_profile import CLOSE_MM, Slab
-from generator.drawing.pictorial_bodies import Body
+from generator.drawing.pictorial_bodies import Body, Slot
 from generator.drawing.pictorial_edges import Arc, Place, Way
 
 __all__ = ["VIEW", "are_seen", "seen_pieces"]
@@ -233,8 +233,8 @@ def _blocked_plainly(slabs: Any, places: Any) -> Any:
 
 
 def _is_crossed(slab: Slab, body: Body) -> bool:
-    """True if flats or holes run through a slab."""
-    if any(min(cut.far, slab.z1) - max(cut.near, slab.z0) > CLOSE_MM for cut in body.cuts):
+    """True if flats, gaps or holes run through a slab."""
+    if body.slots or any(min(cut.far, slab.z1) - max(cut.near, slab.z0) > CLOSE_MM for cut in body.cuts):
         return True
     return any(hole.z + hole.radius > slab.z0 and hole.z - hole.radius < slab.z1 for hole in body.holes)
 
@@ -293,6 +293,8 @@ def _remains(pieces: list[Interval], slab: Slab, body: Body, z: Any, y: Any, s: 
     for hole in body.holes:
         if hole.z + hole.radius > slab.z0 and hole.z - hole.radius < slab.z1:
             pieces = _without(pieces, _through_hole(hole.z, hole.angle, hole.radius, z, y, s))
+    for slot in body.slots:
+        pieces = _without(pieces, _through_slot(slot, y, s))
     return _is_long(pieces)
 
 
@@ -335,6 +337,25 @@ def _through_hole(at: float, angle: float, radius: float, z: Any, y: Any, s: Any
     ahead = z - at
     wide = np.full(len(z), np.inf)
     return _cut_down(1.0 + rate**2, ahead + aside * rate, ahead**2 + aside**2 - radius**2, True, -wide, wide)
+
+
+def _through_slot(slot: Slot, y: Any, s: Any) -> Interval:
+    """Where rays run inside the gap of an open ring: between its two ends, on their side of the axis."""
+    import numpy as np
+
+    cos, sin = math.cos(slot.angle), math.sin(slot.angle)
+    low, high = np.full(len(y), -np.inf), np.full(len(y), np.inf)
+    aside = s * cos - y * sin
+    for room, rate in (
+        (slot.half - aside, cos - sin), (slot.half + aside, sin - cos), (y * cos + s * sin, -cos - sin),
+    ):  # fmt: skip
+        if abs(rate) < 1e-12:
+            high = np.where(room > 0.0, high, low)
+        elif rate > 0.0:
+            high = np.minimum(high, room / rate)
+        else:
+            low = np.maximum(low, room / rate)
+    return low, high
 
 
 def _cut_down(a: Any, b: Any, c: Any, grows: Any, low: Any, high: Any) -> Interval:

@@ -27,6 +27,9 @@ def cutters(part: Part, cross: Cross, found: Outline) -> Iterator[TopoDS_Shape]:
     if cross.kind == "hole":
         yield _hole_cutter(part, cross, (start + end) / 2, found, clear)
         return
+    if cross.kind == "slot":
+        yield _slot_cutter(part, cross, start, end, found)
+        return
     height = flat_height_mm(part, cross)
     _refuse_no_cut(part, cross, height, _largest_radius(found.outer, start, end))
     if start <= found.near_z + _NEAR_MM:
@@ -37,6 +40,16 @@ def cutters(part: Part, cross: Cross, found: Outline) -> Iterator[TopoDS_Shape]:
     yield _rolled(upper, cross.angle_deg)
     if cross.kind != "half":
         yield _rolled(upper, cross.angle_deg + 180.0)
+
+
+def _slot_cutter(part: Part, cross: Cross, start: float, end: float, found: Outline) -> TopoDS_Shape:
+    half, reach = cross.sizes["width"].nominal_mm / 2, _largest_radius(found.outer, start, end)
+    if not 0.0 < half < reach:
+        message = f"{part.name}/{cross.name}: a slot of {2 * half:.3f} mm in a diameter of {2 * reach:.3f} mm"
+        raise GeometryError(message)
+    clear = 2.0 * reach + 1.0
+    gap = BRepPrimAPI_MakeBox(gp_Pnt(start - clear, -half, 0.0), gp_Pnt(end + clear, half, clear)).Shape()
+    return _rolled(gap, cross.angle_deg)
 
 
 def _hole_cutter(part: Part, cross: Cross, middle: float, found: Outline, clear: float) -> TopoDS_Shape:
@@ -55,7 +68,8 @@ def flat_height_mm(part: Part, cross: Cross) -> float:
         return cross.sizes["across"].nominal_mm / 2
     if cross.kind == "half":
         return cross.sizes["height"].nominal_mm
-    message = f"{part.name}/{cross.name}: no cross feature of kind {cross.kind}; there are flats, tang, half, hole"
+    kinds = "flats, tang, half, slot, hole"
+    message = f"{part.name}/{cross.name}: no cross feature of kind {cross.kind}; there are {kinds}"
     raise GeometryError(message)
 
 

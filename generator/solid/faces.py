@@ -58,7 +58,7 @@ def _named(part: Part, found: Outline, face: TopoDS_Face) -> NamedFace:
     if kind == GeomAbs_Plane:
         direction = surface.Plane().Axis().Direction()
         if abs(direction.X()) < 0.5:
-            return NamedFace(face, _cross_name(part, found, place, ("flats", "tang", "half")))
+            return NamedFace(face, _cross_name(part, found, place, ("flats", "tang", "half", "slot")))
         return NamedFace(face, _upright_name(found, place[0]))
     if kind == GeomAbs_Cylinder and abs(surface.Cylinder().Axis().Direction().X()) < 0.5:
         return NamedFace(face, _cross_name(part, found, place, ("hole",)))
@@ -109,6 +109,8 @@ def _cross_name(part: Part, found: Outline, place: tuple[float, float, float], k
         if cross.kind == "hole":
             from_middle = math.hypot(place[0] - sum(ends) / 2, across)
             return abs(from_middle - cross.sizes["diameter"].nominal_mm / 2)
+        if cross.kind == "slot":
+            return abs(abs(across) - cross.sizes["width"].nominal_mm / 2)
         outside = max(0.0, ends[0] - place[0], place[0] - ends[1])
         height = up if cross.kind == "half" else abs(up)
         return abs(height - flat_height_mm(part, cross)) + outside

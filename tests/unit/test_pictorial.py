@@ -111,7 +111,20 @@ def part_with(kind: str, angle_deg: float, **sizes: float) -> Part:
     return draft.done()
 
 
+def open_ring(angle_deg: float, width_mm: float) -> Part:
+    """A ring with a gap, as a clip has one."""
+    draft = PartDraft("ring", "Ring", "back", bought="ring")
+    draft.length("thickness", "front", "back", 1, size(3.0))
+    draft.cylinder("outside", "outside", "back", "front", size(30.0))
+    draft.cylinder("inside", "inside", "back", "front", size(24.0))
+    draft.crossing("feature", "slot", "back", "front", angle_deg=angle_deg, width=size(width_mm))
+    return draft.done()
+
+
 PIECES = {
+    "ring open towards the eye": open_ring(60.0, 8.0),
+    "ring open below": open_ring(170.0, 3.0),
+    "ring open behind": open_ring(-110.0, 12.0),
     "flats level": part_with("flats", 0.0, near=8.0, far=28.0, across=20.0),
     "flats turned": part_with("flats", 35.0, near=8.0, far=28.0, across=20.0),
     "tang at the end": part_with("tang", 0.0, near=0.0, far=12.0, across=9.0),

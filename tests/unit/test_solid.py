@@ -80,7 +80,8 @@ def test_a_zone_in_the_middle_gets_a_face_of_its_own() -> None:
         ("half", {"height": -10.5}, "rod/cut: a flat -10.500 mm"),
         ("hole", {"diameter": 20.0}, "rod/cut: a cross hole of 20.000 mm in a diameter of 20.000 mm"),
         ("hole", {"diameter": 0.0}, "rod/cut: a cross hole of 0.000 mm"),
-        ("slot", {"width": 5.0}, "rod/cut: no cross feature of kind slot"),
+        ("slot", {"width": 20.0}, "rod/cut: a slot of 20.000 mm in a diameter of 20.000 mm"),
+        ("notch", {"width": 5.0}, "rod/cut: no cross feature of kind notch"),
     ],
 )
 def test_senseless_cross_features_are_refused(kind: str, sizes: dict[str, float], message: str) -> None:
@@ -155,7 +156,10 @@ def test_any_stepped_part_is_valid_and_as_described(part: Part) -> None:
 
 
 @settings(max_examples=25, deadline=None)
-@given(stepped_parts(), st.floats(0.05, 0.95), st.floats(-180, 180), st.sampled_from(["flats", "half", "hole", "tang"]))
+@given(
+    stepped_parts(), st.floats(0.05, 0.95), st.floats(-180, 180),
+    st.sampled_from(["flats", "half", "hole", "tang", "slot"]),
+)
 def test_any_cross_feature_leaves_a_valid_solid(part: Part, share: float, angle_deg: float, kind: str) -> None:
     first = part.surfaces[0]
     smallest = min(s.diameter.nominal_mm for s in part.surfaces if s.side == "outside")
@@ -165,6 +169,8 @@ def test_any_cross_feature_leaves_a_valid_solid(part: Part, share: float, angle_
         sizes = {"diameter": size(share * min(smallest, part.lengths[0].size.nominal_mm) * 0.9)}
     elif kind == "half":
         sizes = {"height": size((bore + share * (smallest - bore)) / 2)}
+    elif kind == "slot":
+        sizes = {"width": size(share * smallest * 0.9)}
     else:
         sizes = {"across": size(bore + share * (smallest - bore))}
     draft.crossing("feature", kind, first.near, first.far, angle_deg, **sizes)

@@ -156,4 +156,4 @@ class Words:
     def within(self, title: str) -> str:
         """The title of a part in the middle of a sentence."""
         told = self.phrase(title)
-        return title.lower() if told == title else told
+        return title[:1].lower() + title[1:] if told == title else told
