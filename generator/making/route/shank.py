@@ -260,6 +260,8 @@ class Shank:
     ) -> None:
         """Front, recess and pockets at one setting, held by the finished taper; `first` is cut there before them.
 
+        The back is behind the work there: lengths are set from the front.
+
         `through` are bores through the shank that are drilled from here.
         """
         front = [one for one in self.head if self.at_front(one)]
@@ -275,7 +277,7 @@ class Shank:
         pocket_names = {one.name for one in self.pockets}
         names += [zone.name for zone in self.part.zones if zone.surface in pocket_names]
         title = "head, front and pockets at one setting" if first else "front and pockets at one setting"
-        self.hold_by_taper(title, names, steps, touches)
+        self.hold_by_taper(title, names, steps, touches or f"{self.part.name}/{self.front}")
 
     def bore_mm(self, surface: Surface) -> float:
         """Length of a hole."""
@@ -288,7 +290,7 @@ class Shank:
         drawn = "drawn in by its drawbar" if self._drawbar() else "seated by a blow, nothing draws it in"
         self.ledger.add(
             self.part, title, f"finished shank {sleeve_words(self.shop, self.taper)}, {drawn}", "finished taper",
-            f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{touches or self.back}", finishes, steps,
+            f"{self.part.name}/{self.taper.name}", touches, finishes, steps,
             grips=f"{self.part.name}/{self.taper.name}", out_mm=round(out, 1),
             indicate=f"{self._clocked()}, {self.seat_mm:g} mm or less: it matters, what it shows goes into all that is "
             "cut here; if more, out, wipe, seat it again a quarter turn round",

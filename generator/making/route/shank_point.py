@@ -31,9 +31,10 @@ def point_true_to_shank(shank: Shank) -> None:
     if way is not None:
         _hardened(shank, way)
     verb, word = ("grind", "ground") if way is not None else ("turn", "finished")
+    text = f"{verb} the point, what it leaves of the head read from the back"
     steps = [
         *shank.seated(),
-        *(shank.piece.cut(verb, f"{verb} the point", cone) for cone in shank.point),  # type: ignore[arg-type]
+        *(shank.piece.cut(verb, text, cone) for cone in shank.point),  # type: ignore[arg-type]
         Step("indicate the point", f"{shank.seat_mm:g} mm or less", "dial test indicator", (), "indicate"),
     ]
     names = [*(one.name for one in shank.point), shank.front]

@@ -267,10 +267,14 @@ class Spindle:
             caution=FIRE_CAUTION, no_return="what is hard can only be ground from here on",
         )  # fmt: skip
 
-    def _seen(self) -> str:
-        """The face nearest behind the point that can still be touched when the tool is together."""
-        ahead = [*self.nose, *self.collar]
-        return max((one.near for one in ahead), key=lambda face: self.piece.z_of[face], default=self.part.origin_face)
+    def _measured_from(self) -> str:
+        """The front of what carries the spindle: the shoulder is covered when the tool is together."""
+        outer = next((part for part in self.ledger.tool.made if any(
+            one.role == "taper" and one.side == "outside" for one in part.surfaces)), None)  # fmt: skip
+        if outer is None:
+            return ""
+        whole = self.ledger.piece(outer)
+        return f"{outer.name}/{whole.end_face(whole.far_mm)}"
 
     def point_in_its_bearings(self) -> None:
         """The point finished last, the spindle turning in its own bearings."""
@@ -285,7 +289,7 @@ class Spindle:
         self.ledger.add(
             self.part, "assembled, point finished in its own bearings",
             "shank in the headstock spindle, which stands still; the nose turned by a cord or belt", "own bearings",
-            f"{self.part.name}/{seat.name}", f"{self.part.name}/{self._seen()}",
+            f"{self.part.name}/{seat.name}", self._measured_from(),
             [*(one.name for one in self.point), self.front], steps,
             indicate="the point's flank, 0.005 mm or less: this figure is the tool's run-out",
             caution="Headstock locked, motor isolated. Cover the bearings from grit when grinding; glasses on."
