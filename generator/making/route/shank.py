@@ -19,6 +19,7 @@ from generator.making.route.socket import sleeve_words
 from generator.making.route.tapers import over_a_hollow_centre, taper_words
 from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
+from generator.making.stock import as_drawn
 
 __all__ = ["is_shank", "shank_part"]
 
@@ -66,6 +67,7 @@ class Shank:
         self.neck = neck_of(self.piece, self.point[0], hard=way is not None) if self.point else None
         limits = [one.limit_mm for one in part.relations if one.datum == self.taper.name]
         self.seat_mm = min(limits, default=_SEAT_MM)
+        self.drawn = as_drawn(part, self.piece.bar_mm)
         self.stub_mm = stub_mm(self.piece.bar_mm)
         self.spare_mm = spare_mm(self.taper.half_angle_deg)
         self.faced_mm = self.piece.length_mm + self.stub_mm + self.spare_mm
@@ -193,9 +195,13 @@ class Shank:
         return one.role == "chamfer" and self.front in (one.near, one.far)
 
     def _head_steps(self) -> list[Step]:
-        cylinders = [one for one in self.head if one.role not in {"chamfer", "point"}]
+        cylinders = [one for one in self.head if one.role not in {"chamfer", "point"} and one is not self.drawn]
         chamfers = [one for one in self.head if one.role == "chamfer" and not self.at_front(one)]
+        drawn = [] if self.drawn is None else [
+            self.piece.cut("measure", f"{the(self.drawn.name)} stays as drawn: measure the bar, look for scores",
+                           self.drawn)]  # fmt: skip
         return [
+            *drawn,
             *(self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
               for one in (*cylinders, self.taper)),
             *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders),
@@ -305,7 +311,7 @@ class Shank:
 
     def _clocked(self) -> str:
         """Where the indicator shows how the taper sits: on what was cut at one setting with it, else on the cone."""
-        if self.early and self.shop.taper_method != "bought shank":
+        if self.early and self.shop.taper_method != "bought shank" and self.drawn is None:
             return f"{the(self.grip().name)} by the back"
         return "the cone itself where it stands out of the socket"
 
