@@ -92,6 +92,10 @@ class Workpiece:
         """End faces, which facing makes."""
         return {f for f, z in self.z_of.items() if min(abs(z - self.near_mm), abs(z - self.far_mm)) < 1e-6}
 
+    def beyond_mm(self, held: Surface, end: str) -> float:
+        """Length between what a carrier holds and the end that the centre carries."""
+        return round(min(abs(self.z_of[face] - self.z_of[end]) for face in (held.near, held.far)), 1)
+
     def end_face(self, z_mm: float) -> str:
         """The face that bounds the part at one of its ends."""
         at_end = [name for name, z in self.z_of.items() if abs(z - z_mm) < 1e-6]

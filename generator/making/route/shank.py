@@ -143,7 +143,7 @@ class Shank:
         self.ledger.add(
             self.part, "outside and taper at one setting", "between centres, carrier on the stub", "centres",
             "centre holes", f"{self.part.name}/{self.end}", [*self._head_names(), *self._shank_names(), self.back],
-            steps, grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1),
+            steps, grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm - self.stub_mm, 1),
             support="centre", indicate=HOLES, before=_ONLY_WAY, no_return=self._last_cut(), caution=CARRIER_CAUTION,
         )  # fmt: skip
 
@@ -160,7 +160,8 @@ class Shank:
             self.part, "head finished, shank roughed", "between centres, carrier on the stub", "centres",
             "centre holes", f"{self.part.name}/{self.end}", self._head_names(),
             [*self._head_steps(), *self._point_steps()],
-            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1), support="centre", indicate=HOLES,
+            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm - self.stub_mm, 1), support="centre",
+            indicate=HOLES,
             caution=CARRIER_CAUTION,
         )  # fmt: skip
 
@@ -178,7 +179,7 @@ class Shank:
             f"between centres, carrier on the {plain(grip)} over copper, the point in a hollow centre", "centres",
             "centre holes", f"{self.part.name}/{self.end}", [*self._shank_names(), self.back],
             [hollow, self._back_step(), *self._shank_steps()],
-            grips=f"{self.part.name}/{grip}", out_mm=round(self.piece.length_mm, 1), support="centre",
+            grips=f"{self.part.name}/{grip}", out_mm=self.piece.beyond_mm(self.grip(), self.end), support="centre",
             indicate="the head, once round before the first cut: 0.3 mm or less, or the fire has bent it and the shank "
             "will not clean up; it matters for nothing else",
             before=_ONLY_WAY, no_return="the last cut of the taper: the spare went with the stub, there is no second "

@@ -190,7 +190,8 @@ class Spindle:
         self.ledger.add(
             self.part, title, "between centres, carrier on the stub", "centres",
             "centre holes", f"{self.part.name}/{touches}", [*(one.name for one in surfaces), *zones, *faces], steps,
-            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1), support="centre", indicate=HOLES,
+            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm - self.stub_mm, 1), support="centre",
+            indicate=HOLES,
             before=_TRIED if seats else "not off the centres before every length is measured", caution=CARRIER_CAUTION,
         )  # fmt: skip
 
@@ -207,7 +208,8 @@ class Spindle:
             self.part, "seats at one setting", f"between centres, {self._driven()}, the point in a hollow centre",
             "centres", "centre holes", f"{self.part.name}/{self.part.origin_face}",
             [*(one.name for one in surfaces), *zones], [hollow, *self._seat_steps()],
-            grips=f"{self.part.name}/{self._carried().name}", out_mm=round(self.piece.length_mm, 1), support="centre",
+            grips=f"{self.part.name}/{self._carried().name}",
+            out_mm=self.piece.beyond_mm(self._carried(), self.rear), support="centre",
             indicate="a seat, once round before the first cut: 0.3 mm or less, or the fire has bent it and it will not "
             "clean up; it matters for nothing else", before=_TRIED, caution=CARRIER_CAUTION,
         )  # fmt: skip
