@@ -154,7 +154,7 @@ def _diameter(part: Part, side: str, z: float, way: float, z_of: Mapping[str, fl
         diameter_at(part, one, z, z_of) for one in part.surfaces
         if one.side == side and _runs_by(one, z, way, z_of)
     )  # fmt: skip
-    return max(found, default=0.0)
+    return max(0.0, max(found, default=0.0))
 
 
 def _runs_by(one: Surface, z: float, way: float, z_of: Mapping[str, float]) -> bool:

@@ -116,8 +116,11 @@ class Workpiece:
         names = [name for name in wanted if name not in self.named]
         self.named.update(names)
         self.faces |= new
-        extra = [self.wishes.also.get(f"{self.part.name}/{one.name}", "") for one in surfaces]
-        words = [*(size_text(self.part, name) for name in names), *(one for one in (*extra, also) if one)]
+        cut = (*(one.name for one in surfaces), *(one.name for one in cross))
+        extra = (self.wishes.also.get(f"{self.part.name}/{name}", "") for name in cut)
+        # What no size tells stands with the operation: the figures printed large are those of the drawing.
+        text = ", ".join((text, *dict.fromkeys(one for one in extra if one)))
+        words = [*(size_text(self.part, name) for name in names), *([also] if also else [])]
         where = f"{self.part.name}/{surfaces[0].name}" if surfaces else ""
         where = where or (f"{self.part.name}/{next(iter(faces))}" if faces else "")
         return Step(

@@ -13,6 +13,8 @@ from generator.making.setups import Step, Way
 __all__ = ["ring_part"]
 
 _PART_OFF_MM = 6.0
+_FACED_MM = 0.3
+"""Left by parting off for the second face. Common practice, no source."""
 _LONG_ENOUGH = 0.5
 """Length over diameter from which a ring sits well on a mandrel. Common practice, no source."""
 _GRIPPED = 0.5
@@ -96,7 +98,9 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
             yield piece.cut(where, text, zones=[zone])  # type: ignore[arg-type]
     yield Step("break the edges", work="deburr")
     cut_off = f"{part.name}/{_held(piece, '').name}"
-    yield Step("part off, 0.3 mm over", "", "parting blade", (), "part", cut_off, piece.bar_mm)
+    long_mm = piece.length_mm + _FACED_MM
+    yield Step(f"part off, {_FACED_MM:g} mm over", f"{long_mm:.1f} mm from the {plain(first)}", "parting blade", (),
+               "part", cut_off, piece.bar_mm)  # fmt: skip
 
 
 def _held(piece: Workpiece, end: str) -> Surface:

@@ -107,7 +107,8 @@ class Spindle:
         """The rear end faced, drilled, tapped and centred; in the steady where the bar sticks out far."""
         steps = [Step("set the steady on the band, oil it", work="hold")] if banded else []
         text = "face the rear end" if banded else "turn round; face the rear end"
-        steps.append(self.piece.cut("face", text, faces=[self.rear]))
+        long = f"{self.faced_mm:.1f} mm between the faced ends"
+        steps.append(self.piece.cut("face", text, faces=[self.rear], also=long))
         zones = [z for z in self.part.zones if z.surface in {one.name for one in self.inside}]
         for one in self.inside:
             if one.role == "drill point":
