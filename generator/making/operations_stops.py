@@ -140,7 +140,9 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
             more = 0.0 if past is None else past[0]
             yield length_text(found[0] + more, found[1], workshop, figures, swung=_swung(target, workshop))
             if past is not None:
-                yield f"{figures.length(PAST_MM, 1)} past the {_plain(past[1])}, over bar that goes later"
+                beyond = more if main is not None and main.inside else PAST_MM
+                where = "into" if main is not None and main.inside else "over"
+                yield f"{figures.length(beyond, 1)} past the {_plain(past[1])}, {where} bar that goes later"
             yield from _read_first(target, found[1], figures)
 
 
@@ -193,19 +195,22 @@ def _touched(target: Target) -> str:
 
 
 def _past_the_end(target: Target) -> tuple[float, str] | None:
-    """How far an outside cut runs on over bar that goes later, and past which end: short of it a rim would stay.
+    """How far a cut runs on over, or in, bar that goes later, and past which end: short of it a rim would stay.
 
     None where it ends within the part, or where what lies beyond its end is not bar.
     """
     main, z_of, part = target.main, target.z_of, target.part
     made = _stop_face(target, _touched(target))
     start = z_of.get(_open_face(target))
-    if main is None or part is None or target.setup.grips != "bar" or main.surface.side != "outside":
+    if main is None or part is None or target.setup.grips != "bar" or main.surface.side not in {"outside", "inside"}:
         return None
     if made not in z_of or start is None:
         return None
     end = max(z_of, key=lambda face: (abs(z_of[face] - start), face))
     between = abs(z_of[end] - z_of[made])
+    if main.inside:
+        told = (target.step.length_mm or 0.0) - abs(z_of[end] - start)
+        return (max(PAST_MM, told), end) if between < 1e-6 and target.step.work == "bore" else None
     edge = sum(abs(z_of[one.far] - z_of[one.near]) for one in part.surfaces
                if one.side == "outside" and one.role == "chamfer" and end in (one.near, one.far))  # fmt: skip
     return (between + PAST_MM, end) if between <= edge + 1e-6 else None

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from generator.description import Part, Surface
 from generator.making.route.blank import grip_mm
+from generator.making.route.inside_thread import cored, is_tapped, threaded
 from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.words import plain, the
 from generator.making.setups import Step, Way
@@ -78,7 +79,13 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
             behind = _is_behind(piece, one, first)
             text = f"plunge {the(one.name)} behind what is larger" if behind else f"turn {the(one.name)}"
             yield piece.cut("groove" if behind else "turn", text, one, also=_for_thread(one))
+    cut = {zone.surface: zone for zone in part.zones if zone.form == "thread"
+           and part.surface(zone.surface).side == "inside"
+           and not is_tapped(zone, part.surface(zone.surface).diameter.nominal_mm, ledger.workshop)}  # fmt: skip
     for one in sorted(inside, key=lambda one: one.diameter.nominal_mm):
+        if one.name in cut and len(inside) == 1:
+            yield from cored(piece, one, cut[one.name], first, ledger.workshop)
+            continue
         if one in tapped and len(tapped) == len(inside):
             yield piece.cut("drill", "centre, drill through to the tap drill", one, also=_for_thread(one),
                             length_mm=piece.length_mm + _PART_OFF_MM)  # fmt: skip
@@ -93,9 +100,10 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
             yield piece.cut("turn", plain(one.name), one)
     for zone in part.zones:
         if zone.form == "thread":
-            where = "tap" if part.surface(zone.surface).side == "inside" else "thread"
-            text = "tap it, started true in the tailstock" if where == "tap" else "screw-cut the thread, try its mate"
-            yield piece.cut(where, text, zones=[zone])  # type: ignore[arg-type]
+            if part.surface(zone.surface).side == "inside":
+                yield threaded(piece, zone, tapped=zone.surface not in cut)
+            else:
+                yield piece.cut("thread", "screw-cut the thread, try its mate", zones=[zone])
     yield Step("break the edges", work="deburr")
     cut_off = f"{part.name}/{_held(piece, '').name}"
     long_mm = piece.length_mm + _FACED_MM
