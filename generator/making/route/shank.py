@@ -16,7 +16,7 @@ from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.neck import STUB_OVER_MM, neck_of, roughed_point, sawn_off
 from generator.making.route.shank_point import point_true_to_shank
 from generator.making.route.socket import sleeve_words
-from generator.making.route.tapers import over_a_hollow_centre, taper_words
+from generator.making.route.tapers import taper_words
 from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
 from generator.making.stock import as_drawn
@@ -173,7 +173,8 @@ class Shank:
             work="hold",
         )
         by_set_over = self.shop.taper_method == "set-over"
-        set_over = over_a_hollow_centre(self.part, self.taper, self.point[0], self.end) if by_set_over else ""
+        # The settings page reckons this taper without its stub.
+        set_over = "The stub is gone: the set-over is that of the piece in its hollow centre." if by_set_over else ""
         self.ledger.add(
             self.part, "shank and taper at one setting",
             f"between centres, carrier on the {plain(grip)} over copper, the point in a hollow centre", "centres",
@@ -229,8 +230,6 @@ class Shank:
     def _taper_steps(self) -> Iterator[Step]:
         z_of = self.piece.z_of
         words = taper_words(self.shop, z_of[self.taper.far] - z_of[self.taper.near], self.taper.half_angle_deg)
-        if not self.early and self.shop.taper_method == "set-over":
-            words = "set the tailstock over by the figure in this set-up's caution, cut the taper under power"
         yield self.piece.cut(
             "taper", f"{words}; try it in the quill with blue, correct, finish", self.taper, tool="keen tool on centre"
         )
