@@ -13,4 +13,5 @@ __all__ = ["order"]
 def order(choices: Choices, tool: Tool, workshop: Workshop) -> tuple[SetUp, ...]:
     """Shank first, point last, true to the shank."""
     mouth = choices.names.get("shank/mouth", "").removesuffix(" mm")
-    return work_out(tool, choices, workshop, Wishes(mouth_mm=float(mouth) if mouth else None))
+    round_out = {"centre/flat": "R 1 mm or more where it runs out: a sharp corner breaks there"}
+    return work_out(tool, choices, workshop, Wishes(round_out, float(mouth) if mouth else None))

@@ -10,12 +10,12 @@ from generator.description import Choices, Edge, Part, Tool, Wall, face_position
 from generator.errors import GeometryError, TableError
 from generator.findings import Change, Finding, Severity
 from generator.making.setups import SetUp
-from generator.making.stock import stock_for
+from generator.making.stock import as_drawn, least_bar_mm, stock_for
 
 __all__ = ["CLEAN_UP_MM", "bar_finding", "bar_length_finding", "wall_findings"]
 
-CLEAN_UP_MM = 0.5
-"""What must come off a bar's skin, on the diameter. Common practice, no source."""
+CLEAN_UP_MM = 1.0
+"""What must come off a bright bar at least, on the diameter, held in a three-jaw. Common practice, no source."""
 
 _ADDRESS = re.compile(r"[a-z_]+\.[a-z0-9_]+")
 """An origin that names a parameter of the job, not a rule in words."""
@@ -187,24 +187,35 @@ def bar_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
     bar = choices.parameters.get("bar.diameter")
     if bar is None:
         return
-    largest, name = 0.0, ""
+    largest, widest = 0.0, tool.made[0]
     for part in tool.made:
-        widest = 2 * max(max(edge.r0, edge.r1) for edge in outline(part).outer)
-        if widest > largest:
-            largest, name = widest, part.name
-    left = float(bar.value) - largest
-    short = left < CLEAN_UP_MM
+        found = 2 * max(max(edge.r0, edge.r1) for edge in outline(part).outer)
+        if found > largest:
+            largest, widest = found, part
+    size_mm, name, least = float(bar.value), widest.name, least_bar_mm(widest)
+    left, drawn = size_mm - largest, as_drawn(widest, size_mm)
+    title, advice = f"bar of {size_mm:g} mm cleans up to the {name}", "Enough to clean up."
+    short = left < CLEAN_UP_MM - 1e-9 and drawn is None
+    severity: Severity = "note"
+    if drawn is not None:
+        title = f"bar of {size_mm:g} mm is the {drawn.name.replace('_', ' ')} of the {name} itself"
+        advice = "It stays as drawn: its size is a general one and nothing runs true to it."
+    elif short:
+        severity, advice = "stop", "The bar is too thin: take a thicker bar or a slimmer body."
+    elif size_mm < least - 1e-9:
+        severity = "warn"
+        advice = f"Thin for it: set it true in a four-jaw before it is centred, or take a bar of {least:.4g} mm."
     yield Finding(
         "bar",
-        "stop" if short else "note",
+        severity,
         name,
-        f"bar of {float(bar.value):g} mm cleans up to the {name}",
+        title,
         left,
-        f"at least {CLEAN_UP_MM:.1f}",
+        "" if drawn is not None else f"at least {least - largest if severity == 'warn' else CLEAN_UP_MM:.1f}",
         source="common practice, no source",
-        advice="The bar is too thin: take a thicker bar or a slimmer body." if short else "Enough to clean up.",
-        miss=max(0.0, CLEAN_UP_MM - left),
-        changes=_next_bar(largest + CLEAN_UP_MM) if short else (),
+        advice=advice,
+        miss=max(0.0, CLEAN_UP_MM - left) if short else 0.0,
+        changes=_next_bar(least) if severity != "note" else (),
     )
 
 

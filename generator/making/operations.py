@@ -8,19 +8,20 @@ from dataclasses import dataclass
 
 from generator.description import Choices, Tool
 from generator.making.figures import Figures
-from generator.making.operations_access import way_of
+from generator.making.operations_access import Way, way_of
 from generator.making.operations_blank import Blank, blanks_of
 from generator.making.operations_bores import bored, drilled_span
 from generator.making.operations_care import FIT_MIN, HANDLING_MIN, PASS_MIN, caution_of
 from generator.making.operations_gauge import gauge_for
 from generator.making.operations_holes import centred, drilled, reamed, tapped
+from generator.making.operations_other import other_way
 from generator.making.operations_settings import Settings, settings_of
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
 from generator.making.operations_tools import Chosen, chosen_for, turning_tool
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
-from generator.making.workshop import Workshop
+from generator.making.workshop import Cutter, Workshop
 from generator.reckoning.speed import cutting_time_min
 from generator.units import FileUnit
 
@@ -112,7 +113,14 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         chosen = turning_tool(target, workshop, keen=True)
         settings = settings_of(target, chosen, workshop, shop.choices, figures)
     faced_mm = None if part is None else shop.faced_mm.get(part.name)
-    way = way_of(target, chosen.cutter, workshop, shop.choices, faced_mm, figures)
+
+    def tried(at: Target, cutter: Cutter | None) -> Way:
+        return way_of(at, cutter, workshop, shop.choices, faced_mm, figures)
+
+    first = chosen
+    target, chosen, way = other_way(target, chosen, tried(target, chosen.cutter), tried, figures)
+    if chosen is not first:
+        settings = settings_of(target, chosen, workshop, shop.choices, figures)
     gauge = gauge_for(target, workshop, figures)
     stop = stop_of(target, workshop, figures)
     rests = (

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from generator.description import Part, Tool
 from generator.errors import TableError
-from generator.making.stock import StockRow, cleaning_mm, largest_diameter_mm
+from generator.making.stock import StockRow, least_bar_mm
 from generator.tables import next_bar
 
 __all__ = ["BEYOND_MM", "Blank", "blanks_of"]
@@ -71,8 +71,7 @@ def blanks_of(tool: Tool, stock: Sequence[StockRow]) -> dict[str, Blank]:
 
 
 def _usual_bar(part: Part) -> float:
-    largest = largest_diameter_mm(part)
-    least = largest + cleaning_mm(largest)
+    least = least_bar_mm(part)
     try:
         return next_bar(least, "mm")
     except TableError:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
-from generator.description import Part, Size, diameter_at
+from generator.description import Length, Part, Size, diameter_at
 from generator.making.cuts import limits_text, size_text
 from generator.making.figures import Figures
 from generator.making.operations_bores import mouth_of
@@ -13,6 +13,7 @@ from generator.making.operations_dials import dial_move, in_words, infeed_text, 
 from generator.making.operations_faces import cut_here, open_face
 from generator.making.operations_target import Target
 from generator.making.operations_threads import is_turned_by_hand
+from generator.making.touch import SOCKET_END, why_hidden
 from generator.making.workshop import Workshop
 from generator.reckoning.taper import taper_of_half_angle
 from generator.units import INCH_MM
@@ -128,6 +129,10 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
     if turned and main is not None and main.surface.at and abs(main.surface.half_angle_deg) > _SWUNG_DEG:
         yield f"top slide swung to {abs(main.surface.half_angle_deg):g} deg: fed by it alone, carriage locked"
         return
+    over = _over_which(target) if work == "face" else None
+    if over is not None:
+        yield _taken_off(target, *over, figures)
+        return
     if turned or (work in {"face", "part"} and target.lengths):
         found = _along(target)
         if found is not None and found[0] > 0.005:
@@ -135,23 +140,77 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
             more = 0.0 if past is None else past[0]
             yield length_text(found[0] + more, found[1], workshop, figures, swung=_swung(target, workshop))
             if past is not None:
-                yield f"{figures.length(PAST_MM, 1)} past the {_plain(past[1])}, over bar that goes later"
+                beyond = more if main is not None and main.inside else PAST_MM
+                where = "into" if main is not None and main.inside else "over"
+                yield f"{figures.length(beyond, 1)} past the {_plain(past[1])}, {where} bar that goes later"
+            yield from _read_first(target, found[1], figures)
+
+
+def _over_which(target: Target) -> tuple[Length, str] | None:
+    """The length that facing sets and its other face, where no tool can be touched on that one here."""
+    part, z_of = target.part, target.z_of
+    if part is None or z_of.get(target.face) not in (min(z_of.values()), max(z_of.values())):
+        return None
+    for one in target.lengths:
+        if target.face in (one.face, one.from_face):
+            other = one.from_face if target.face == one.face else one.face
+            if other == _touched(target):
+                return None
+            return (one, other) if why_hidden(part, target.setup, other, z_of) else None
+    return None
+
+
+def _taken_off(target: Target, length: Length, other: str, figures: Figures) -> str:
+    """How a face is brought to length that no tool can reach the other side of: measured over both.
+
+    Source: common practice, no source.
+    """
+    out = " (out of the jaws, wiped, then back against the step)" if target.setup.located == "soft jaws" else ""
+    return (
+        f"touch the {_plain(target.face)} as it stands; measure over it and the {_plain(other)}{out}; carriage locked, "
+        f"take off by the top slide what is over {figures.length(length.size.middle, 3)}"
+    )
+
+
+def _read_first(target: Target, from_face: str, figures: Figures) -> Iterator[str]:
+    """What is read first where a floor is drawn from one that lies too deep to be touched, so that nothing is lost."""
+    part, main, z_of = target.part, target.main, target.z_of
+    start = _open_face(target)
+    if part is None or main is None or main.surface.side != "inside" or from_face != _plain(start) or start not in z_of:
+        return
+    made = _stop_face(target, _touched(target))
+    for one in target.lengths:
+        other = one.from_face if made == one.face else one.face
+        if made in (one.face, one.from_face) and other != start and why_hidden(part, target.setup, other, z_of):
+            stands = figures.length(abs(z_of[other] - z_of[start]), 3)
+            yield f"read the {_plain(other)} from the {from_face} first: what it is over {stands} goes on top"
+
+
+def _touched(target: Target) -> str:
+    """The face touched off on; where that is the end of a socket, the gauge plane of the cone that lies in it."""
+    name = target.setup.touches_off.partition("/")[2]
+    if target.setup.touches_off == SOCKET_END and target.part is not None:
+        return next((one.at for one in target.part.surfaces if one.role == "taper" and one.side == "outside"), name)
+    return name
 
 
 def _past_the_end(target: Target) -> tuple[float, str] | None:
-    """How far an outside cut runs on over bar that goes later, and past which end: short of it a rim would stay.
+    """How far a cut runs on over, or in, bar that goes later, and past which end: short of it a rim would stay.
 
     None where it ends within the part, or where what lies beyond its end is not bar.
     """
     main, z_of, part = target.main, target.z_of, target.part
-    made = _stop_face(target, target.setup.touches_off.partition("/")[2])
+    made = _stop_face(target, _touched(target))
     start = z_of.get(_open_face(target))
-    if main is None or part is None or target.setup.grips != "bar" or main.surface.side != "outside":
+    if main is None or part is None or target.setup.grips != "bar" or main.surface.side not in {"outside", "inside"}:
         return None
     if made not in z_of or start is None:
         return None
     end = max(z_of, key=lambda face: (abs(z_of[face] - start), face))
     between = abs(z_of[end] - z_of[made])
+    if main.inside:
+        told = (target.step.length_mm or 0.0) - abs(z_of[end] - start)
+        return (max(PAST_MM, told), end) if between < 1e-6 and target.step.work == "bore" else None
     edge = sum(abs(z_of[one.far] - z_of[one.near]) for one in part.surfaces
                if one.side == "outside" and one.role == "chamfer" and end in (one.near, one.far))  # fmt: skip
     return (between + PAST_MM, end) if between <= edge + 1e-6 else None
@@ -198,7 +257,7 @@ def _depth(target: Target) -> tuple[float, str] | None:
 
 def _open_face(target: Target) -> str:
     """The end face that a tool goes in at, else the one touched off on."""
-    touched = target.setup.touches_off.partition("/")[2]
+    touched = _touched(target)
     return touched if target.part is None else open_face(target.part, target.setup, target.z_of) or touched
 
 
@@ -207,7 +266,7 @@ def _along(target: Target) -> tuple[float, str] | None:
     part, z_of = target.part, target.z_of
     if part is None:
         return None
-    touched = target.setup.touches_off.partition("/")[2]
+    touched = _touched(target)
     made = target.face or _stop_face(target, touched)
     found = _told(target, made, touched)
     if found is not None:
@@ -217,7 +276,12 @@ def _along(target: Target) -> tuple[float, str] | None:
     start = touched if target.face else _open_face(target)
     if start not in z_of or made not in z_of:
         return None
-    return abs(z_of[made] - z_of[start]), _plain(start)
+    return abs(z_of[made] - z_of[start]), _face_name(target, start)
+
+
+def _face_name(target: Target, face: str) -> str:
+    """A face in words, the gauge plane of a cone in its socket by what is there to touch."""
+    return SOCKET_END if target.setup.touches_off == SOCKET_END and face == _touched(target) else _plain(face)
 
 
 def _told(target: Target, made: str, touched: str) -> tuple[float, str] | None:
@@ -234,8 +298,9 @@ def _told(target: Target, made: str, touched: str) -> tuple[float, str] | None:
             else:
                 before = target.face or (from_z is not None and abs(z_of[start] - from_z) < abs(z_of[made] - from_z))
                 usable = bool(before) and start in cut and _is_step(part, start, z_of)
-            if usable:
-                return length.size.middle, _plain(start)
+            at_socket = start == touched and target.setup.touches_off == SOCKET_END
+            if usable and (at_socket or not why_hidden(part, target.setup, start, z_of)):
+                return length.size.middle, _face_name(target, start)
     return None
 
 

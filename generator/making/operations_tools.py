@@ -173,5 +173,6 @@ def _thread_tool(target: Target, workshop: Workshop) -> Chosen:
         lack = f"threading tool, 60 degrees: {_SUBSTITUTES['thread']}; or a die {name}"
         return Chosen("threading tool, 60 degrees", missing=(lack,), rests_on=rests)
     tool = "inside threading tool, 60 degrees"
-    lack = f"{tool}: grind an HSS bit to 60 degrees and clamp it in a boring bar"
+    bought = f"; or buy a nut {name}" if target.part is not None and target.part.name == "nut" else ""
+    lack = f"{tool}: grind an HSS bit to 60 degrees and clamp it in a boring bar{bought}"
     return Chosen(tool, also=("thread gauge, 60 degrees",), missing=(lack,))

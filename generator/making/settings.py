@@ -89,7 +89,14 @@ def _checking_rows(cone: Cone) -> Iterator[Setting]:
         yield from stand_off_rows(cone, method, f"{head}How far it stands out")
     yield from prove_rows(cone, method, f"{head}Prove the taper")
     for other, short in _SHORT.items():
-        if other != method and not (cone.inside and other in ("set-over", "bought shank")):
+        if other == method or (cone.inside and other in ("set-over", "bought shank")):
+            continue
+        if method == "bought shank" and other == "set-over":
+            yield Setting(
+                f"{head}The way out, if that will not do", "Set-over between centres", "not on a bought shank",
+                "its taper is finished and it has no stub: a shank from bar, and its own order of work", GEOMETRY,
+            )
+        else:
             for label, value, note in short(cone):
                 yield Setting(f"{head}The way out, if that will not do", label, value, note, GEOMETRY)
 

@@ -6,14 +6,18 @@ a place between the apex of its hole (worn) and the middle of its flank (sharp).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from generator import tables
-from generator.description import outline
+from generator.description import diameter_at, face_positions, outline
 from generator.errors import TableError
 from generator.findings import PRACTICE
 from generator.fittings.centre_hole import end_hole
+from generator.making.figures import Figures
+from generator.making.route.heat import hardening_of
+from generator.making.route.words import POINT_MM
 from generator.making.settings_rows import GEOMETRY, Cone, Setting, counted, turned
 from generator.reckoning import set_over as s
 from generator.reckoning import taper as reckon
@@ -44,7 +48,8 @@ class End(NamedTuple):
 class SetOver(NamedTuple):
     """Set-over for one blank: its ends, the length between the pivots with its doubt, and the distance to move.
 
-    `least_mm` is the set-over for worn holes, equal to `amount_mm` on balls.
+    `least_mm` is the set-over for worn holes, equal to `amount_mm` on balls. Where the taper comes after the fire the
+    stub is gone: `in_hollow` is True, the point runs in a hollow centre, and `faced_mm` counts to the point's apex.
     """
 
     faced_mm: float
@@ -53,6 +58,7 @@ class SetOver(NamedTuple):
     band: s.Band
     amount_mm: float
     least_mm: float
+    in_hollow: bool = False
 
     @property
     def has_point(self) -> bool:
@@ -70,12 +76,43 @@ def set_over_for(cone: Cone) -> SetOver | None:
         return None
     try:
         tail = _end(_tail_hole(cone), shop.tailstock_support, cone.figures.unit)
+        if (long_mm := _to_the_apex_mm(cone)) is not None:
+            return _in_hollow(cone, long_mm, tail)
         head = _end(_listed_hole(blank.bar_mm), shop.headstock_support, cone.figures.unit)
         band = s.band_mm(blank.faced_mm, head.support, tail.support)
     except (TableError, RangeError):
         return None
     least, amount = (reckon.set_over_mm(length, cone.ratio) for length in (band.least_mm, band.likely_mm))
     return SetOver(blank.faced_mm, head, tail, band, amount, least)
+
+
+def _to_the_apex_mm(cone: Cone) -> float | None:
+    """From the shank end to the apex of the roughed point, where a case is hardened before the taper is cut.
+
+    Source: geometry; what the point is left over, common practice, no source.
+    """
+    way = hardening_of(cone.part.material)
+    point = next((one for one in cone.part.surfaces if one.role == "point" and one.side == "outside"), None)
+    if point is None or way is None or not way.is_case or point.half_angle_deg * cone.surface.half_angle_deg >= 0:
+        return None
+    z_of = face_positions(cone.part)
+    end = (min if cone.surface.half_angle_deg > 0 else max)(z_of.values())
+    tip = min((point.near, point.far), key=lambda face: diameter_at(cone.part, point, z_of[face], z_of))
+    over = diameter_at(cone.part, point, z_of[tip], z_of) + POINT_MM
+    return abs(z_of[tip] - end) + over / 2.0 / math.tan(math.radians(abs(point.half_angle_deg)))
+
+
+def _in_hollow(cone: Cone, long_mm: float, tail: End) -> SetOver:
+    """The piece without its stub: a cone in a hollow of its own angle tips about their common apex.
+
+    Source: geometry.
+    """
+    sharp = long_mm + s.outside_face_mm(tail.support)
+    point = tail.support.form == "point"
+    worn = long_mm - reckon.apex_below_face_mm(tail.support.mouth_mm) if point else sharp
+    least, amount = (reckon.set_over_mm(length, cone.ratio) for length in (worn, sharp))
+    head = End("a hollow centre, on the roughed point", tail.support, "")
+    return SetOver(long_mm, head, tail, s.Band(worn, sharp, sharp), amount, least, in_hollow=True)
 
 
 class _Hole(NamedTuple):
@@ -147,6 +184,9 @@ def set_over_short(cone: Cone) -> Iterator[tuple[str, str, str]]:
 
 
 def _supports(found: SetOver) -> str:
+    if found.in_hollow:
+        stands = f"{found.tail.ball} ball" if found.tail.ball else "60° point"
+        return f"tailstock: {stands} in {found.tail.hole}, carrier end: {found.head.hole}"
     ends = (("tailstock", found.tail), ("carrier end", found.head))
     return ", ".join(f"{where}: {f'{end.ball} ball' if end.ball else '60° point'} in {end.hole}" for where, end in ends)
 
@@ -168,7 +208,7 @@ def set_over_rows(cone: Cone, group: str) -> Iterator[Setting]:
     )
     yield Setting(
         group, "Length between the supports", figures.both(found.band.likely_mm),
-        f"bar faced to {figures.length(found.faced_mm)}; {_supports(found)}. Another length or hole: reckon again",
+        f"{_what_is_long(found, figures)}; {_supports(found)}. Another length or hole: reckon again",
         "geometry; ISO 6411; this bar",
     )
     yield from _doubt(cone, found, group)
@@ -188,10 +228,18 @@ def set_over_rows(cone: Cone, group: str) -> Iterator[Setting]:
     )
 
 
+def _what_is_long(found: SetOver, figures: Figures) -> str:
+    if found.in_hollow:
+        return f"the stub is gone by then: {figures.length(found.faced_mm)} from the shank end to the point's apex"
+    return f"bar faced to {figures.length(found.faced_mm)}"
+
+
 def _doubt(cone: Cone, found: SetOver, group: str) -> Iterator[Setting]:
     asked = {"tailstock": (cone.workshop.tailstock_support, found.tail),
              "carrier end": (cone.workshop.headstock_support, found.head)}
     for where, (support, end) in asked.items():
+        if found.in_hollow and end is found.head:
+            continue
         if support == "ball" and not end.ball:
             yield Setting(
                 group, f"Ball at the {where}", "none listed fits", f"a point is reckoned with in {end.hole}", "ISO 3290"
@@ -248,7 +296,7 @@ def _changed(cone: Cone, found: SetOver, group: str) -> Iterator[Setting]:
         if not ball:
             return
         other, words = now._replace(form="ball", ball_mm=ball), f"{name} ball for the point"
-    after = s.support_length_mm(found.faced_mm, found.head.support, other)
+    after = found.band.likely_mm + s.outside_face_mm(other) - s.outside_face_mm(now)
     error = s.change_error_mm(cone.ratio, found.band.likely_mm, after, cone.over_mm)
     again = reckon.set_over_mm(after, cone.ratio)
     yield Setting(

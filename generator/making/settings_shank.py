@@ -8,7 +8,7 @@ from generator import tables
 from generator.description import Part, face_positions, outline
 from generator.findings import PRACTICE
 from generator.making.settings_rows import Cone, Setting
-from generator.making.stock import cleaning_mm, facing_mm, largest_diameter_mm
+from generator.making.stock import facing_mm, least_bar_mm
 
 __all__ = ["shank_rows", "shank_short"]
 
@@ -76,12 +76,11 @@ def shank_short(cone: Cone) -> Iterator[tuple[str, str, str]]:
 def _wanted(cone: Cone) -> tuple[str, float, float]:
     """The taper's name, and the diameter and length of the soft end that the rest of the part is cut from."""
     number = _morse_number(cone)
-    diameter = largest_diameter_mm(cone.part)
     z_of, shape = face_positions(cone.part), outline(cone.part)
     small_near = cone.surface.half_angle_deg > 0
     large = z_of[cone.surface.far if small_near else cone.surface.near]
     length = shape.far_z - large if small_near else large - shape.near_z
-    bar = diameter + cleaning_mm(diameter)
+    bar = least_bar_mm(cone.part)
     name = f"Morse {number}" if number is not None else f"1 : {1 / cone.ratio:.3f}"
     return name, bar, length + facing_mm(bar)
 

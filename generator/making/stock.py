@@ -7,15 +7,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from generator import tables
-from generator.description import Choices, Part, Tool, outline
+from generator.description import Choices, Part, Surface, Tool, outline
 from generator.errors import TableError
 from generator.making.setups import SetUp
 from generator.making.workshop import ShelfBar
 from generator.units import FileUnit
 
 __all__ = [
-    "GRIP_MM", "SAW_MM", "StockRow", "carrier_room_mm", "cleaning_mm", "facing_mm", "fitting_bars",
-    "largest_diameter_mm", "overall_mm", "stock_for",
+    "GRIP_MM", "SAW_MM", "StockRow", "as_drawn", "carrier_room_mm", "facing_mm", "fitting_bars",
+    "largest_diameter_mm", "least_bar_mm", "overall_mm", "stock_for",
 ]
 
 SAW_MM = 3.0
@@ -24,6 +24,8 @@ SAW_MM = 3.0
 GRIP_MM = 20.0
 """Jaw grip left when a short piece is parted from the bar. Common practice, no source."""
 
+_SAME_MM = 0.02
+"""A bar that differs no more from a size is of that size. Shop choice."""
 BAR_ADDRESS = "bar.diameter"
 BAR_LENGTH_ADDRESS = "bar.length"
 _STEEL_G_CM3 = 7.85
@@ -56,11 +58,40 @@ class StockRow:
 
 
 def cleaning_mm(diameter_mm: float) -> float:
-    """What a bright bar must be larger than the part, on the diameter.
+    """What a bar must be larger than the part, on the diameter, to be turned true all round in a three-jaw.
 
-    Source: 0.5 to 1 mm, common practice, no source.
+    Bright drawn bar runs out and is not round; thick bar comes rolled, with a black skin.
+    Source: 1 mm to 50 mm, 2 above; common practice, no source.
     """
-    return 0.5 if diameter_mm <= 25.0 else 1.0
+    return 1.0 if diameter_mm <= 50.0 else 2.0
+
+
+def least_bar_mm(part: Part) -> float:
+    """The slimmest bar that cleans up to a part; a general size is aimed at its middle.
+
+    Source: see `cleaning_mm`.
+    """
+    found = outline(part)
+    rough = 2.0 * max(max(edge.r0, edge.r1) for edge in found.outer)
+    sizes = (one.diameter for one in part.surfaces if one.side == "outside" and not one.at)
+    wanted = max([rough, *(one.nominal_mm if one.general else one.high for one in sizes)])
+    return wanted + cleaning_mm(wanted)
+
+
+def as_drawn(part: Part, bar_mm: float) -> Surface | None:
+    """The largest outside, where the bar has its very diameter and nothing asks more of it than a general size.
+
+    Source: common practice, no source.
+    """
+    outside = [one for one in part.surfaces if one.side == "outside" and not one.at and one.role != "chamfer"]
+    largest = max(outside, key=lambda one: one.diameter.nominal_mm, default=None)
+    if largest is None or largest.role or not largest.diameter.general:
+        return None
+    asked = {name for one in part.relations for name in (one.surface, one.datum)} | {one.surface for one in part.zones}
+    wider = any(one.high > bar_mm + largest.diameter.high - largest.diameter.nominal_mm + 1e-9
+                for one in (other.diameter for other in outside))  # fmt: skip
+    same = abs(bar_mm - largest.diameter.nominal_mm) < _SAME_MM
+    return largest if same and not wider and largest.name not in asked else None
 
 
 def facing_mm(diameter_mm: float) -> float:
@@ -150,7 +181,7 @@ def fitting_bars(part: Part, shelf: Sequence[ShelfBar]) -> list[ShelfBar]:
     wanted = part.material.casefold()
     return [
         bar for bar in shelf
-        if bar.diameter_mm >= largest_diameter_mm(part) + cleaning_mm(bar.diameter_mm) - 1e-9
+        if (bar.diameter_mm >= least_bar_mm(part) - 1e-9 or as_drawn(part, bar.diameter_mm) is not None)
         and (not bar.material or bar.material.casefold() in wanted or wanted in bar.material.casefold())
     ]
 
@@ -165,13 +196,17 @@ def _row(
     part: Part, setups: Sequence[SetUp], unit: FileUnit, own_mm: float | None, own_length_mm: float | None
 ) -> StockRow:
     diameter, length = largest_diameter_mm(part), overall_mm(part)
-    least = diameter + cleaning_mm(diameter)
-    bar, is_own, note, source = _choose_bar(diameter, least, unit, own_mm)
+    least = least_bar_mm(part)
+    drawn = None if own_mm is None else as_drawn(part, own_mm)
+    bar, is_own, note, source = _choose_bar(drawn.diameter.nominal_mm if drawn else diameter, least, unit, own_mm)
+    if drawn is not None:
+        name = drawn.name.replace("_", " ")
+        note = f"the {name} stays as drawn: the bar has its diameter, choose a clean, round piece"
     held = _kept_for_holding([one for one in setups if part.name in one.parts], bar, length)
     faced = length + sum(mm for _, mm in held)
     why = (("part", length), *held, ("facing, both ends", 2 * facing_mm(bar)), ("saw", SAW_MM))
     cut = float(math.ceil(sum(mm for _, mm in why) - 1e-9))
-    enough = bar >= diameter - 1e-9
+    enough = drawn is not None or bar >= diameter - 1e-9
     if own_length_mm is not None and is_own and own_length_mm < cut:
         note = _join(note, f"the bar is shorter than the blank ({own_length_mm:g} mm)")
         enough = False

@@ -46,7 +46,7 @@ def _body() -> tuple[SetUp, ...]:
             located="centres", grips="bar",
         ),
         SetUp(
-            4, ("body",), "front and pocket", "shank in the headstock spindle", "body/taper", "body/back",
+            4, ("body",), "front and pocket", "shank in the headstock spindle", "body/taper", "body/front",
             ("body/front", "body/front_chamfer", "body/cover_recess", "body/ledge", "body/pocket", "body/floor",
              "body/floor_recess", "body/through_bore"),
             (step("hold"), step("saw"), step("face", surface="body/front"),
@@ -106,7 +106,7 @@ def _spindle() -> tuple[SetUp, ...]:
             located="bench", grips="spindle/nose", no_return="the centre hole goes with the stub",
         ),
         SetUp(
-            13, ("spindle",), "point", "in its own bearings", "spindle/seat", "spindle/shoulder",
+            13, ("spindle",), "point", "in its own bearings", "spindle/seat", "body/front",
             ("spindle/point", "spindle/tip", "spindle/point_end"), (step("grind", "spindle/point/angle"),),
             located="own bearings", grips="body/taper",
         ),

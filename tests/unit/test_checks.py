@@ -79,7 +79,7 @@ def test_bought_parts_are_not_judged_by_their_walls():
     assert judged == {"body", "spindle", "washer", "cover", "spacer_1_inner"}
 
 
-@pytest.mark.parametrize(("bar", "severity"), [(20.0, "stop"), (20.4, "stop"), (20.5, "note"), (30.0, "note")])
+@pytest.mark.parametrize(("bar", "severity"), [(20.0, "stop"), (20.9, "stop"), (21.0, "note"), (30.0, "note")])
 def test_a_bar_must_clean_up(bar, severity):
     choices = Choices()
     choices.decide("bar.diameter", bar, bar, "given")
@@ -89,7 +89,16 @@ def test_a_bar_must_clean_up(bar, severity):
     if severity == "stop":
         (change,) = found.changes
         assert change.parameter == "bar.diameter"
-        assert float(change.value) >= 20.5
+        assert float(change.value) >= 21.0
+
+
+def test_thick_bar_comes_rolled_and_wants_more_of_its_skin_off():
+    """2 mm above 50 mm: common practice, no source."""
+    choices = Choices()
+    choices.decide("bar.diameter", 61.0, 61.0, "given")
+    (found,) = bar_finding(choices, of_one(rod(diameter=60.0).done()))
+    assert (found.severity, found.limit) == ("warn", "at least 2.0")
+    assert "four-jaw" in found.advice
 
 
 def test_no_bar_named_is_no_finding():

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
+from generator.description import face_positions
 from generator.making.driving import driven
 from generator.making.operations_speed import drill_feed_mm
 from generator.making.plan_checks import compare
@@ -90,3 +92,40 @@ def test_no_chuck_holds_and_stands_out_more_than_the_blank_is_long(job):
     spoilt = [replace(one, out_mm=long_mm[first.parts[0]]) if one is first else one for one in setups]
     codes = {(one.code, one.severity) for one in compare(job.tool, spoilt, SHOP, stock)}
     assert ("order-grip", "stop") in codes
+
+
+@pytest.mark.parametrize(("kind", "data", "method"), [
+    ("revolving-centre", centre(), "set-over"), ("revolving-centre", centre(), "top slide"),
+    ("dead-centre", {"socket": {"taper": "Morse 3"}, "point": {"work_diameter": 14, "material": "16MnCr5"}}, ""),
+])  # fmt: skip
+def test_between_centres_stands_out_what_is_not_in_the_carrier(kind: str, data: dict[str, Any], method: str) -> None:
+    """What the carrier holds and what is out of it are together the piece between its faced ends: arithmetic."""
+    job, shop = worked(kind, data), usual_workshop()
+    shop = replace(shop, taper_method=method) if method else shop  # type: ignore[arg-type]
+    setups = job.kind.order(job.choices, job.tool, shop)
+    faced = {row.part: row.faced_mm for row in stock_for(job.tool, setups, job.choices)}
+    between = [one for one in setups if one.located == "centres"]
+    assert between
+    for setup in between:
+        part = job.tool.parts[setup.parts[0]]
+        assert setup.out_mm is not None
+        if setup.grips == "bar":
+            assert setup.grip_mm is not None
+            assert setup.grip_mm + setup.out_mm == pytest.approx(faced[part.name], abs=0.06)
+        else:
+            held = part.by_name[setup.grips.partition("/")[2]]
+            places = face_positions(part)
+            rest = min(places[held.near], places[held.far]) - min(places.values())
+            assert setup.out_mm == pytest.approx(rest, abs=0.06)
+
+
+def test_a_carrier_and_what_is_out_of_it_are_no_longer_than_the_faced_bar() -> None:
+    job, shop = worked("revolving-centre", centre()), usual_workshop()
+    setups = job.kind.order(job.choices, job.tool, shop)
+    stock = stock_for(job.tool, setups, job.choices)
+    place, setup = next((i, one) for i, one in enumerate(setups) if one.located == "centres" and one.grips == "bar")
+    faced = next(row.faced_mm for row in stock if row.part == setup.parts[0])
+    spoilt = (*setups[:place], replace(setup, out_mm=faced), *setups[place + 1 :])
+    found = [one for one in compare(job.tool, spoilt, shop, stock) if one.code == "order-grip"]
+    assert [one.severity for one in found] == ["stop"]
+    assert "more than the blank has" in found[0].title

@@ -13,7 +13,8 @@ from generator.making.route.heat import carburising_h, hardening_of, steps_of
 from generator.making.route.ledger import Wishes, Workpiece
 from generator.making.route.neck import neck_of
 from generator.making.route.socket import morse_number, sleeve_words
-from generator.making.route.tapers import over_a_hollow_centre, taper_words
+from generator.making.route.tapers import taper_words
+from generator.making.settings import settings_for
 from generator.making.setups import SetUp, Step
 from generator.making.stock import stock_for
 from generator.making.usual import usual_workshop
@@ -101,18 +102,41 @@ def test_set_over_cuts_the_taper_while_both_centre_holes_are_there() -> None:
     assert at(usual, "hardened and tempered") < at(usual, "taper at one setting")
 
 
-def test_set_over_on_a_hollow_centre_says_its_own_figure() -> None:
+def test_set_over_after_the_fire_is_reckoned_without_the_stub() -> None:
     """Through the box the taper must come after: by hand, sine of the half angle over the length between pivots."""
     job = dead(material="16MnCr5")
-    part = job.tool.parts["centre"]
-    words = over_a_hollow_centre(part, part.surface("taper"), part.surface("point"), "end")
-    # 81 + 5 + 10 mm to the cone, 12 mm of radius at 30 degrees to its apex; the other hole tips about its own face.
-    by_hand = (96.0 + 12.0 * 3.0**0.5) * sin(radians(MORSE_3_HALF_DEG))
-    assert f"{by_hand:.1f}" in words
-    mine = order_of(job, taper_method="set-over")
+    shop = replace(usual_workshop(3), taper_method="set-over", tailstock_support="60-degree")
+    mine = job.kind.order(job.choices, job.tool, shop)
     setup = next(one for one in mine if any(step.work == "taper" for step in one.steps))
-    assert words in setup.caution
-    assert not any("settings page" in step.text for step in setup.steps)
+    assert setup.grips == "centre/head"
+    assert "stub is gone" in setup.caution
+    stock = stock_for(job.tool, mine, job.choices)
+    rows = [row for row in settings_for(job.tool, job.choices, stock, shop) if row.group.startswith("Set: ")]
+    amount = next(row for row in rows if row.main)
+    # 81 + 5 + 10 mm to the cone; 12 mm of radius and 0.3 that the fire takes, at 30 degrees to its apex.
+    # The shank's hole A 2.5/5.3 tips (5.3 + 2.5) / sqrt 3 ahead of its own apex, which lies 5.3 / 2 x sqrt 3 deep.
+    below = 5.3 / 2 * 3.0**0.5 - (5.3 + 2.5) / 3.0**0.5
+    by_hand = (96.0 + 12.3 * 3.0**0.5 - below) * sin(radians(MORSE_3_HALF_DEG))
+    assert float(amount.value.split(" ")[0]) == pytest.approx(by_hand, abs=0.006)
+    assert any("the stub is gone by then" in row.note for row in rows)
+
+
+def test_a_taper_that_comes_with_a_bought_shank_is_not_cut_by_setting_over() -> None:
+    """A finished taper is only proved: common practice, no source."""
+    job = dead(material="16MnCr5")
+    bought = replace(usual_workshop(3), taper_method="bought shank")
+    mine = job.kind.order(job.choices, job.tool, bought)
+    stock = stock_for(job.tool, mine, job.choices)
+    assert not [one for one in compare(job.tool, mine, bought, stock) if one.code == "order-taper-method"]
+    over = replace(bought, taper_method="set-over")
+    (found,) = [one for one in compare(job.tool, mine, over, stock) if one.code == "order-taper-method"]
+    assert found.severity == "stop"
+    assert "comes finished with its shank" in found.title
+    cut = job.kind.order(job.choices, job.tool, over)
+    (other,) = [one for one in compare(job.tool, cut, bought, stock) if one.code == "order-taper-method"]
+    assert "although the shank is bought" in other.title
+    rows = settings_for(job.tool, job.choices, stock, bought)
+    assert [row.value for row in rows if row.label == "Set-over between centres"] == ["not on a bought shank"]
 
 
 def test_no_cutter_presses_on_a_thin_neck() -> None:

@@ -137,7 +137,7 @@ def test_the_head_says_how_it_is_held_and_what_must_not_be_undone() -> None:
     facts = facts_of(group)
     assert facts["held"] == "Shank in the headstock spindle, 70 mm of taper held, 37 mm out, steady on."
     assert facts["true to"] == "taper within 0.005 to 0.010 mm."
-    assert facts["touch off on"] == "back."
+    assert facts["touch off on"] == "front."
     assert facts["indicate"] == "On the back, 0.01 mm; it matters for the pocket."
     assert facts["keep clamped"] == "Not before the pocket is measured."
     framed = {block.word: block.lines for block in group.blocks if isinstance(block, Caution)}

@@ -24,6 +24,7 @@ from generator.making.plan_checks.squeeze import about_squeeze
 from generator.making.plan_checks.surfaces import about_surfaces
 from generator.making.plan_checks.tapers import about_tapers
 from generator.making.plan_checks.told import about_untold
+from generator.making.plan_checks.touch import about_touch
 from generator.making.plan_checks.truth import about_truth, promises
 from generator.making.setups import SetUp
 from generator.making.stock import StockRow
@@ -34,7 +35,7 @@ __all__ = ["compare"]
 
 _CHECKS = (
     about_holding, about_squeeze, about_drills, about_driven, about_bars, about_machine, about_heat, about_datums,
-    about_tapers, about_untold, about_carriers,
+    about_tapers, about_untold, about_carriers, about_touch,
 )  # fmt: skip
 _RANK = {"stop": 0, "warn": 1, "note": 2}
 

@@ -144,17 +144,17 @@ def _too_short(plan: Plan, setup: SetUp, place: int) -> Iterator[Finding]:
 
 
 def _longer_than_blank(plan: Plan, setup: SetUp) -> Iterator[Finding]:
-    """A stop where more of a bar is held and stands out than the blank is long."""
+    """A stop where more of a bar is held and stands out than the blank is long; between centres it is faced by then."""
     part = plan.part_of(setup)
     blank = plan.blanks.get(part.name) if part is not None else None
-    if blank is None or setup.located != "bar" or setup.grip_mm is None or setup.out_mm is None:
+    if blank is None or setup.located not in {"bar", "centres"} or setup.grip_mm is None or setup.out_mm is None:
         return
-    wanted_mm = setup.grip_mm + setup.out_mm
-    if wanted_mm > blank.cut_mm + 0.5:
+    wanted_mm, most_mm = setup.grip_mm + setup.out_mm, blank.faced_mm if setup.located == "centres" else blank.cut_mm
+    if wanted_mm > most_mm + 0.5:
         yield found(
             "order-grip", "stop", setup, f"{blank.part} blank",
             f"{setup.grip_mm:.1f} mm held and {setup.out_mm:.1f} mm out are more than the blank has",
-            "saw the blank longer, or hold less of it", value=wanted_mm, most=blank.cut_mm,
+            "saw the blank longer, or hold less of it", value=wanted_mm, most=most_mm,
         )  # fmt: skip
 
 

@@ -56,7 +56,8 @@ def _transfer(
     other = length.from_face if later == length.face else length.face
     setup = setups[places[later][-1]]
     part_name, _, touch = setup.touches_off.partition("/")
-    if part_name != part.name or touch == other:
+    # Touched off on the face that is cut, it is measured over both and what is over is taken off: nothing is lost.
+    if part_name != part.name or touch in (other, later):
         return None
     z_of = face_positions(part)
     if touch not in z_of:

@@ -19,7 +19,7 @@ _RUN_MM = 3.0
 
 
 def about_tapers(plan: Plan) -> Iterator[Finding]:
-    """Findings about the method of every outside taper that the plan cuts; none where the shank is bought.
+    """Findings about the method of every outside taper that the plan cuts, or that comes with a bought shank.
 
     Source: geometry (`generator.reckoning.taper`); set-over on points, common practice, no source.
     """
@@ -32,12 +32,37 @@ def about_tapers(plan: Plan) -> Iterator[Finding]:
             part, surface = known
             near, far = plan.span(part, surface)
             ratio = reckon.taper_of_half_angle(abs(surface.half_angle_deg))
+            if _is_cut(plan, address) is not (method != "bought shank"):
+                yield _at_odds(plan, setup, address)
+                continue
+            if method == "bought shank":
+                continue
             if method == "top slide":
                 yield from _slide(plan, setup, address, far - near, ratio)
             elif method == "set-over":
                 yield from _set_over(plan, setup, address, ratio)
             elif method == "attachment":
                 yield from _attachment(plan, setup, address, far - near)
+
+
+def _is_cut(plan: Plan, address: str) -> bool:
+    """False where every step that has to do with this taper only tries or measures it; steps without a kind count."""
+    mine = [cut.step.work for cut in plan.steps if address in cut.features]
+    return not mine or any(work not in {"measure", "fit", "indicate"} for work in mine)
+
+
+def _at_odds(plan: Plan, setup: SetUp, address: str) -> Finding:
+    """A finished shank for which a way of cutting is set, or a taper that is cut although the shank is bought."""
+    method = plan.workshop.taper_method
+    if method == "bought shank":
+        title = f"cuts {words(address)}, although the shank is bought with it finished"
+        advice = "cut nothing on the taper of a bought shank, or name the way it is cut as the taper method"
+    else:
+        what = "the tailstock set over" if method == "set-over" else f"the {method}"
+        title = f"{words(address)} comes finished with its shank: there is nothing to cut it by {what} for"
+        advice = 'give taper_method = "bought shank", or make the shank from bar'
+    source = "a finished taper is only proved; common practice, no source"
+    return found("order-taper-method", "stop", setup, address, title, advice, source=source)
 
 
 def _slide(plan: Plan, setup: SetUp, address: str, cone_mm: float, ratio: float) -> Iterator[Finding]:
@@ -73,7 +98,8 @@ def _set_over(plan: Plan, setup: SetUp, address: str, ratio: float) -> Iterator[
         return
     shop = plan.workshop
     sine = math.sin(math.atan(ratio / 2.0))
-    move = blank.faced_mm * sine
+    # Held by the part itself, its stub is gone.
+    move = (blank.faced_mm if setup.grips in {"bar", ""} else blank.finished_mm) * sine
     if move > shop.set_over_most_mm:
         severity, source = by_whom(plan, "set_over_most_mm")
         yield found(

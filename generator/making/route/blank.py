@@ -8,7 +8,14 @@ from collections.abc import Sequence
 from generator import tables
 from generator.description import Choices, Part, Tool
 from generator.errors import TableError
-from generator.making.stock import BAR_ADDRESS, carrier_room_mm, cleaning_mm, fitting_bars, largest_diameter_mm
+from generator.making.stock import (
+    BAR_ADDRESS,
+    as_drawn,
+    carrier_room_mm,
+    fitting_bars,
+    largest_diameter_mm,
+    least_bar_mm,
+)
 from generator.making.workshop import ShelfBar
 
 __all__ = ["ANOTHER_TRY_MM", "bar_mm", "grip_mm", "spare_mm", "stub_mm"]
@@ -22,18 +29,20 @@ def bar_mm(tool: Tool, part: Part, choices: Choices, shelf: Sequence[ShelfBar] =
 
     Source: stocked sizes, from memory.
     """
-    diameter = largest_diameter_mm(part)
+    diameter, least = largest_diameter_mm(part), least_bar_mm(part)
     own = choices.parameters.get(BAR_ADDRESS)
     largest = max(tool.made, key=largest_diameter_mm).name
-    if own is not None and part.name == largest and isinstance(own.value, int | float) and own.value >= diameter:
-        return float(own.value)
+    if own is not None and part.name == largest and isinstance(own.value, int | float):
+        given = float(own.value)
+        if given >= diameter or as_drawn(part, given) is not None:
+            return given
     on_shelf = min((one.diameter_mm for one in fitting_bars(part, shelf)), default=None)
     if on_shelf is not None:
         return on_shelf
     try:
-        return tables.next_bar(diameter + cleaning_mm(diameter), "mm")
+        return tables.next_bar(least, "mm")
     except TableError:
-        return math.ceil(diameter + cleaning_mm(diameter))
+        return math.ceil(least)
 
 
 def grip_mm(diameter_mm: float) -> float:

@@ -51,6 +51,8 @@ def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[
         size = f"dia {bore.diameter.nominal_mm:g} mm, for the thread" if bore.diameter.derived else ""
         instrument = "bore gauge, depth micrometer" if bore.role == "pocket" else ""
         yield piece.cut("bore", f"bore {the(bore.name)}{fit}", bore, tool=instrument, also=size)
+        if bore is bores[-1]:
+            yield _squared(piece, bore)
         for groove in grooves:
             if z_of[groove.near] > z_of[bore.near] - 1e-6 and z_of[groove.far] < z_of[bore.far] + 1e-6:
                 yield piece.cut("groove", f"cut {the(groove.name)}", groove)
@@ -58,3 +60,19 @@ def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[
             if zone.surface == bore.name and zone.form == "thread":
                 yield piece.cut("thread", f"screw-cut {the(zone.name)}: its mate is cut to it", zones=[zone])
     yield Step("break the edges; measure each bore, a bearing pressed in does not come out whole", work="deburr")
+
+
+def _squared(piece: Workpiece, bore: Surface) -> Step:
+    """The floor of the deepest bore squared: the drill that let the bar in left its point there.
+
+    Source: common practice, no source.
+    """
+    floor = piece.z_of[bore.near]
+    beyond = [one.diameter.nominal_mm for one in piece.part.surfaces
+              if one.side == "inside" and one is not bore and abs(piece.z_of[one.far] - floor) < 1e-6]  # fmt: skip
+    wide = bore.diameter.nominal_mm
+    end = f"to dia {max(beyond):g} mm" if beyond else "to the middle"
+    return Step(
+        f"square the floor of {the(bore.name)}: the bar fed from its wall inwards, light cuts, until the drill's point "
+        "is gone", f"dia {wide:g} mm {end}", "", (), "bore", f"{piece.part.name}/{bore.name}",
+    )  # fmt: skip

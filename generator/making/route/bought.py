@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from generator.making.route.holes import MEET_MM, reach_of
 from generator.making.route.words import POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
+from generator.making.touch import SOCKET_END
 
 if TYPE_CHECKING:
     from generator.description import Surface
@@ -34,12 +35,12 @@ def bought(shank: Shank) -> None:
     names = [*(one.name for one in (*cylinders, *beside, *chamfers)), shank.back]
     if shank.point:
         shank.hold_by_taper(
-            "head turned true to the bought shank", names, [*shank.seated(), *steps], shank.taper.at
+            "head turned true to the bought shank", names, [*shank.seated(), *steps], SOCKET_END
         )
         return
     through = [one for one in shank.tail if one.name not in _with_the_shank(shank)]
     rest = [one for one in through if _short_by_mm(shank, one) > 0.0]
-    shank.on_the_taper(steps, [*names, *(one.name for one in through if one not in rest)], through, shank.taper.at)
+    shank.on_the_taper(steps, [*names, *(one.name for one in through if one not in rest)], through, SOCKET_END)
     for one in rest:
         _rest_from_the_shank(shank, one)
 

@@ -57,5 +57,6 @@ def centred_by_hand(
     ledger.add(
         part, "band for the steady", "between centres, carrier on the work end", "centres", "centre holes", "",
         [], [band_step(f"turn a band near {near}, just clean", bar_mm)],
-        grips="bar", grip_mm=stub_mm, out_mm=faced_mm, support="centre", indicate=HOLES, caution=CARRIER_CAUTION,
+        grips="bar", grip_mm=stub_mm, out_mm=round(faced_mm - stub_mm, 1), support="centre", indicate=HOLES,
+        caution=CARRIER_CAUTION,
     )  # fmt: skip

@@ -92,6 +92,10 @@ class Workpiece:
         """End faces, which facing makes."""
         return {f for f, z in self.z_of.items() if min(abs(z - self.near_mm), abs(z - self.far_mm)) < 1e-6}
 
+    def beyond_mm(self, held: Surface, end: str) -> float:
+        """Length between what a carrier holds and the end that the centre carries."""
+        return round(min(abs(self.z_of[face] - self.z_of[end]) for face in (held.near, held.far)), 1)
+
     def end_face(self, z_mm: float) -> str:
         """The face that bounds the part at one of its ends."""
         at_end = [name for name, z in self.z_of.items() if abs(z - z_mm) < 1e-6]
@@ -112,8 +116,11 @@ class Workpiece:
         names = [name for name in wanted if name not in self.named]
         self.named.update(names)
         self.faces |= new
-        extra = [self.wishes.also.get(f"{self.part.name}/{one.name}", "") for one in surfaces]
-        words = [*(size_text(self.part, name) for name in names), *(one for one in (*extra, also) if one)]
+        cut = (*(one.name for one in surfaces), *(one.name for one in cross))
+        extra = (self.wishes.also.get(f"{self.part.name}/{name}", "") for name in cut)
+        # What no size tells stands with the operation: the figures printed large are those of the drawing.
+        text = ", ".join((text, *dict.fromkeys(one for one in extra if one)))
+        words = [*(size_text(self.part, name) for name in names), *([also] if also else [])]
         where = f"{self.part.name}/{surfaces[0].name}" if surfaces else ""
         where = where or (f"{self.part.name}/{next(iter(faces))}" if faces else "")
         return Step(

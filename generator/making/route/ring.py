@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from generator.description import Part, Surface
 from generator.making.route.blank import grip_mm
+from generator.making.route.inside_thread import cored, is_tapped, threaded
 from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.words import plain, the
 from generator.making.setups import Step, Way
@@ -13,6 +14,8 @@ from generator.making.setups import Step, Way
 __all__ = ["ring_part"]
 
 _PART_OFF_MM = 6.0
+_FACED_MM = 0.3
+"""Left by parting off for the second face. Common practice, no source."""
 _LONG_ENOUGH = 0.5
 """Length over diameter from which a ring sits well on a mandrel. Common practice, no source."""
 _GRIPPED = 0.5
@@ -76,7 +79,13 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
             behind = _is_behind(piece, one, first)
             text = f"plunge {the(one.name)} behind what is larger" if behind else f"turn {the(one.name)}"
             yield piece.cut("groove" if behind else "turn", text, one, also=_for_thread(one))
+    cut = {zone.surface: zone for zone in part.zones if zone.form == "thread"
+           and part.surface(zone.surface).side == "inside"
+           and not is_tapped(zone, part.surface(zone.surface).diameter.nominal_mm, ledger.workshop)}  # fmt: skip
     for one in sorted(inside, key=lambda one: one.diameter.nominal_mm):
+        if one.name in cut and len(inside) == 1:
+            yield from cored(piece, one, cut[one.name], first, ledger.workshop)
+            continue
         if one in tapped and len(tapped) == len(inside):
             yield piece.cut("drill", "centre, drill through to the tap drill", one, also=_for_thread(one),
                             length_mm=piece.length_mm + _PART_OFF_MM)  # fmt: skip
@@ -91,12 +100,15 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
             yield piece.cut("turn", plain(one.name), one)
     for zone in part.zones:
         if zone.form == "thread":
-            where = "tap" if part.surface(zone.surface).side == "inside" else "thread"
-            text = "tap it, started true in the tailstock" if where == "tap" else "screw-cut the thread, try its mate"
-            yield piece.cut(where, text, zones=[zone])  # type: ignore[arg-type]
+            if part.surface(zone.surface).side == "inside":
+                yield threaded(piece, zone, tapped=zone.surface not in cut)
+            else:
+                yield piece.cut("thread", "screw-cut the thread, try its mate", zones=[zone])
     yield Step("break the edges", work="deburr")
     cut_off = f"{part.name}/{_held(piece, '').name}"
-    yield Step("part off, 0.3 mm over", "", "parting blade", (), "part", cut_off, piece.bar_mm)
+    long_mm = piece.length_mm + _FACED_MM
+    yield Step(f"part off, {_FACED_MM:g} mm over", f"{long_mm:.1f} mm from the {plain(first)}", "parting blade", (),
+               "part", cut_off, piece.bar_mm)  # fmt: skip
 
 
 def _held(piece: Workpiece, end: str) -> Surface:
@@ -140,7 +152,7 @@ def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> Non
         "face", "face to length, both faces parallel within 0.005 mm", faces=[second], tool="micrometer, three places"
     )
     ledger.add(
-        part, "to length", words, located, f"{part.name}/{held.name}", f"{part.name}/{first}", [second], [step],
+        part, "to length", words, located, f"{part.name}/{held.name}", f"{part.name}/{second}", [second], [step],
         grips=f"{part.name}/{held.name}", grip_mm=grip, out_mm=piece.length_mm - grip,
         indicate="the faced side by pushing it flat: no gap under a feeler",
         caution="Light cuts, kept cool: warmth lets the glue go. Warm it off afterwards, wipe it clean."

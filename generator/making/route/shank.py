@@ -16,9 +16,10 @@ from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.neck import STUB_OVER_MM, neck_of, roughed_point, sawn_off
 from generator.making.route.shank_point import point_true_to_shank
 from generator.making.route.socket import sleeve_words
-from generator.making.route.tapers import over_a_hollow_centre, taper_words
+from generator.making.route.tapers import taper_words
 from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
+from generator.making.stock import as_drawn
 
 __all__ = ["is_shank", "shank_part"]
 
@@ -66,6 +67,7 @@ class Shank:
         self.neck = neck_of(self.piece, self.point[0], hard=way is not None) if self.point else None
         limits = [one.limit_mm for one in part.relations if one.datum == self.taper.name]
         self.seat_mm = min(limits, default=_SEAT_MM)
+        self.drawn = as_drawn(part, self.piece.bar_mm)
         self.stub_mm = stub_mm(self.piece.bar_mm)
         self.spare_mm = spare_mm(self.taper.half_angle_deg)
         self.faced_mm = self.piece.length_mm + self.stub_mm + self.spare_mm
@@ -141,7 +143,7 @@ class Shank:
         self.ledger.add(
             self.part, "outside and taper at one setting", "between centres, carrier on the stub", "centres",
             "centre holes", f"{self.part.name}/{self.end}", [*self._head_names(), *self._shank_names(), self.back],
-            steps, grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1),
+            steps, grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm - self.stub_mm, 1),
             support="centre", indicate=HOLES, before=_ONLY_WAY, no_return=self._last_cut(), caution=CARRIER_CAUTION,
         )  # fmt: skip
 
@@ -158,7 +160,8 @@ class Shank:
             self.part, "head finished, shank roughed", "between centres, carrier on the stub", "centres",
             "centre holes", f"{self.part.name}/{self.end}", self._head_names(),
             [*self._head_steps(), *self._point_steps()],
-            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1), support="centre", indicate=HOLES,
+            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm - self.stub_mm, 1), support="centre",
+            indicate=HOLES,
             caution=CARRIER_CAUTION,
         )  # fmt: skip
 
@@ -170,13 +173,14 @@ class Shank:
             work="hold",
         )
         by_set_over = self.shop.taper_method == "set-over"
-        set_over = over_a_hollow_centre(self.part, self.taper, self.point[0], self.end) if by_set_over else ""
+        # The settings page reckons this taper without its stub.
+        set_over = "The stub is gone: the set-over is that of the piece in its hollow centre." if by_set_over else ""
         self.ledger.add(
             self.part, "shank and taper at one setting",
             f"between centres, carrier on the {plain(grip)} over copper, the point in a hollow centre", "centres",
             "centre holes", f"{self.part.name}/{self.end}", [*self._shank_names(), self.back],
             [hollow, self._back_step(), *self._shank_steps()],
-            grips=f"{self.part.name}/{grip}", out_mm=round(self.piece.length_mm, 1), support="centre",
+            grips=f"{self.part.name}/{grip}", out_mm=self.piece.beyond_mm(self.grip(), self.end), support="centre",
             indicate="the head, once round before the first cut: 0.3 mm or less, or the fire has bent it and the shank "
             "will not clean up; it matters for nothing else",
             before=_ONLY_WAY, no_return="the last cut of the taper: the spare went with the stub, there is no second "
@@ -193,9 +197,13 @@ class Shank:
         return one.role == "chamfer" and self.front in (one.near, one.far)
 
     def _head_steps(self) -> list[Step]:
-        cylinders = [one for one in self.head if one.role not in {"chamfer", "point"}]
+        cylinders = [one for one in self.head if one.role not in {"chamfer", "point"} and one is not self.drawn]
         chamfers = [one for one in self.head if one.role == "chamfer" and not self.at_front(one)]
+        drawn = [] if self.drawn is None else [
+            self.piece.cut("measure", f"{the(self.drawn.name)} stays as drawn: measure the bar, look for scores",
+                           self.drawn)]  # fmt: skip
         return [
+            *drawn,
             *(self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
               for one in (*cylinders, self.taper)),
             *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders),
@@ -222,8 +230,6 @@ class Shank:
     def _taper_steps(self) -> Iterator[Step]:
         z_of = self.piece.z_of
         words = taper_words(self.shop, z_of[self.taper.far] - z_of[self.taper.near], self.taper.half_angle_deg)
-        if not self.early and self.shop.taper_method == "set-over":
-            words = "set the tailstock over by the figure in this set-up's caution, cut the taper under power"
         yield self.piece.cut(
             "taper", f"{words}; try it in the quill with blue, correct, finish", self.taper, tool="keen tool on centre"
         )
@@ -260,6 +266,8 @@ class Shank:
     ) -> None:
         """Front, recess and pockets at one setting, held by the finished taper; `first` is cut there before them.
 
+        The back is behind the work there: lengths are set from the front.
+
         `through` are bores through the shank that are drilled from here.
         """
         front = [one for one in self.head if self.at_front(one)]
@@ -275,7 +283,7 @@ class Shank:
         pocket_names = {one.name for one in self.pockets}
         names += [zone.name for zone in self.part.zones if zone.surface in pocket_names]
         title = "head, front and pockets at one setting" if first else "front and pockets at one setting"
-        self.hold_by_taper(title, names, steps, touches)
+        self.hold_by_taper(title, names, steps, touches or f"{self.part.name}/{self.front}")
 
     def bore_mm(self, surface: Surface) -> float:
         """Length of a hole."""
@@ -288,7 +296,7 @@ class Shank:
         drawn = "drawn in by its drawbar" if self._drawbar() else "seated by a blow, nothing draws it in"
         self.ledger.add(
             self.part, title, f"finished shank {sleeve_words(self.shop, self.taper)}, {drawn}", "finished taper",
-            f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{touches or self.back}", finishes, steps,
+            f"{self.part.name}/{self.taper.name}", touches, finishes, steps,
             grips=f"{self.part.name}/{self.taper.name}", out_mm=round(out, 1),
             indicate=f"{self._clocked()}, {self.seat_mm:g} mm or less: it matters, what it shows goes into all that is "
             "cut here; if more, out, wipe, seat it again a quarter turn round",
@@ -303,7 +311,7 @@ class Shank:
 
     def _clocked(self) -> str:
         """Where the indicator shows how the taper sits: on what was cut at one setting with it, else on the cone."""
-        if self.early and self.shop.taper_method != "bought shank":
+        if self.early and self.shop.taper_method != "bought shank" and self.drawn is None:
             return f"{the(self.grip().name)} by the back"
         return "the cone itself where it stands out of the socket"
 

@@ -9,10 +9,14 @@ from generator.making.route.words import FIRE_CAUTION, plain
 from generator.making.setups import Step
 
 if TYPE_CHECKING:
+    from generator.description import Cross
     from generator.making.route.heat import Hardening
     from generator.making.route.shank import Shank
 
 __all__ = ["point_true_to_shank"]
+
+_OVER_MM = 0.3
+"""What a roughed flat keeps for grinding. Common practice, no source."""
 
 
 def point_true_to_shank(shank: Shank) -> None:
@@ -24,16 +28,18 @@ def point_true_to_shank(shank: Shank) -> None:
     flats = [one for one in part.cross if one.kind == "half"]
     for one in flats:
         step = Step(
-            "mill or file the flat, 0.3 mm over", "", "end mill in a collet", (), "mill", f"{part.name}/{one.name}",
-            allowance_mm=0.3,
+            f"mill or file the flat, {_OVER_MM:g} mm over, {shank.piece.wishes.also.get(f'{part.name}/{one.name}', '')}"
+            .rstrip(", "), _rough_flat(shank, one), "end mill in a collet", (), "mill", f"{part.name}/{one.name}",
+            allowance_mm=_OVER_MM,
         )  # fmt: skip
         shank.bench(f"{plain(one.name)} roughed", [], [step])
     if way is not None:
         _hardened(shank, way)
     verb, word = ("grind", "ground") if way is not None else ("turn", "finished")
+    text = f"{verb} the point, what it leaves of the head read from the back"
     steps = [
         *shank.seated(),
-        *(shank.piece.cut(verb, f"{verb} the point", cone) for cone in shank.point),  # type: ignore[arg-type]
+        *(shank.piece.cut(verb, text, cone) for cone in shank.point),  # type: ignore[arg-type]
         Step("indicate the point", f"{shank.seat_mm:g} mm or less", "dial test indicator", (), "indicate"),
     ]
     names = [*(one.name for one in shank.point), shank.front]
@@ -42,6 +48,13 @@ def point_true_to_shank(shank: Shank) -> None:
         last = "grind" if way is not None else "mill"
         step = shank.piece.cut(last, f"{last} the flat", cross=[one])  # type: ignore[arg-type]
         shank.bench(f"{plain(one.name)} {word} last", [one.name], [step], (one.near, one.far))
+
+
+def _rough_flat(shank: Shank, flat: Cross) -> str:
+    """What the flat is roughed to: above the axis, and from the head's back, since the point is over size yet."""
+    z_of = shank.piece.z_of
+    back = min(z_of[flat.near], z_of[flat.far]) - z_of[shank.back]
+    return f"{flat.sizes['height'].middle + _OVER_MM:.2f} mm above the axis\nto {back:.1f} mm from the back"
 
 
 def _hardened(shank: Shank, way: Hardening) -> None:

@@ -107,7 +107,8 @@ class Spindle:
         """The rear end faced, drilled, tapped and centred; in the steady where the bar sticks out far."""
         steps = [Step("set the steady on the band, oil it", work="hold")] if banded else []
         text = "face the rear end" if banded else "turn round; face the rear end"
-        steps.append(self.piece.cut("face", text, faces=[self.rear]))
+        long = f"{self.faced_mm:.1f} mm between the faced ends"
+        steps.append(self.piece.cut("face", text, faces=[self.rear], also=long))
         zones = [z for z in self.part.zones if z.surface in {one.name for one in self.inside}]
         for one in self.inside:
             if one.role == "drill point":
@@ -190,7 +191,8 @@ class Spindle:
         self.ledger.add(
             self.part, title, "between centres, carrier on the stub", "centres",
             "centre holes", f"{self.part.name}/{touches}", [*(one.name for one in surfaces), *zones, *faces], steps,
-            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm, 1), support="centre", indicate=HOLES,
+            grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm - self.stub_mm, 1), support="centre",
+            indicate=HOLES,
             before=_TRIED if seats else "not off the centres before every length is measured", caution=CARRIER_CAUTION,
         )  # fmt: skip
 
@@ -207,7 +209,8 @@ class Spindle:
             self.part, "seats at one setting", f"between centres, {self._driven()}, the point in a hollow centre",
             "centres", "centre holes", f"{self.part.name}/{self.part.origin_face}",
             [*(one.name for one in surfaces), *zones], [hollow, *self._seat_steps()],
-            grips=f"{self.part.name}/{self._carried().name}", out_mm=round(self.piece.length_mm, 1), support="centre",
+            grips=f"{self.part.name}/{self._carried().name}",
+            out_mm=self.piece.beyond_mm(self._carried(), self.rear), support="centre",
             indicate="a seat, once round before the first cut: 0.3 mm or less, or the fire has bent it and it will not "
             "clean up; it matters for nothing else", before=_TRIED, caution=CARRIER_CAUTION,
         )  # fmt: skip
@@ -267,10 +270,14 @@ class Spindle:
             caution=FIRE_CAUTION, no_return="what is hard can only be ground from here on",
         )  # fmt: skip
 
-    def _seen(self) -> str:
-        """The face nearest behind the point that can still be touched when the tool is together."""
-        ahead = [*self.nose, *self.collar]
-        return max((one.near for one in ahead), key=lambda face: self.piece.z_of[face], default=self.part.origin_face)
+    def _measured_from(self) -> str:
+        """The front of what carries the spindle: the shoulder is covered when the tool is together."""
+        outer = next((part for part in self.ledger.tool.made if any(
+            one.role == "taper" and one.side == "outside" for one in part.surfaces)), None)  # fmt: skip
+        if outer is None:
+            return ""
+        whole = self.ledger.piece(outer)
+        return f"{outer.name}/{whole.end_face(whole.far_mm)}"
 
     def point_in_its_bearings(self) -> None:
         """The point finished last, the spindle turning in its own bearings."""
@@ -285,7 +292,7 @@ class Spindle:
         self.ledger.add(
             self.part, "assembled, point finished in its own bearings",
             "shank in the headstock spindle, which stands still; the nose turned by a cord or belt", "own bearings",
-            f"{self.part.name}/{seat.name}", f"{self.part.name}/{self._seen()}",
+            f"{self.part.name}/{seat.name}", self._measured_from(),
             [*(one.name for one in self.point), self.front], steps,
             indicate="the point's flank, 0.005 mm or less: this figure is the tool's run-out",
             caution="Headstock locked, motor isolated. Cover the bearings from grit when grinding; glasses on."

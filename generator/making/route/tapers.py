@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import math
-
-from generator.description import Part, Surface, diameter_at, face_positions
-from generator.fittings.centre_hole import end_hole
 from generator.making.settings_slide import RUN_MM
 from generator.making.workshop import Workshop
 from generator.reckoning import taper as reckon
 
-__all__ = ["over_a_hollow_centre", "taper_words"]
+__all__ = ["taper_words"]
 
 
 def taper_words(shop: Workshop, cone_mm: float, half_angle_deg: float) -> str:
@@ -31,21 +27,3 @@ def taper_words(shop: Workshop, cone_mm: float, half_angle_deg: float) -> str:
     if shop.top_slide_travel_mm < reckon.slide_travel_mm(cone_mm, ratio, RUN_MM) - 0.05:
         return "swing the top slide to the settings page, start at its very end: it just covers the cone; hand feed"
     return "swing the top slide to the settings page, cut the taper by hand feed"
-
-
-def over_a_hollow_centre(part: Part, taper: Surface, point: Surface, end: str) -> str:
-    """What the tailstock goes over where the point itself runs in a hollow centre; the settings page reckons the stub.
-
-    Source: geometry: a cone in a hollow of its own angle tips about their common apex; ISO 6411 for the other hole.
-    """
-    z_of = face_positions(part)
-    tip = diameter_at(part, point, z_of[point.far], z_of)
-    apex = z_of[point.far] + tip / 2.0 / math.tan(math.radians(abs(point.half_angle_deg)))
-    hole = end_hole(part, end)
-    below = 0.0 if hole is None else reckon.pivot_below_face_mm(hole.countersink_mm, hole.pilot_mm)
-    length = apex - z_of[end] - below
-    over = reckon.set_over_mm(length, reckon.taper_of_half_angle(abs(taper.half_angle_deg)))
-    return (
-        f"The stub is gone: hollow centre and shank hole tip {length:.0f} mm apart. Set the tailstock over by "
-        f"{over:.2f} mm, not by the figure for the bar with its stub; prove it by the check cut."
-    )
