@@ -14,6 +14,7 @@ from generator.making.operations_bores import bored, drilled_span
 from generator.making.operations_care import FIT_MIN, HANDLING_MIN, PASS_MIN, caution_of
 from generator.making.operations_gauge import gauge_for
 from generator.making.operations_holes import centred, drilled, reamed, tapped
+from generator.making.operations_set_over import screw_of, screw_rests_on
 from generator.making.operations_settings import Settings, settings_of
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
@@ -83,7 +84,7 @@ def operations_for(
     Source: see `operations_speed`, `operations_passes`, `operations_care` and the others; each figure names its own.
     """
     figures, blanks = Figures(unit), blanks_of(tool, stock)
-    shop = _Shop(workshop, choices, {row.part: row.faced_mm for row in stock}, blanks)
+    shop = _Shop(workshop, choices, {row.part: row for row in stock}, blanks)
     return tuple(
         _operation(f"{setup.number}.{index}", target_of(tool, setup, step, blanks), shop, figures)
         for setup in setups
@@ -93,11 +94,11 @@ def operations_for(
 
 @dataclass(frozen=True, slots=True)
 class _Shop:
-    """What the operations of a plan share: shop, choices of the job, lengths between faced ends, blanks as they are."""
+    """What the operations of a plan share: shop, choices of the job, blanks as sawn, blanks as they are by now."""
 
     workshop: Workshop
     choices: Choices | None
-    faced_mm: dict[str, float]
+    rows: dict[str, StockRow]
     blanks: dict[str, Blank]
 
 
@@ -111,13 +112,14 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
     if settings.slow and chosen.cutter is not None:
         chosen = turning_tool(target, workshop, keen=True)
         settings = settings_of(target, chosen, workshop, shop.choices, figures)
-    faced_mm = None if part is None else shop.faced_mm.get(part.name)
-    way = way_of(target, chosen.cutter, workshop, shop.choices, faced_mm, figures)
+    row = None if part is None else shop.rows.get(part.name)
+    way = way_of(target, chosen.cutter, workshop, shop.choices, None if row is None else row.faced_mm, figures)
+    screw = screw_of(target, workshop, shop.choices, row, figures)
     gauge = gauge_for(target, workshop, figures)
     stop = stop_of(target, workshop, figures)
     rests = (
         *chosen.rests_on, *settings.rests_on, *way.rests_on, *gauge.rests_on,
-        *(stop_rests_on(target, workshop) if stop else ()),
+        *(stop_rests_on(target, workshop) if stop else ()), *(screw_rests_on(workshop) if screw else ()),
     )
     lacks = (*_lacks(target, workshop), *chosen.missing, *way.missing, *gauge.missing)
     passes = settings.passes
@@ -132,7 +134,7 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         settings.finish_feed_mm if rough else None,
         round(passes.finish_mm, 3) if passes is not None and rough and passes.finish_mm > 0 else None,
         passes.finish if passes is not None and rough and passes.finish else None,
-        tuple(figures.prose(line) for line in (*chosen.how, *settings.how)), target.setup.located,
+        tuple(figures.prose(line) for line in (*screw, *chosen.how, *settings.how)), target.setup.located,
     )
 
 

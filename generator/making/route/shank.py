@@ -16,7 +16,7 @@ from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.neck import STUB_OVER_MM, neck_of, roughed_point, sawn_off
 from generator.making.route.shank_point import point_true_to_shank
 from generator.making.route.socket import sleeve_words
-from generator.making.route.tapers import over_a_hollow_centre, taper_words
+from generator.making.route.tapers import TAILSTOCK_BACK, over_a_hollow_centre, taper_words
 from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
 
@@ -228,8 +228,7 @@ class Shank:
             "taper", f"{words}; try it in the quill with blue, correct, finish", self.taper, tool="keen tool on centre"
         )
         if self.shop.taper_method == "set-over":
-            yield Step("bring the tailstock back, prove it with the test bar", "0.01 mm in 200 mm", "indicator", (),
-                       "indicate")  # fmt: skip
+            yield Step(TAILSTOCK_BACK, "0.01 mm in 200 mm", "indicator", (), "indicate")
         yield Step("break all edges, wipe, try once more in the quill: no rock", work="deburr")
 
     # --- off the stub, and true to the shank ---

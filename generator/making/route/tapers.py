@@ -10,7 +10,10 @@ from generator.making.settings_slide import RUN_MM
 from generator.making.workshop import Workshop
 from generator.reckoning import taper as reckon
 
-__all__ = ["over_a_hollow_centre", "taper_words"]
+__all__ = ["TAILSTOCK_BACK", "hollow_centre_mm", "over_a_hollow_centre", "taper_words"]
+
+TAILSTOCK_BACK = "bring the tailstock back, prove it with the test bar"
+"""The operation that ends every set-over."""
 
 
 def taper_words(shop: Workshop, cone_mm: float, half_angle_deg: float) -> str:
@@ -33,8 +36,8 @@ def taper_words(shop: Workshop, cone_mm: float, half_angle_deg: float) -> str:
     return "swing the top slide to the settings page, cut the taper by hand feed"
 
 
-def over_a_hollow_centre(part: Part, taper: Surface, point: Surface, end: str) -> str:
-    """What the tailstock goes over where the point itself runs in a hollow centre; the settings page reckons the stub.
+def hollow_centre_mm(part: Part, taper: Surface, point: Surface, end: str) -> tuple[float, float]:
+    """Length between the pivots and set-over where the point itself runs in a hollow centre.
 
     Source: geometry: a cone in a hollow of its own angle tips about their common apex; ISO 6411 for the other hole.
     """
@@ -44,7 +47,15 @@ def over_a_hollow_centre(part: Part, taper: Surface, point: Surface, end: str) -
     hole = end_hole(part, end)
     below = 0.0 if hole is None else reckon.pivot_below_face_mm(hole.countersink_mm, hole.pilot_mm)
     length = apex - z_of[end] - below
-    over = reckon.set_over_mm(length, reckon.taper_of_half_angle(abs(taper.half_angle_deg)))
+    return length, reckon.set_over_mm(length, reckon.taper_of_half_angle(abs(taper.half_angle_deg)))
+
+
+def over_a_hollow_centre(part: Part, taper: Surface, point: Surface, end: str) -> str:
+    """What the tailstock goes over where the point itself runs in a hollow centre; the settings page reckons the stub.
+
+    Source: see `hollow_centre_mm`.
+    """
+    length, over = hollow_centre_mm(part, taper, point, end)
     return (
         f"The stub is gone: hollow centre and shank hole tip {length:.0f} mm apart. Set the tailstock over by "
         f"{over:.2f} mm, not by the figure for the bar with its stub; prove it by the check cut."
