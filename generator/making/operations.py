@@ -21,6 +21,7 @@ from generator.making.operations_target import Target, started, target_of
 from generator.making.operations_tools import Chosen, chosen_for, turning_tool
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
+from generator.making.tail_centre import revolves
 from generator.making.workshop import Workshop
 from generator.reckoning.speed import cutting_time_min
 from generator.units import FileUnit
@@ -129,7 +130,8 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         None if passes is None else round(passes.rough_mm if rough else passes.finish_mm, 3),
         None if passes is None else passes.rough if rough else passes.finish,
         chosen.starter_mm, figure_to(target, figures), stop, gauge.name or _named_gauge(target), way.text,
-        caution_of(target, by_hand=settings.rpm is None), tuple(dict.fromkeys(lacks)),
+        caution_of(target, by_hand=settings.rpm is None, revolving=revolves(target.setup, workshop)),
+        tuple(dict.fromkeys(lacks)),
         tuple(dict.fromkeys(rests)), _minutes(target, settings), chosen.also, not way.clear, settings.speed_note,
         settings.finish_feed_mm if rough else None,
         round(passes.finish_mm, 3) if passes is not None and rough and passes.finish_mm > 0 else None,

@@ -37,6 +37,11 @@ BETWEEN_CENTRES = (
     "Carrier guarded, tail of the dog inside; tailstock and quill locked; grease a dead centre, look again after the "
     "first cut: work grows and it tightens."
 )
+BETWEEN_REVOLVING = (
+    "Carrier guarded, tail of the dog inside; tailstock and quill locked; the revolving centre pushed up until it "
+    "turns with the work, look again after the first cut: work grows. It is thicker than the dead centre the way was "
+    "tried with: tool past it by hand first."
+)
 BORING_BLIND = "Boring blind: feed off well before the floor, the last by hand; stop to clear chips, no finger."
 LONG_DRILL = "A deep drill packs and snatches: clear it often, do not hold the drill chuck by hand."
 HELD_BY_TAPER = "Held by its taper: drawbar drawn up or light cuts without interruption, else it walks out."
@@ -75,10 +80,10 @@ BY_HANDLE_CAUTION = (
 )
 
 
-def caution_of(target: Target, *, by_hand: bool = False) -> str:
+def caution_of(target: Target, *, by_hand: bool = False, revolving: bool = False) -> str:
     """The caution of one operation: its own first, then by kind of work, hole and holding.
 
-    `by_hand`: the spindle is turned by a handle.
+    `by_hand`: the spindle is turned by a handle. `revolving`: the tailstock carries it by a revolving centre.
 
     Source: common practice, no source.
     """
@@ -94,7 +99,7 @@ def caution_of(target: Target, *, by_hand: bool = False) -> str:
         found.append(LONG_DRILL)
     cutting = step.work in {"turn", "rough", "taper", "groove", "thread"}
     if target.setup.located == "centres" and cutting:
-        found.append(BETWEEN_CENTRES)
+        found.append(BETWEEN_REVOLVING if revolving else BETWEEN_CENTRES)
     if target.setup.located == "finished taper" and step.work in {"turn", "bore", "face", "groove", "thread"}:
         found.append(HELD_BY_TAPER)
     if target.setup.located == "finished taper" and step.work == "drill":

@@ -30,6 +30,7 @@ from generator.making.operations_speed import (
 from generator.making.operations_target import Target
 from generator.making.operations_threads import BY_HANDLE, by_hand_rpm, infeed_of, is_turned_by_hand
 from generator.making.operations_tools import Chosen
+from generator.making.tail_centre import revolves
 from generator.making.workshop import Workshop
 from generator.reckoning.speed import DEAD_RUBBING_M_MIN, rpm_of_speed, speed_of_rpm_m_min
 
@@ -156,7 +157,9 @@ def _speed(target: Target, chosen: Chosen, workshop: Workshop, choices: Choices 
     found = speed_for(band, diameter, workshop, limits)
     if RUBBING in found.why:
         free = speed_for(band, diameter, workshop, {name: rpm for name, rpm in limits.items() if name != RUBBING})
-        found = replace(found, why=f"{found.why}; {free.rpm:.0f} rpm with a revolving centre")
+        rests = ("tail_centre",) if workshop.is_default("tail_centre") else ()
+        why = f"{found.why}; {free.rpm:.0f} rpm with a revolving centre"
+        found = replace(found, why=why, rests_on=(*found.rests_on, *rests))
     return found
 
 
@@ -188,7 +191,8 @@ def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict
     if setup.located == "centres" or setup.support == "centre" or brought_up:
         face = setup.touches_off.partition("/")[2] if brought_up else carried_end(target)
         hole = mouth_at(target, face, choices) if face else None
-        if hole is not None:
+        turns = revolves(replace(setup, support="centre") if brought_up else setup, workshop)
+        if hole is not None and not turns:
             rubbing = rpm_of_speed(DEAD_RUBBING_M_MIN["steel, greased"], hole[0])
             found[RUBBING] = max(rubbing, min(workshop.speeds_rpm))
     if target.step.work == "thread":

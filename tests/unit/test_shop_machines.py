@@ -10,16 +10,22 @@ from dataclasses import replace
 
 import pytest
 
+from generator.description import Relation
 from generator.errors import InputError
 from generator.job.shop import read_shop
 from generator.job.workshop import workshop_from
 from generator.making.operations import Operation, operations_for
+from generator.making.setups import earned
 from generator.making.stock import stock_for
+from generator.making.tail_centre import with_tail_centre
 from generator.making.usual import usual_workshop
 from generator.making.workshop import Workshop
+from generator.plan.tools import tools_page
 from generator.reckoning import registry
 from generator.reckoning.set_over import screw_turns, screw_words
 from tests.helpers import CENTRE, Worked, centre, worked
+from tests.sample import sample_tool
+from tests.unit.plans import good_plan, judged
 from tests.unit.test_settings import row, rows_of, shop
 
 SET_OVER = {"taper_method": "set-over", "set_over_most_mm": 15.0}
@@ -142,3 +148,119 @@ def test_a_shop_file_tells_the_screw():
     assert not at.is_default("set_over_lead_mm")
     with pytest.raises(InputError, match=r"machine\.set_over_lead.*between 0\.3 and 20"):
         bench("[machine]\nset_over_lead = 50\n")
+
+
+# --- the centre in the tailstock ---------------------------------------------------------------------------------
+
+
+REVOLVING = {"tail_centre": "revolving", "tail_centre_run_out_mm": 0.015}
+
+
+def between(plan: tuple[Operation, ...]) -> list[Operation]:
+    """Cuts between centres that the tailstock carries."""
+    return [one for one in plan if one.located == "centres" and one.step.work in {"turn", "rough", "taper"}]
+
+
+def test_a_dead_centre_is_greased_and_holds_the_speed_down_a_revolving_one_does_not():
+    """10 m/min rubbing on greased steel: common practice, no source (`reckoning.speed`)."""
+    found = worked(CENTRE, centre())
+    dead = between(planned(found, usual(tail_centre="dead")))
+    turning = between(planned(found, usual(**REVOLVING)))
+    assert [one.number for one in dead] == [one.number for one in turning]
+    assert all("grease a dead centre" in one.caution for one in dead)
+    assert all("grease" not in one.caution for one in turning)
+    assert all("pushed up until it turns with the work" in one.caution for one in turning)
+    held_down = [one for one in dead if "dead centre rubbing" in one.speed_note]
+    assert held_down
+    assert not any("rubbing" in one.speed_note for one in turning)
+    faster = {one.number: one.rpm for one in turning}
+    for one in held_down:
+        told = re.search(r"(\d+) rpm with a revolving centre", one.speed_note)
+        assert told is not None
+        assert faster[one.number] == float(told[1])
+    assert all((faster[one.number] or 0) >= (one.rpm or 0) for one in dead)
+    assert any((faster[one.number] or 0) > (one.rpm or 0) for one in dead)
+
+
+def test_a_dead_centre_that_nobody_gave_is_signed_where_it_limits():
+    plan = between(planned(worked(CENTRE, centre()), usual_workshop(3)))
+    limited = [one for one in plan if "rubbing" in one.speed_note]
+    assert limited
+    assert all(("tail_centre" in one.rests_on) == ("rubbing" in one.speed_note) for one in plan)
+    told = planned(worked(CENTRE, centre()), usual(tail_centre="dead"))
+    assert not any("tail_centre" in one.rests_on for one in told)
+
+
+def test_the_run_out_of_a_revolving_centre_goes_into_what_is_finished_on_it():
+    """By hand: 0.01 mm between centres (`setups.WAYS`, common practice) and 0.015 of the centre are 0.025 mm."""
+    found = worked(CENTRE, centre())
+    setups = found.kind.order(found.choices, found.tool, usual(**REVOLVING))
+    centred = [one for one in setups if one.located == "centres"]
+    assert centred
+    for one in centred:
+        assert earned(one).high_mm == pytest.approx(0.025)
+        assert "revolving centre of 0.015 mm" in earned(one).how
+        assert one.holding.endswith("revolving centre at the tailstock")
+    plain = found.kind.order(found.choices, found.tool, usual(tail_centre="dead"))
+    assert {earned(one).high_mm for one in plain if one.located == "centres"} == {0.01}
+
+
+def test_a_run_out_that_the_revolving_centre_spoils_is_told_with_the_dead_centre_as_the_cure():
+    """Collar and seat at two settings on the same holes: 0.01 twice and 0.1 twice, 0.22 mm where 0.05 is wanted."""
+    tool = sample_tool()
+    wanted = Relation("collar", "seat", "run-out", 0.05, "the same holes")
+    tool = replace(tool, parts={**tool.parts, "spindle": replace(tool.parts["spindle"], relations=(wanted,))})
+    at = usual(tail_centre="revolving", tail_centre_run_out_mm=0.1)
+    plan = []
+    for one in good_plan():
+        if one.number != 10:
+            plan.append(one)
+            continue
+        first = tuple(name for name in one.finishes if "collar" not in name)
+        plan.append(replace(one, finishes=first, steps=one.steps[1:]))
+        plan.append(replace(one, finishes=("spindle/collar", "spindle/collar_front"), steps=one.steps[:1]))
+    plan = [replace(one, number=place) for place, one in enumerate(plan, start=1)]
+    assert not [one for one in judged(plan, tool, usual(tail_centre="dead")) if one.code == "order-run-out"]
+    setups = [with_tail_centre(one, at) for one in plan]
+    found = [one for one in judged(setups, tool, at) if one.code == "order-run-out"]
+    assert [(one.severity, one.address, one.value) for one in found] == [
+        ("warn", "spindle/collar", pytest.approx(0.22))
+    ]
+    assert "finish it on a dead centre, greased" in found[0].advice
+
+
+def test_what_is_finer_than_the_revolving_centre_runs_is_warned_of():
+    """Half of the band of a size, shop choice; the seat of the sample spindle is k6 at 17 mm, 0.011 mm wide (ISO 286-2)."""
+    fine, coarse = usual(**REVOLVING), usual(tail_centre="revolving", tail_centre_run_out_mm=0.002)
+    found = [one for one in judged(good_plan(), shop=fine) if one.code == "order-tail-centre"]
+    assert {one.severity for one in found} == {"warn"}
+    assert "set-up 10/spindle/seat" in {one.address for one in found}
+    assert all("finish on a dead one" in one.advice for one in found)
+    for at in (coarse, usual(tail_centre="dead", tail_centre_run_out_mm=0.1)):
+        assert "order-tail-centre" not in {one.code for one in judged(good_plan(), shop=at)}
+
+
+def test_a_ball_in_the_tailstock_set_over_stands_still_whatever_centre_there_is():
+    found = worked(CENTRE, centre())
+    plan = planned(found, usual(**SET_OVER, **REVOLVING, tailstock_support="ball"))
+    taper = next(one for one in plan if one.step.work == "taper")
+    assert "grease a dead centre" in taper.caution
+    point = planned(found, usual(**SET_OVER, **REVOLVING, tailstock_support="60-degree"))
+    assert "grease" not in next(one for one in point if one.step.work == "taper").caution
+
+
+def test_grease_is_laid_ready_only_for_a_centre_that_stands_still():
+    found = worked(CENTRE, centre())
+    for at, wanted in ((usual(tail_centre="dead"), True), (usual(**REVOLVING), False)):
+        setups = found.kind.order(found.choices, found.tool, at)
+        page = tools_page(planned(found, at), setups, "mm")
+        assert page is not None
+        cells = {cell for block in page.blocks for line in block.rows for cell in line}  # type: ignore[union-attr]
+        assert ("Grease for a centre that stands still" in cells) == wanted
+
+
+def test_a_shop_file_tells_the_centre():
+    at = bench('[machine]\ntail_centre = "revolving"\ntail_centre_runout = "0.0005 in"\n')
+    assert (at.tail_centre, at.tail_centre_run_out_mm) == ("revolving", pytest.approx(0.0127))
+    with pytest.raises(InputError, match=r"machine\.tail_centre"):
+        bench('[machine]\ntail_centre = "live"\n')

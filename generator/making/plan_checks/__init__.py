@@ -22,6 +22,7 @@ from generator.making.plan_checks.machine import about_machine
 from generator.making.plan_checks.plan import Plan
 from generator.making.plan_checks.squeeze import about_squeeze
 from generator.making.plan_checks.surfaces import about_surfaces
+from generator.making.plan_checks.tail_centre import about_tail_centre
 from generator.making.plan_checks.tapers import about_tapers
 from generator.making.plan_checks.told import about_untold
 from generator.making.plan_checks.truth import about_truth, promises
@@ -34,7 +35,7 @@ __all__ = ["compare"]
 
 _CHECKS = (
     about_holding, about_squeeze, about_drills, about_driven, about_bars, about_machine, about_heat, about_datums,
-    about_tapers, about_untold, about_carriers,
+    about_tapers, about_untold, about_carriers, about_tail_centre,
 )  # fmt: skip
 _RANK = {"stop": 0, "warn": 1, "note": 2}
 
