@@ -11,7 +11,7 @@ from generator.making.figures import Figures
 from generator.making.operations_access import way_of
 from generator.making.operations_blank import Blank, blanks_of
 from generator.making.operations_bores import bored, drilled_span
-from generator.making.operations_care import FIT_MIN, HANDLING_MIN, PASS_MIN, caution_of
+from generator.making.operations_care import FILED_MIN, FIT_MIN, HANDLING_MIN, PASS_MIN, caution_of
 from generator.making.operations_gauge import gauge_for
 from generator.making.operations_holes import centred, drilled, reamed, tapped
 from generator.making.operations_set_over import screw_of, screw_rests_on
@@ -19,6 +19,7 @@ from generator.making.operations_settings import Settings, settings_of
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
 from generator.making.operations_tools import Chosen, chosen_for, turning_tool
+from generator.making.route.flats import FILED, flat_how
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
 from generator.making.tail_centre import revolves
@@ -148,15 +149,28 @@ def _named_gauge(target: Target) -> str:
 def _chosen(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
     """The tool of the operation by its kind of work."""
     work = target.step.work
+    if work == "file" and target.cross is not None:
+        how = flat_how("none", both=target.cross.kind != "half") if workshop.milling == "none" else ()
+        return Chosen(FILED, also=("filing rest",), how=how)
+    if work == "mill" and workshop.milling == "slide" and target.cross is not None:
+        return Chosen(_BENCH[work], also=("vertical slide",), how=flat_how("slide", both=target.cross.kind != "half"))
     if target.setup.located in {"bench", "own bearings"} and work not in {"drill", "tap", "ream"}:
-        return Chosen(_BENCH.get(work, ""))
+        return Chosen(_BENCH.get(work, ""), rests_on=_unsaid(workshop, *_BESIDE.get(work, ())))
     found = {"drill": drilled, "ream": reamed, "tap": tapped, "centre": centred, "bore": bored}.get(work)
     if found is not None:
         return found(target, workshop, figures)
     if work in _BENCH:
-        return Chosen(_BENCH[work])
+        return Chosen(_BENCH[work], rests_on=_unsaid(workshop, *_BESIDE.get(work, ())))
     return chosen_for(target, workshop)
 
+
+def _unsaid(workshop: Workshop, *names: str) -> tuple[str, ...]:
+    """Those of these fields of the shop that nobody gave."""
+    return tuple(name for name in names if workshop.is_default(name))
+
+
+_BESIDE: dict[str, tuple[str, ...]] = {"mill": ("milling",)}
+"""What stands beside the lathe for a kind of work, by field of the shop."""
 
 _BENCH = {
     "saw": "hacksaw", "file": "smooth file", "mill": "end mill in a collet", "grind": "wheel on the tool post",
@@ -176,7 +190,7 @@ def _lacks(target: Target, workshop: Workshop) -> Iterator[str]:
         yield "steady: a bored block of hard wood or bronze on the bed, greased; or bore from a shorter piece"
     if setup.located == "four-jaw" and not any(one.kind == "four-jaw" for one in workshop.chucks):
         yield "four-jaw chuck: shims under one jaw of the three-jaw until the indicator stands"
-    if work == "mill":
+    if work == "mill" and workshop.is_default("milling"):
         yield "milling machine or slide: saw beside the line and file by a filing guide, measured across"
     if work == "grind":
         yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last hundredth"
@@ -193,6 +207,8 @@ def _minutes(target: Target, settings: Settings) -> float:
     """
     work = target.step.work
     total = HANDLING_MIN.get(work, HANDLING_MIN[""])
+    if work == "file" and target.cross is not None:
+        total = FILED_MIN
     if any(size.fitted for _, size in target.sizes) or any(one.surface.role == "seat" for one in target.passes):
         total += FIT_MIN
     length = target.across_mm / 2 if work in {"face", "part"} else target.length_mm

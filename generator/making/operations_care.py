@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.making.operations_target import Target
 
-__all__ = ["CAUTIONS", "HANDLING_MIN", "SET_UP_MIN", "TIME_ASSUMES", "WAITING_MIN", "caution_of"]
+__all__ = ["CAUTIONS", "FILED_MIN", "HANDLING_MIN", "SET_UP_MIN", "TIME_ASSUMES", "WAITING_MIN", "caution_of"]
 
 CAUTIONS = {
     "part": "Parting: tool square and on centre, short out, steady feed, oil; never on work held between centres; "
@@ -63,6 +63,9 @@ HANDLING_MIN = {
 
 WAITING_MIN = {"case": 330.0, "temper": 60.0}
 """Of these, minutes in which the furnace works by itself. Shop choice; common practice, no source."""
+
+FILED_MIN = 60.0
+"""Minutes to saw and file flats by hand. Shop choice; common practice, no source."""
 
 FIT_MIN, PASS_MIN = 12.0, 0.5
 """More for a size fitted to its bearing, and for each pass beside its cutting. Shop choice."""

@@ -89,7 +89,7 @@ def settings_of(
     """
     work = target.step.work
     if work not in _CUTTING:
-        return Settings(speed_note=_no_speed(work))
+        return Settings(speed_note=_no_speed(work, workshop))
     if target.setup.located == "own bearings":
         found = _passes(target, workshop)
         note = "turned by a cord, the headstock stands"
@@ -139,7 +139,9 @@ def _screw_cut(target: Target, speed: Speed, workshop: Workshop, figures: Figure
     return Settings(speed.rpm, speed.why, found.pitch_mm, found.passes, None, found.how, rests)
 
 
-def _no_speed(work: str) -> str:
+def _no_speed(work: str, workshop: Workshop) -> str:
+    if work == "mill" and workshop.milling == "slide":
+        return "speed of the spindle by the end mill's diameter: `tailstock reckon speed`"
     return NO_SPEED.get(work, NO_SPEED[""])
 
 

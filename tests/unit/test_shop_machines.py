@@ -25,7 +25,7 @@ from generator.reckoning import registry
 from generator.reckoning.set_over import screw_turns, screw_words
 from tests.helpers import CENTRE, Worked, centre, worked
 from tests.sample import sample_tool
-from tests.unit.plans import good_plan, judged
+from tests.unit.plans import good_plan, judged, with_steps
 from tests.unit.test_settings import row, rows_of, shop
 
 SET_OVER = {"taper_method": "set-over", "set_over_most_mm": 15.0}
@@ -230,7 +230,7 @@ def test_a_run_out_that_the_revolving_centre_spoils_is_told_with_the_dead_centre
 
 
 def test_what_is_finer_than_the_revolving_centre_runs_is_warned_of():
-    """Half of the band of a size, shop choice; the seat of the sample spindle is k6 at 17 mm, 0.011 mm wide (ISO 286-2)."""
+    """Half of the band, shop choice; the seat of the sample spindle is k6 at 17 mm, 0.011 mm wide (ISO 286-2)."""
     fine, coarse = usual(**REVOLVING), usual(tail_centre="revolving", tail_centre_run_out_mm=0.002)
     found = [one for one in judged(good_plan(), shop=fine) if one.code == "order-tail-centre"]
     assert {one.severity for one in found} == {"warn"}
@@ -264,3 +264,80 @@ def test_a_shop_file_tells_the_centre():
     assert (at.tail_centre, at.tail_centre_run_out_mm) == ("revolving", pytest.approx(0.0127))
     with pytest.raises(InputError, match=r"machine\.tail_centre"):
         bench('[machine]\ntail_centre = "live"\n')
+
+
+# --- milling -----------------------------------------------------------------------------------------------------
+
+HALF = {"socket": {"taper": "Morse 3"}, "point": {"work_diameter": 14, "form": "half"}, "shank": {"end": "tang"}}
+
+
+def flats_of(found: Worked, at: Workshop) -> list[Operation]:
+    """Operations that make flats, a tang or a half point."""
+    cross = {f"{part.name}/{one.name}" for part in found.tool.made for one in part.cross if one.kind != "hole"}
+    named = {one.number: {"/".join(name.split("/")[:2]) for name in (*one.step.cuts, one.step.surface)}
+             for one in planned(found, at)}
+    return [one for one in planned(found, at) if named[one.number] & cross and one.step.work in {"mill", "file"}]
+
+
+@pytest.mark.parametrize(("kind", "data"), [(CENTRE, centre(spindle={"hold": "flats"})), ("dead-centre", HALF)])
+def test_flats_are_milled_on_the_slide_or_filed_on_a_rest_as_the_shop_has_it(kind, data):
+    found = worked(kind, data)
+    milled, slide, filed = (flats_of(found, usual(milling=one)) for one in ("machine", "slide", "none"))
+    assert milled
+    assert len(milled) == len(slide) == len(filed)
+    assert {one.step.work for one in milled} == {one.step.work for one in slide} == {"mill"}
+    assert all("end mill" in one.cutter and not one.missing for one in (*milled, *slide))
+    assert all("spindle by collet and drawbar" in said(one) and "vertical slide" in one.tools for one in slide)
+    assert not any("vertical slide" in said(one) for one in milled)
+    for one in filed:
+        assert one.step.work == "file"
+        assert "end mill" not in said(one)
+        assert "saw beside the line, file" in one.step.text
+        assert "filing rest: two hardened rollers" in said(one)
+        assert one.rpm is None
+        assert (one.minutes or 0.0) > next(other.minutes or 0.0 for other in milled if other.number == one.number)
+
+
+def test_without_a_word_about_milling_the_end_mill_is_taken_signed_and_its_substitute_told():
+    found = worked(CENTRE, centre(spindle={"hold": "flats"}))
+    for one in flats_of(found, usual_workshop(3)):
+        assert (one.step.work, one.cutter) == ("mill", "end mill in a collet")
+        assert "milling" in one.rests_on
+        assert any(text.startswith("milling machine or slide:") for text in one.missing)
+
+
+def test_what_is_filed_brings_the_same_sizes_to_their_limits():
+    """The order of work stays whole: every surface finished, nothing twice, in either shop."""
+    for kind, data in ((CENTRE, centre(spindle={"hold": "flats"})), ("dead-centre", HALF)):
+        found = worked(kind, data)
+        cuts = []
+        for way in ("machine", "none"):
+            setups = found.kind.order(found.choices, found.tool, usual(milling=way))
+            assert not {"order-unfinished", "order-twice", "order-unknown"} & {
+                one.code for one in judged(setups, found.tool, usual(milling=way))
+            }
+            cuts.append(sorted(name for one in setups for step in one.steps for name in step.cuts))
+        assert cuts[0] == cuts[1]
+
+
+@pytest.mark.parametrize(("band_mm", "severity"), [(0.2, "note"), (0.1, "note"), (0.03, "warn")])
+def test_a_file_does_not_keep_a_fine_band(band_mm, severity):
+    """0.1 mm with care: from memory, common practice, no source."""
+    tool = sample_tool()
+    body = tool.parts["body"]
+    flat = next(one for one in body.cross if one.name == "spanner_flats")
+    sizes = {"across": replace(flat.sizes["across"], upper_mm=0.0, lower_mm=-band_mm, general=False)}
+    others = tuple(replace(one, sizes=sizes) if one is flat else one for one in body.cross)
+    tool = replace(tool, parts={**tool.parts, "body": replace(body, cross=others)})
+    plan = with_steps(5, lambda old: replace(old, work="file"))
+    found = [one for one in judged(plan, tool, usual(milling="none")) if one.code == "order-filed"]
+    assert [(one.severity, one.address) for one in found] == [(severity, "set-up 5/body/spanner_flats")]
+    assert ("send it out to be milled, or borrow" in found[0].advice) == (severity == "warn")
+    assert not [one for one in judged(plan, tool, usual(milling="machine")) if one.code == "order-filed"]
+
+
+def test_a_shop_file_tells_what_mills():
+    assert bench('[beside]\nmilling = "none"\n').milling == "none"
+    assert bench("").is_default("milling")
+    with pytest.raises(InputError, match=r"beside\.milling"):
+        bench('[beside]\nmilling = "big"\n')

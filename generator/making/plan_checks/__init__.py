@@ -14,6 +14,7 @@ from generator.making.plan_checks.bars import about_bars
 from generator.making.plan_checks.carriers import about_carriers
 from generator.making.plan_checks.datums import about_datums
 from generator.making.plan_checks.driven import about_driven
+from generator.making.plan_checks.flats import about_flats
 from generator.making.plan_checks.heat import about_heat
 from generator.making.plan_checks.holding import about_holding
 from generator.making.plan_checks.holes import about_drills
@@ -36,6 +37,7 @@ __all__ = ["compare"]
 _CHECKS = (
     about_holding, about_squeeze, about_drills, about_driven, about_bars, about_machine, about_heat, about_datums,
     about_tapers, about_untold, about_carriers, about_tail_centre,
+    about_flats,
 )  # fmt: skip
 _RANK = {"stop": 0, "warn": 1, "note": 2}
 

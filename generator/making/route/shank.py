@@ -10,6 +10,7 @@ from generator.making.route.bores import bored, roughed
 from generator.making.route.bought import bought
 from generator.making.route.by_hand import band_step, centred_by_hand, work_end_centred
 from generator.making.route.chuck import MOST_OUT, end_hole_text, in_chuck
+from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of
 from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
@@ -333,10 +334,11 @@ class Shank:
         for one in self.part.cross:
             if one.kind == "half":
                 continue
-            text = {"tang": "mill the tang", "hole": f"drill {the(one.name)}"}.get(one.kind, "mill two flats")
-            work = "drill" if one.kind == "hole" else "mill"
-            tool = "" if one.kind == "hole" else "end mill in a collet, never in a drill chuck"
-            step = self.piece.cut(work, text, cross=[one], tool=tool)  # type: ignore[arg-type]
+            way = flat_cut(self.shop, "the tang" if one.kind == "tang" else "two flats")
+            step = (
+                self.piece.cut("drill", f"drill {the(one.name)}", cross=[one]) if one.kind == "hole"
+                else self.piece.cut(way.work, way.text, cross=[one], tool=way.tool)
+            )
             self.bench(plain(one.name), [one.name], [step], (one.near, one.far))
 
 
