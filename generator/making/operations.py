@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from generator.description import Choices, Tool
 from generator.making.figures import Figures
 from generator.making.operations_access import way_of
+from generator.making.operations_beside import chosen_beside, lacks_beside
 from generator.making.operations_blank import Blank, blanks_of
 from generator.making.operations_bores import bored, drilled_span
 from generator.making.operations_care import FILED_MIN, FIT_MIN, HANDLING_MIN, PASS_MIN, caution_of
@@ -19,7 +20,6 @@ from generator.making.operations_settings import Settings, settings_of
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
 from generator.making.operations_tools import Chosen, chosen_for, turning_tool
-from generator.making.route.flats import FILED, flat_how
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
 from generator.making.tail_centre import revolves
@@ -149,34 +149,23 @@ def _named_gauge(target: Target) -> str:
 def _chosen(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
     """The tool of the operation by its kind of work."""
     work = target.step.work
-    if work == "file" and target.cross is not None:
-        how = flat_how("none", both=target.cross.kind != "half") if workshop.milling == "none" else ()
-        return Chosen(FILED, also=("filing rest",), how=how)
-    if work == "mill" and workshop.milling == "slide" and target.cross is not None:
-        return Chosen(_BENCH[work], also=("vertical slide",), how=flat_how("slide", both=target.cross.kind != "half"))
+    beside = chosen_beside(target, workshop)
+    if beside is not None:
+        return beside
     if target.setup.located in {"bench", "own bearings"} and work not in {"drill", "tap", "ream"}:
-        return Chosen(_BENCH.get(work, ""), rests_on=_unsaid(workshop, *_BESIDE.get(work, ())))
+        return Chosen(_BENCH.get(work, ""))
     found = {"drill": drilled, "ream": reamed, "tap": tapped, "centre": centred, "bore": bored}.get(work)
     if found is not None:
         return found(target, workshop, figures)
     if work in _BENCH:
-        return Chosen(_BENCH[work], rests_on=_unsaid(workshop, *_BESIDE.get(work, ())))
+        return Chosen(_BENCH[work])
     return chosen_for(target, workshop)
 
 
-def _unsaid(workshop: Workshop, *names: str) -> tuple[str, ...]:
-    """Those of these fields of the shop that nobody gave."""
-    return tuple(name for name in names if workshop.is_default(name))
-
-
-_BESIDE: dict[str, tuple[str, ...]] = {"mill": ("milling",)}
-"""What stands beside the lathe for a kind of work, by field of the shop."""
-
 _BENCH = {
-    "saw": "hacksaw", "file": "smooth file", "mill": "end mill in a collet", "grind": "wheel on the tool post",
-    "lap": "lap and fine compound", "deburr": "smooth file, stone", "harden": "torch or furnace", "temper": "oven",
-    "case": "furnace, closed box", "stop off": "stop-off paste", "press": "press or vice, soft jaws",
-    "indicate": "dial test indicator", "mark": "scriber",
+    "saw": "hacksaw", "file": "smooth file", "lap": "lap and fine compound", "deburr": "smooth file, stone",
+    "stop off": "stop-off paste", "press": "press or vice, soft jaws", "indicate": "dial test indicator",
+    "mark": "scriber",
 }
 
 
@@ -185,19 +174,12 @@ def _lacks(target: Target, workshop: Workshop) -> Iterator[str]:
 
     Source: common practice, no source.
     """
-    work, setup = target.step.work, target.setup
+    setup = target.setup
     if setup.support == "steady" and workshop.steady_most_mm is None:
         yield "steady: a bored block of hard wood or bronze on the bed, greased; or bore from a shorter piece"
     if setup.located == "four-jaw" and not any(one.kind == "four-jaw" for one in workshop.chucks):
         yield "four-jaw chuck: shims under one jaw of the three-jaw until the indicator stands"
-    if work == "mill" and workshop.is_default("milling"):
-        yield "milling machine or slide: saw beside the line and file by a filing guide, measured across"
-    if work == "grind":
-        yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last hundredth"
-    if work == "case":
-        yield "furnace with a closed box: a heat-treater by post, or a steel that hardens through"
-    if work in {"harden", "temper"}:
-        yield "furnace: torch and firebrick hearth, an oven with a thermometer for tempering"
+    yield from lacks_beside(target, workshop)
 
 
 def _minutes(target: Target, settings: Settings) -> float:

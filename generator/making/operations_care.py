@@ -42,6 +42,7 @@ BETWEEN_REVOLVING = (
     "turns with the work, look again after the first cut: work grows. It is thicker than the dead centre the way was "
     "tried with: tool past it by hand first."
 )
+FILING_IN_VICE = "Filing: handle on the file, soft jaws tight; edges cut, chips off with a brush, not by hand."
 BORING_BLIND = "Boring blind: feed off well before the floor, the last by hand; stop to clear chips, no finger."
 LONG_DRILL = "A deep drill packs and snatches: clear it often, do not hold the drill chuck by hand."
 HELD_BY_TAPER = "Held by its taper: drawbar drawn up or light cuts without interruption, else it walks out."
@@ -92,7 +93,8 @@ def caution_of(target: Target, *, by_hand: bool = False, revolving: bool = False
     """
     step, main = target.step, target.main
     turned_by_hand = by_hand and step.work == "thread"
-    found = [step.caution, BY_HANDLE_CAUTION if turned_by_hand else CAUTIONS.get(step.work, "")]
+    usual = FILING_IN_VICE if step.work == "file" and target.setup.located == "bench" else CAUTIONS.get(step.work, "")
+    found = [step.caution, BY_HANDLE_CAUTION if turned_by_hand else usual]
     inside = main is not None and main.inside
     deep = target.length_mm or 0.0
     if step.work == "bore" and inside and not _opens_through(target):

@@ -10,8 +10,10 @@ from dataclasses import replace
 
 import pytest
 
+from generator.checks.verdict import _ORDER
 from generator.description import Relation
 from generator.errors import InputError
+from generator.findings import Finding
 from generator.job.shop import read_shop
 from generator.job.workshop import workshop_from
 from generator.making.operations import Operation, operations_for
@@ -341,3 +343,92 @@ def test_a_shop_file_tells_what_mills():
     assert bench("").is_default("milling")
     with pytest.raises(InputError, match=r"beside\.milling"):
         bench('[beside]\nmilling = "big"\n')
+
+
+# --- furnace and wheel -------------------------------------------------------------------------------------------
+
+
+def of_work(found: Worked, at: Workshop, *works: str) -> list[Operation]:
+    """Operations of these kinds."""
+    return [one for one in planned(found, at) if one.step.work in works]
+
+
+def findings_of(found: Worked, at: Workshop, code: str) -> list[Finding]:
+    """What the checks say under this code of the order of work in this shop."""
+    setups = found.kind.order(found.choices, found.tool, at)
+    return [one for one in judged(setups, found.tool, at) if one.code == code]
+
+
+@pytest.mark.parametrize(
+    ("fields", "reason"),
+    [
+        ({"furnace_c": None}, "there is no furnace"),
+        # Carburising at 920 degrees: `route.heat`.
+        ({"furnace_c": 880.0}, "the furnace reaches 880 °C, 920 °C are wanted"),
+        # The centre is 116 mm long by its sheet; 20 mm of box and packing beyond each end make 156.
+        ({"furnace_c": 1000.0, "furnace_mm": 150.0}, "the furnace takes 150 mm, the piece with its box is 156 mm long"),
+    ],
+)
+def test_a_point_that_this_shop_cannot_case_harden_is_sent_out(fields, reason):
+    found = worked("dead-centre", CASED)
+    at = usual(**fields)
+    told = findings_of(found, at, "order-furnace")
+    assert [one.severity for one in told] == ["warn"]
+    assert reason in told[0].title
+    assert "send it out to a heat-treater: write steel (16MnCr5)" in told[0].advice
+    fire = of_work(found, at, "case", "harden", "temper")
+    assert {one.step.work for one in fire} == {"case", "harden", "temper"}
+    for one in fire:
+        assert one.cutter.startswith("order to a heat-treater")
+        assert one.how == (f"SEND IT OUT: {reason}",)
+
+
+@pytest.mark.parametrize("fields", [{"furnace_c": 920.0, "furnace_mm": 160.0}, {}])
+def test_a_furnace_hot_and_long_enough_serves_and_one_that_nobody_gave_is_signed(fields):
+    found = worked("dead-centre", CASED)
+    at = usual(**fields)
+    assert not findings_of(found, at, "order-furnace")
+    fire = of_work(found, at, "case", "harden", "temper")
+    assert [one.cutter for one in fire] == ["furnace, closed box", "furnace", "oven"]
+    assert all(("furnace_c" in one.rests_on) == (not fields) for one in fire)
+    assert all(bool(one.missing) == (not fields) for one in fire)
+
+
+def test_a_slim_point_hardens_by_a_torch_without_a_furnace_a_thick_one_does_not():
+    """25 mm is about what a hand torch heats through: from memory, common practice, no source."""
+    at = usual(furnace_c=None)
+    slim, thick = (
+        worked("dead-centre", {**DEAD, "point": {"work_diameter": 14, "head_diameter": size}}) for size in (24, 40)
+    )
+    assert not findings_of(slim, at, "order-furnace")
+    assert [one.cutter for one in of_work(slim, at, "harden")] == ["torch", "bath and tongs"]
+    assert "kitchen oven" in of_work(slim, at, "temper")[0].cutter
+    told = findings_of(thick, at, "order-furnace")
+    assert len(told) == 1
+    assert "a torch does not heat" in told[0].title
+    assert not findings_of(thick, usual(furnace_c=900.0), "order-furnace")
+    # An oven for tempering is no furnace: O1 hardens at about 800 degrees (`route.heat`, its maker's page).
+    assert "reaches 300 °C, 800 °C are wanted" in findings_of(thick, usual(furnace_c=300.0), "order-furnace")[0].title
+
+
+def test_without_a_wheel_the_hard_point_has_its_cure():
+    found = worked("dead-centre", DEAD)
+    told = findings_of(found, usual(wheel="none"), "order-wheel")
+    assert [one.severity for one in told] == ["warn"]
+    assert all(words in told[0].advice for words in ("die grinder", "CBN", "send it out"))
+    (ground,) = of_work(found, usual(wheel="none"), "grind")
+    assert ground.cutter == "die grinder clamped on the top slide"
+    for at in (usual(wheel="tool post"), usual_workshop(3)):
+        assert not findings_of(found, at, "order-wheel")
+        (ground,) = of_work(found, at, "grind")
+        assert ground.cutter == "wheel on the tool post"
+        assert ("wheel" in ground.rests_on) == at.is_default("wheel") == bool(ground.missing)
+
+
+def test_a_shop_file_tells_furnace_and_wheel():
+    at = bench('units = "in"\n[beside]\nfurnace = 1100\nfurnace_length = 8\ngrinding = "none"\n')
+    assert (at.furnace_c, at.furnace_mm, at.wheel) == (1100.0, pytest.approx(203.2), "none")
+    assert bench('[beside]\nfurnace = "none"\n').furnace_c is None
+    with pytest.raises(InputError, match=r"beside\.furnace.*between 100 and 1400"):
+        bench("[beside]\nfurnace = 2012\n")
+    assert {"order-furnace", "order-wheel", "order-filed", "order-tail-centre"} <= set(_ORDER)

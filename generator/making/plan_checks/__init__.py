@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from generator.description import Tool
 from generator.findings import Finding
 from generator.making.plan_checks.bars import about_bars
+from generator.making.plan_checks.beside import about_beside
 from generator.making.plan_checks.carriers import about_carriers
 from generator.making.plan_checks.datums import about_datums
 from generator.making.plan_checks.driven import about_driven
@@ -37,7 +38,7 @@ __all__ = ["compare"]
 _CHECKS = (
     about_holding, about_squeeze, about_drills, about_driven, about_bars, about_machine, about_heat, about_datums,
     about_tapers, about_untold, about_carriers, about_tail_centre,
-    about_flats,
+    about_flats, about_beside,
 )  # fmt: skip
 _RANK = {"stop": 0, "warn": 1, "note": 2}
 
