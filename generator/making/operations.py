@@ -19,6 +19,7 @@ from generator.making.operations_set_over import screw_of, screw_rests_on
 from generator.making.operations_settings import Settings, settings_of
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
+from generator.making.operations_threads import stays_in
 from generator.making.operations_tools import Chosen, chosen_for, turning_tool
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
@@ -131,7 +132,10 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         None if passes is None else round(passes.rough_mm if rough else passes.finish_mm, 3),
         None if passes is None else passes.rough if rough else passes.finish,
         chosen.starter_mm, figure_to(target, figures), stop, gauge.name or _named_gauge(target), way.text,
-        caution_of(target, by_hand=settings.rpm is None, revolving=revolves(target.setup, workshop)),
+        caution_of(
+            target, by_hand=settings.rpm is None, revolving=revolves(target.setup, workshop),
+            half_nuts_in=chosen.cutter is not None and stays_in(target, workshop),
+        ),
         tuple(dict.fromkeys(lacks)),
         tuple(dict.fromkeys(rests)), _minutes(target, settings), chosen.also, not way.clear, settings.speed_note,
         settings.finish_feed_mm if rough else None,

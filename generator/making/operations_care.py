@@ -43,6 +43,10 @@ BETWEEN_REVOLVING = (
     "tried with: tool past it by hand first."
 )
 FILING_IN_VICE = "Filing: handle on the file, soft jaws tight; edges cut, chips off with a brush, not by hand."
+HALF_NUTS_IN = (
+    "Half-nuts are not opened between passes: hand on the switch, tool drawn out before the spindle stops and turns "
+    "back; reverse only at a standstill, a screwed-on chuck locked. Try the run-out dry with the tool withdrawn."
+)
 BORING_BLIND = "Boring blind: feed off well before the floor, the last by hand; stop to clear chips, no finger."
 LONG_DRILL = "A deep drill packs and snatches: clear it often, do not hold the drill chuck by hand."
 HELD_BY_TAPER = "Held by its taper: drawbar drawn up or light cuts without interruption, else it walks out."
@@ -84,16 +88,20 @@ BY_HANDLE_CAUTION = (
 )
 
 
-def caution_of(target: Target, *, by_hand: bool = False, revolving: bool = False) -> str:
+def caution_of(
+    target: Target, *, by_hand: bool = False, revolving: bool = False, half_nuts_in: bool = False
+) -> str:
     """The caution of one operation: its own first, then by kind of work, hole and holding.
 
     `by_hand`: the spindle is turned by a handle. `revolving`: the tailstock carries it by a revolving centre.
+    `half_nuts_in`: they stay in between the passes of a thread.
 
     Source: common practice, no source.
     """
     step, main = target.step, target.main
     turned_by_hand = by_hand and step.work == "thread"
     usual = FILING_IN_VICE if step.work == "file" and target.setup.located == "bench" else CAUTIONS.get(step.work, "")
+    usual = HALF_NUTS_IN if half_nuts_in else usual
     found = [step.caution, BY_HANDLE_CAUTION if turned_by_hand else usual]
     inside = main is not None and main.inside
     deep = target.length_mm or 0.0

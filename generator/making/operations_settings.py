@@ -28,7 +28,14 @@ from generator.making.operations_speed import (
     speed_for,
 )
 from generator.making.operations_target import Target
-from generator.making.operations_threads import BY_HANDLE, by_hand_rpm, infeed_of, is_turned_by_hand
+from generator.making.operations_threads import (
+    BY_HANDLE,
+    by_hand_rpm,
+    by_leadscrew,
+    infeed_of,
+    is_turned_by_hand,
+    stays_in,
+)
 from generator.making.operations_tools import Chosen
 from generator.making.tail_centre import revolves
 from generator.making.workshop import Workshop
@@ -99,7 +106,7 @@ def settings_of(
     by_hand = is_turned_by_hand(target, workshop)
     speed = Speed(None, BY_HANDLE) if by_hand else _speed(target, chosen, workshop, choices)
     if work == "thread":
-        return _screw_cut(target, speed, workshop, figures)
+        return _screw_cut(target, chosen, speed, workshop, figures)
     feed, finish = _feeds(target, chosen, workshop)
     found = _passes(target, workshop)
     if found is not None and not found.rough and finish is not None:
@@ -130,13 +137,17 @@ def _is_slow(target: Target, chosen: Chosen, speed: Speed) -> bool:
     return speed_of_rpm_m_min(speed.rpm, wide) < 0.4 * band.low_m_min
 
 
-def _screw_cut(target: Target, speed: Speed, workshop: Workshop, figures: Figures) -> Settings:
-    """Feed, passes and infeed of screw-cutting."""
+def _screw_cut(
+    target: Target, chosen: Chosen, speed: Speed, workshop: Workshop, figures: Figures
+) -> Settings:
+    """Feed, passes and infeed of screw-cutting; a die wants no leadscrew."""
     found = infeed_of(target, workshop, figures)
     if found is None:
         return Settings(speed.rpm, speed.why, how=("the thread is in no table: infeed by its gauge",))
     rests = (*speed.rests_on, *(("cross_dial",) if workshop.is_default("cross_dial") else ()))
-    return Settings(speed.rpm, speed.why, found.pitch_mm, found.passes, None, found.how, rests)
+    lines = () if chosen.name.startswith("die ") else by_leadscrew(target, workshop)
+    rests += tuple(name for name in ("leadscrew", "leadscrew_pitch_mm") if lines and workshop.is_default(name))
+    return Settings(speed.rpm, speed.why, found.pitch_mm, found.passes, None, (*found.how, *lines), rests)
 
 
 def _no_speed(work: str, workshop: Workshop) -> str:
@@ -198,7 +209,8 @@ def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict
             rubbing = rpm_of_speed(DEAD_RUBBING_M_MIN["steel, greased"], hole[0])
             found[RUBBING] = max(rubbing, min(workshop.speeds_rpm))
     if target.step.work == "thread":
-        found["hand at the half-nuts"] = by_hand_rpm(target)
+        closed = stays_in(target, workshop)
+        found["hand at switch and cross slide" if closed else "hand at the half-nuts"] = by_hand_rpm(target)
     return found
 
 

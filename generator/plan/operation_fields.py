@@ -19,7 +19,10 @@ __all__ = ["drilled_deep", "how_to_read", "setting_fields", "stop_fields"]
 _DIALS = frozenset({"cross_dial", "top_dial", "carriage_dial", "quill_dial"})
 _SPEEDS = frozenset({"speeds_rpm", "has_steps", "tail_centre"})
 _GAUGES = frozenset({"micrometer_mm", "indicator_mm"})
-_IN_LINES = {"of its screw": frozenset({"set_over_lead_mm", "set_over_screws"})}
+_IN_LINES = {
+    "of its screw": frozenset({"set_over_lead_mm", "set_over_screws"}),
+    "leadscrew ": frozenset({"leadscrew", "leadscrew_pitch_mm"}),
+}
 """Words of a line of the way it is done, and the figures of the shop that it rests on: they are signed there."""
 _OF_LINES = frozenset(name for names in _IN_LINES.values() for name in names)
 _GAP = re.compile(r"least gap (\d+(?:\.\d+)?)")

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
@@ -16,15 +17,19 @@ from generator.errors import InputError
 from generator.findings import Finding
 from generator.job.shop import read_shop
 from generator.job.workshop import workshop_from
+from generator.making.figures import Figures
+from generator.making.leadscrew import match_of
 from generator.making.operations import Operation, operations_for
 from generator.making.setups import earned
 from generator.making.stock import stock_for
 from generator.making.tail_centre import with_tail_centre
 from generator.making.usual import usual_workshop
 from generator.making.workshop import Workshop
+from generator.plan.operation_fields import setting_fields
 from generator.plan.tools import tools_page
 from generator.reckoning import registry
 from generator.reckoning.set_over import screw_turns, screw_words
+from generator.tables import thread
 from tests.helpers import CENTRE, Worked, centre, worked
 from tests.sample import sample_tool
 from tests.unit.plans import good_plan, judged, with_steps
@@ -432,3 +437,113 @@ def test_a_shop_file_tells_furnace_and_wheel():
     with pytest.raises(InputError, match=r"beside\.furnace.*between 100 and 1400"):
         bench("[beside]\nfurnace = 2012\n")
     assert {"order-furnace", "order-wheel", "order-filed", "order-tail-centre"} <= set(_ORDER)
+
+
+# --- leadscrew ---------------------------------------------------------------------------------------------------
+
+EIGHT = {"leadscrew": "inch", "leadscrew_pitch_mm": 25.4 / 8}
+THREE = {"leadscrew": "metric", "leadscrew_pitch_mm": 3.0}
+
+
+@pytest.mark.parametrize(
+    ("name", "threads", "wheels"),
+    [
+        # Workshop handbooks, from memory: 5 p n / 127 for a pitch of p mm on n threads to the inch.
+        ("M12x1.5", 8, "60 : 127; without one 63 : 80 x 3 : 5"),
+        ("M8", 8, "50 : 127; without one 63 : 80 x 1 : 2"),
+        ("M24", 4, "60 : 127; without one 63 : 80 x 3 : 5"),
+        ("M20", 8, "100 : 127; without one 63 : 80, pitch"),
+    ],
+)
+def test_a_metric_thread_on_an_inch_leadscrew_wants_127_teeth(name, threads, wheels):
+    match = match_of(thread(name), usual(leadscrew="inch", leadscrew_pitch_mm=25.4 / threads))
+    assert match.closed
+    assert f"127-tooth wheel, spindle to leadscrew {wheels}" in match.lines[0]
+    assert f"leadscrew {threads} to the inch" in match.lines[0]
+    assert "half-nuts stay in from first pass to last" in match.lines[1]
+    first, *more = re.findall(r"(\d+) : (\d+)", match.lines[0])
+    exact = Fraction(int(first[0]), int(first[1]))
+    # The pitch itself, by hand: wheels x 25.4 / n.
+    assert float(exact) * 25.4 / threads == pytest.approx(thread(name).pitch_mm, rel=1e-12)
+    near = Fraction(1)
+    for over, under in more:
+        near *= Fraction(int(over), int(under))
+    assert near / exact == Fraction(8001, 8000)
+
+
+def test_an_inch_thread_on_a_metric_leadscrew_wants_it_too():
+    """By hand: 25.4 / 20 over 3 mm is 127 : 300."""
+    match = match_of(thread("1/4-20 UNC"), usual(**THREE))
+    assert match.closed
+    assert "spindle to leadscrew 127 : 300; without one 80 : 63 x 1 : 3, pitch then" in match.lines[0]
+    assert match.lines[0].endswith("1 part in 8000 short")
+
+
+@pytest.mark.parametrize(
+    ("name", "screw", "words"),
+    [
+        ("M12x1.5", THREE, "may close anywhere"),
+        # Dial wheels of 14, 15 and 16 teeth stand beside a leadscrew of 3 mm: common practice, from memory.
+        ("M8", THREE, "every 15\u00a0mm of carriage, by a thread dial whose wheel has a multiple of 5 teeth"),
+        ("M12", THREE, "every 21\u00a0mm of carriage, by a thread dial whose wheel has a multiple of 7 teeth"),
+        # Odd numbers of threads to the inch on the numbered lines, a whole inch apart: common practice, no source.
+        ("1/2-13 UNC", EIGHT, "every 1 in of carriage, by a thread dial whose wheel has a multiple of 8 teeth"),
+        ("5/16-24 UNF", EIGHT, "may close anywhere"),
+    ],
+)
+def test_half_nuts_close_where_both_pitches_come_round(name, screw, words):
+    match = match_of(thread(name), usual(**screw))
+    assert not match.closed
+    assert len(match.lines) == 1
+    assert words in match.lines[0]
+
+
+def test_screw_cutting_on_a_foreign_leadscrew_keeps_the_half_nuts_in():
+    found = worked(CENTRE, centre(retention={"style": "nut"}))
+    own, foreign = (
+        [one for one in planned(found, usual(**screw)) if one.step.work == "thread" and one.rpm is not None]
+        for screw in (THREE, EIGHT)
+    )
+    assert own
+    assert [one.number for one in own] == [one.number for one in foreign]
+    for one, other in zip(own, foreign, strict=True):
+        assert "127" not in said(one)
+        assert "Hand on the half-nut lever" in one.caution
+        assert "127-tooth wheel" in said(other)
+        assert "half-nuts stay in from first pass to last" in said(other)
+        assert "half-nut lever" not in other.caution
+        assert "Half-nuts are not opened between passes" in other.caution
+        assert "hand at the half-nuts" not in other.speed_note
+
+
+def test_a_spindle_turned_by_a_handle_hears_of_the_wheels_only():
+    found = worked(CENTRE, centre(cover={"style": "screwed"}))
+    for at, wanted in ((usual(**EIGHT), 1), (usual(leadscrew="metric", leadscrew_pitch_mm=4.0), 0)):
+        inside = [one for one in planned(found, at) if one.step.work == "thread" and one.rpm is None]
+        assert inside
+        for one in inside:
+            assert sum("127-tooth" in line for line in one.how) == wanted
+            assert not any("thread dial" in line for line in one.how)
+
+
+def test_a_leadscrew_that_nobody_gave_is_signed_on_its_line():
+    found = worked(CENTRE, centre(retention={"style": "nut"}))
+    at = usual_workshop(3)
+    one = next(one for one in planned(found, at) if one.step.work == "thread" and one.rpm is not None)
+    assert {"leadscrew", "leadscrew_pitch_mm"} <= set(one.rests_on)
+    how = next(field.text for field in setting_fields(one, at, Figures("mm")) if "leadscrew" in field.text)
+    assert how.endswith("close anywhere*")
+
+
+def test_a_shop_file_tells_the_leadscrew_and_a_pitch_must_be_of_its_system():
+    at = bench('[machine]\nleadscrew = "inch"\nleadscrew_pitch = "0.125 in"\n')
+    assert (at.leadscrew, at.leadscrew_pitch_mm) == ("inch", pytest.approx(3.175))
+    half = bench('[machine]\nleadscrew = "inch"\n')
+    assert half.leadscrew_pitch_mm == pytest.approx(3.175)
+    assert half.is_default("leadscrew_pitch_mm")
+    with pytest.raises(InputError, match="leadscrew is missing"):
+        bench("[machine]\nleadscrew_pitch = 3\n")
+    with pytest.raises(InputError, match=r"8\.467 threads to the inch"):
+        bench('[machine]\nleadscrew = "inch"\nleadscrew_pitch = 3\n')
+    with pytest.raises(InputError, match=r"a pitch in whole 0\.05 mm"):
+        bench('[machine]\nleadscrew = "metric"\nleadscrew_pitch = "0.125 in"\n')
