@@ -73,7 +73,7 @@ def match_of(thread: Thread, workshop: Workshop) -> Match:
 
 
 _STAY_IN = (
-    "no thread dial serves: half-nuts stay in from first pass to last, tool out, spindle reversed or turned back"
+    "no thread dial serves: half-nuts stay in from first cut to last, tool out, spindle reversed or turned back"
 )
 
 

@@ -19,8 +19,8 @@ from generator.making.operations_set_over import screw_of, screw_rests_on
 from generator.making.operations_settings import Settings, settings_of
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
-from generator.making.operations_threads import stays_in
-from generator.making.operations_tools import Chosen, chosen_for, turning_tool
+from generator.making.operations_threads import stays_in, wheels_of
+from generator.making.operations_tools import Chosen, chosen_for, is_die, turning_tool
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
 from generator.making.tail_centre import revolves
@@ -134,10 +134,11 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         chosen.starter_mm, figure_to(target, figures), stop, gauge.name or _named_gauge(target), way.text,
         caution_of(
             target, by_hand=settings.rpm is None, revolving=revolves(target.setup, workshop),
-            half_nuts_in=chosen.cutter is not None and stays_in(target, workshop),
+            half_nuts_in=not is_die(chosen) and stays_in(target, workshop),
         ),
         tuple(dict.fromkeys(lacks)),
-        tuple(dict.fromkeys(rests)), _minutes(target, settings), chosen.also, not way.clear, settings.speed_note,
+        tuple(dict.fromkeys(rests)), _minutes(target, settings), (*chosen.also, *wheels_of(target, chosen, workshop)),
+        not way.clear, settings.speed_note,
         settings.finish_feed_mm if rough else None,
         round(passes.finish_mm, 3) if passes is not None and rough and passes.finish_mm > 0 else None,
         passes.finish if passes is not None and rough and passes.finish else None,

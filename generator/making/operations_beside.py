@@ -30,7 +30,9 @@ def chosen_beside(target: Target, workshop: Workshop) -> Chosen | None:
     rests = tuple(name for name in _RESTS.get(work, ()) if workshop.is_default(name))
     if work in _FIRE:
         out = _sent_out(target, workshop)
-        if workshop.furnace_c is None:
+        if heat_of(target.step) is None:
+            rests = ()
+        elif workshop.furnace_c is None:
             rests = tuple(name for name in rests if name == "furnace_c")
         return Chosen(HEAT_TREATER if out else fire_tool(target.step, workshop), how=out, rests_on=rests)
     if work == "grind":

@@ -36,7 +36,7 @@ from generator.making.operations_threads import (
     is_turned_by_hand,
     stays_in,
 )
-from generator.making.operations_tools import Chosen
+from generator.making.operations_tools import Chosen, is_die
 from generator.making.tail_centre import revolves
 from generator.making.workshop import Workshop
 from generator.reckoning.speed import DEAD_RUBBING_M_MIN, rpm_of_speed, speed_of_rpm_m_min
@@ -145,7 +145,7 @@ def _screw_cut(
     if found is None:
         return Settings(speed.rpm, speed.why, how=("the thread is in no table: infeed by its gauge",))
     rests = (*speed.rests_on, *(("cross_dial",) if workshop.is_default("cross_dial") else ()))
-    lines = () if chosen.name.startswith("die ") else by_leadscrew(target, workshop)
+    lines = () if is_die(chosen) else by_leadscrew(target, workshop)
     rests += tuple(name for name in ("leadscrew", "leadscrew_pitch_mm") if lines and workshop.is_default(name))
     return Settings(speed.rpm, speed.why, found.pitch_mm, found.passes, None, (*found.how, *lines), rests)
 

@@ -11,10 +11,13 @@ from generator.making.operations_dials import dial_move, in_words
 from generator.making.operations_passes import THREAD_SHARE, Passes, thread_infeed
 from generator.making.operations_speed import REACTION_S
 from generator.making.operations_target import Target
-from generator.making.operations_tools import thread_of
+from generator.making.operations_tools import Chosen, is_die, thread_of
 from generator.making.workshop import Workshop
 
-__all__ = ["BY_HANDLE", "Infeed", "by_hand_rpm", "by_leadscrew", "infeed_of", "is_turned_by_hand", "stays_in"]
+__all__ = [
+    "BY_HANDLE", "Infeed", "by_hand_rpm", "by_leadscrew", "infeed_of", "is_turned_by_hand",
+    "stays_in", "wheels_of",
+]
 
 
 BY_HANDLE = "turned by a handle in the spindle, motor off and locked out"
@@ -77,6 +80,14 @@ def stays_in(target: Target, workshop: Workshop) -> bool:
     """
     found = thread_of(target)
     return found is not None and target.step.work == "thread" and match_of(found, workshop).closed
+
+
+def wheels_of(target: Target, chosen: Chosen, workshop: Workshop) -> tuple[str, ...]:
+    """The change wheel to lay ready for a thread of the other system than the leadscrew's.
+
+    Source: `leadscrew.match_of`.
+    """
+    return () if is_die(chosen) or not stays_in(target, workshop) else ("127-tooth wheel",)
 
 
 def _comes_out(target: Target) -> bool:

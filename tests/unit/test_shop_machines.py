@@ -407,6 +407,8 @@ def test_a_slim_point_hardens_by_a_torch_without_a_furnace_a_thick_one_does_not(
     )
     assert not findings_of(slim, at, "order-furnace")
     assert [one.cutter for one in of_work(slim, at, "harden")] == ["torch", "bath and tongs"]
+    heat, quench = of_work(slim, usual_workshop(3), "harden")
+    assert ("furnace_c" in heat.rests_on, "furnace_c" in quench.rests_on) == (True, False)
     assert "kitchen oven" in of_work(slim, at, "temper")[0].cutter
     told = findings_of(thick, at, "order-furnace")
     assert len(told) == 1
@@ -460,7 +462,7 @@ def test_a_metric_thread_on_an_inch_leadscrew_wants_127_teeth(name, threads, whe
     assert match.closed
     assert f"127-tooth wheel, spindle to leadscrew {wheels}" in match.lines[0]
     assert f"leadscrew {threads} to the inch" in match.lines[0]
-    assert "half-nuts stay in from first pass to last" in match.lines[1]
+    assert "half-nuts stay in from first cut to last" in match.lines[1]
     first, *more = re.findall(r"(\d+) : (\d+)", match.lines[0])
     exact = Fraction(int(first[0]), int(first[1]))
     # The pitch itself, by hand: wheels x 25.4 / n.
@@ -510,10 +512,23 @@ def test_screw_cutting_on_a_foreign_leadscrew_keeps_the_half_nuts_in():
         assert "127" not in said(one)
         assert "Hand on the half-nut lever" in one.caution
         assert "127-tooth wheel" in said(other)
-        assert "half-nuts stay in from first pass to last" in said(other)
+        assert ("127-tooth wheel" in other.tools, "127-tooth wheel" in one.tools) == (True, False)
+        assert "half-nuts stay in from first cut to last" in said(other)
         assert "half-nut lever" not in other.caution
         assert "Half-nuts are not opened between passes" in other.caution
         assert "hand at the half-nuts" not in other.speed_note
+
+
+def test_a_die_asks_nothing_of_the_leadscrew():
+    found = worked(CENTRE, centre(retention={"style": "nut"}))
+    names = {zone.text.split("-")[0] for part in found.tool.made for zone in part.zones if zone.form == "thread"}
+    at = usual(**EIGHT, cutters=(), dies=tuple(sorted(names)))
+    by_die = [one for one in planned(found, at) if one.step.work == "thread" and one.cutter.startswith("die ")]
+    for one in by_die:
+        assert "127" not in said(one)
+        assert "127-tooth wheel" not in one.tools
+        assert "Half-nuts" not in one.caution
+    assert by_die
 
 
 def test_a_spindle_turned_by_a_handle_hears_of_the_wheels_only():
@@ -533,6 +548,11 @@ def test_a_leadscrew_that_nobody_gave_is_signed_on_its_line():
     assert {"leadscrew", "leadscrew_pitch_mm"} <= set(one.rests_on)
     how = next(field.text for field in setting_fields(one, at, Figures("mm")) if "leadscrew" in field.text)
     assert how.endswith("close anywhere*")
+    # Said of how, not of passes: both lines of a foreign screw stand together.
+    foreign = usual(**EIGHT)
+    other = next(two for two in planned(found, foreign) if two.number == one.number)
+    fields = [field for field in setting_fields(other, foreign, Figures("mm")) if "half-nuts" in field.text]
+    assert [field.label for field in fields] == ["how"]
 
 
 def test_a_shop_file_tells_the_leadscrew_and_a_pitch_must_be_of_its_system():
