@@ -18,10 +18,10 @@ from generator.tables import thread
 
 __all__ = [
     "NONE", "Approach", "Attachment", "Away", "BarLength", "BarSize", "BedLength", "Capacity", "CentreHeight",
-    "ChuckRunOut", "Division", "DivisionOrNone", "InsertWidth", "Lead", "LeastBore", "MorseName", "Nose", "OutOfPost",
-    "Plunge", "QuillLength", "QuillSize", "Resolution", "RingCorner", "RingSize", "RunOut", "SetOver", "ShankName",
-    "ShankSize", "SpeedSet", "Speeds", "SpindleBore", "Steady", "ThreadName", "TipAhead", "TipBeside", "ToolLength",
-    "ToolSize", "Trailing", "TurnOfCarriage", "WheelSize", "Width", "refuse",
+    "ChuckRunOut", "Division", "DivisionOrNone", "FurnaceHeat", "FurnaceLength", "InsertWidth", "Lead", "LeastBore",
+    "MorseName", "Nose", "OutOfPost", "Plunge", "QuillLength", "QuillSize", "Resolution", "RingCorner", "RingSize",
+    "RunOut", "SetOver", "ShankName", "ShankSize", "SpeedSet", "Speeds", "SpindleBore", "Steady", "ThreadName",
+    "TipAhead", "TipBeside", "ToolLength", "ToolSize", "Trailing", "TurnOfCarriage", "WheelSize", "Width", "refuse",
 ]
 
 NONE = "none"
@@ -59,6 +59,7 @@ Division = Annotated[LengthMm, between(0.0005, 1.0, _LATHE)]
 DivisionOrNone = Annotated[LengthMm, between(0.0005, 5.0, _OR), _NoneOr]
 SetOver = Annotated[LengthMm, between(0.5, 80.0, _OR), _NoneOr]
 Attachment = Annotated[LengthMm, between(20.0, 2000.0, _OR), _NoneOr]
+FurnaceLength = Annotated[LengthMm, between(20.0, 3000.0, _SLIP)]
 Steady = Annotated[LengthMm, between(3.0, 600.0, _OR), _NoneOr]
 RunOut = Annotated[LengthMm, between(0.0, 0.2, "more is damage, not run-out")]
 ChuckRunOut = Annotated[LengthMm, between(0.0, 1.0, "more is damage, not run-out")]
@@ -82,6 +83,17 @@ BarSize = Annotated[LengthMm, between(1.0, 500.0, _SLIP)]
 BarLength = Annotated[LengthMm, between(1.0, 10000.0, _SLIP)]
 RingSize = Annotated[LengthMm, between(0.3, 600.0, "no bearing at a tailstock has that")]
 RingCorner = Annotated[LengthMm, between(0.0, 10.0, "no bearing at a tailstock has that")]
+
+
+def _heat(value_c: float) -> float:
+    """A temperature that a furnace or an oven in a shop reaches, in degrees Celsius."""
+    if 100.0 <= value_c <= 1400.0:
+        return value_c
+    rule = "a furnace or oven reaches between 100 and 1400 °C"
+    return refuse(rule, f"{value_c:g} °C", 'read its controller again, in degrees Celsius; "none" where there is none')
+
+
+FurnaceHeat = Annotated[float, AfterValidator(_heat), _NoneOr]
 
 
 def _morse(text: str) -> str:

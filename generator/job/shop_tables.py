@@ -9,6 +9,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
+from generator.job.shop_beside import Beside, leadscrew_whole
 from generator.job.shop_kinds import (
     Approach,
     Attachment,
@@ -52,13 +53,14 @@ from generator.job.shop_kinds import (
     refuse,
 )
 from generator.making.usual import SLEEVE_RUN_OUT_MM
+from generator.making.workshop import LeadScrew, Screws, TailCentre
 from generator.parameters.bounds import HolderWidth
 from generator.parameters.fields import ForceN, JobModel, SheetWords, Word
 from generator.parameters.making import Making
 
 __all__ = [
-    "BoringTool", "ChuckRow", "CutterRow", "Dials", "DrawerRing", "DrillRow", "Headstock", "Machine", "Measuring",
-    "Post", "ReamerRow", "ShelfRow", "Shop", "SleeveRow", "Threads",
+    "Beside", "BoringTool", "ChuckRow", "CutterRow", "Dials", "DrawerRing", "DrillRow", "Headstock", "Machine",
+    "Measuring", "Post", "ReamerRow", "ShelfRow", "Shop", "SleeveRow", "Threads",
 ]
 
 
@@ -90,12 +92,34 @@ class Machine(JobModel):
     set_over: SetOver | None = Field(
         None, description='how far the tailstock goes over to each side; "none" where it cannot'
     )
+    set_over_lead: Lead | None = Field(
+        None, description="lead of the set-over screw: how far one turn of it moves the tailstock across"
+    )
+    set_over_screws: Screws | None = Field(
+        None, description='"two" where two opposed set screws push it over, "one" where one screw draws it both ways'
+    )
+    tail_centre: TailCentre | None = Field(
+        None, description='60 degree centre in the tailstock, "dead" (stands still, greased) or "revolving"'
+    )
+    tail_centre_runout: RunOut | None = Field(
+        None, description="greatest run-out of a revolving centre, indicator on its point"
+    )
+    leadscrew: LeadScrew | None = Field(None, description='pitch of the leadscrew, "metric" or "inch"')
+    leadscrew_pitch: Lead | None = Field(
+        None, description='pitch of the leadscrew; 8 threads an inch are "0.125 in"'
+    )
     taper_attachment: Attachment | None = Field(
         None, description='length that the taper attachment covers; "none" without one'
     )
     steady: Steady | None = Field(
         None, description='thickest work in the fixed steady; "none" without one'
     )
+
+    @model_validator(mode="after")
+    def _screw(self) -> Machine:
+        """A pitch is known together with its system, and agrees with it."""
+        leadscrew_whole(self.leadscrew, self.leadscrew_pitch)
+        return self
 
 
 class Dials(JobModel):
@@ -346,6 +370,7 @@ class Shop(JobModel):
     measuring: Measuring = Field(default_factory=lambda: Measuring())
     making: Making = Field(default_factory=lambda: Making())
     threads: Threads = Field(default_factory=lambda: Threads())
+    beside: Beside = Field(default_factory=lambda: Beside())
     post: Post = Field(default_factory=lambda: Post())
     sheet: SheetWords = Field(default_factory=lambda: SheetWords())
     sleeve: list[SleeveRow] | None = Field(None, max_length=50, description="taper sleeves")

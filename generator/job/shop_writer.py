@@ -113,6 +113,10 @@ def _plain_tables(at: Workshop, unit: FileUnit) -> dict[str, _Table]:
         "measuring": {"indicator": _of(at, "indicator_mm"), "micrometer": _of(at, "micrometer_mm")},
         "making": {key: _of(at, key) for key in ("taper_method", "headstock_support", "tailstock_support")},
         "threads": {key: _of(at, key, list(getattr(at, key))) for key in ("taps", "dies")},
+        "beside": {
+            "milling": _of(at, "milling"), "grinding": _of(at, "wheel"),
+            "furnace": _of(at, "furnace_c", _or_none(at.furnace_c)), "furnace_length": _of(at, "furnace_mm"),
+        },
         "post": {key: _Key(size, _EXAMPLE) for key, size in _POST.items()},
         "sheet": {
             **{key: _Key(text, _EXAMPLE) for key, text in _WORDS.items()},
@@ -158,6 +162,9 @@ def _machine(at: Workshop) -> _Table:
         "speeds": _of(at, "speeds_rpm", list(at.speeds_rpm) if at.has_steps else ends),
         "top_slide_travel": _of(at, "top_slide_travel_mm"),
         "set_over": _of(at, "set_over_most_mm", _or_none(at.set_over_most_mm)),
+        "set_over_lead": _of(at, "set_over_lead_mm"), "set_over_screws": _of(at, "set_over_screws"),
+        "tail_centre": _of(at, "tail_centre"), "tail_centre_runout": _of(at, "tail_centre_run_out_mm"),
+        "leadscrew": _of(at, "leadscrew"), "leadscrew_pitch": _of(at, "leadscrew_pitch_mm"),
         "taper_attachment": _of(at, "attachment_mm", _or_none(at.attachment_mm)),
         "steady": _of(at, "steady_most_mm", _or_none(at.steady_most_mm)),
     }

@@ -26,12 +26,14 @@ from generator.making.workshop import (
 )
 from generator.parameters.making import Making
 from generator.tables import Row
+from generator.units import INCH_MM
 
 __all__ = ["RUN_MM", "drawer_of", "method_for", "method_rule", "workshop_from", "workshop_of"]
 
 RUN_MM = 6.0
 """Travel of the top slide wanted beyond the cone, both ends together. Shop choice."""
 
+_EIGHT_MM = float(INCH_MM) / 8
 _BALLS = "set over by more than 2 % of the length, points wear their holes (common practice)"
 _TAILSTOCK = ("quill_mm", "quill_travel_mm", "screw_lead_mm", "handwheel_mm", "quill_dial")
 
@@ -80,12 +82,15 @@ def _bench(shop: Shop, taper_number: int | None) -> Workshop:
     if own is not None and own != number:
         other = usual_workshop(number)
         at = replace(at, tailstock_taper=number, **{name: getattr(other, name) for name in _TAILSTOCK})
-    given = [*_lathe(shop), *_dials(shop), *_lists(shop), *_instruments(shop)]
+    given = [*_lathe(shop), *_dials(shop), *_lists(shop), *_instruments(shop), *_beside(shop)]
     if own is None or own == number:
         given += _tailstock(shop)
     known = {one.field: one for one in given}
     at = replace(at, **{name: one.value for name, one in known.items()})
     at = _with(at, {name: f"shop file, {one.address}" for name, one in known.items()})
+    if at.leadscrew == "inch" and at.is_default("leadscrew_pitch_mm"):
+        words = "8 threads an inch, usual of the class, from memory"
+        at = replace(at, leadscrew_pitch_mm=_EIGHT_MM, sources={**at.sources, "leadscrew_pitch_mm": words})
     return _with_sleeves(at, shop)
 
 
@@ -143,6 +148,9 @@ def _lathe(shop: Shop) -> Iterator[_Given]:
     for field, key in (
         ("centre_height_mm", "centre_height"), ("between_centres_mm", "between_centres"),
         ("top_slide_travel_mm", "top_slide_travel"), ("set_over_most_mm", "set_over"),
+        ("set_over_lead_mm", "set_over_lead"), ("set_over_screws", "set_over_screws"), ("tail_centre", "tail_centre"),
+        ("tail_centre_run_out_mm", "tail_centre_runout"), ("leadscrew", "leadscrew"),
+        ("leadscrew_pitch_mm", "leadscrew_pitch"),
     ):  # fmt: skip
         if (value := getattr(machine, key)) is not None:
             yield _Given(field, value, f"machine.{key}")
@@ -156,6 +164,15 @@ def _lathe(shop: Shop) -> Iterator[_Given]:
         yield _Given("headstock_taper", int(morse_digits(head.taper)), "headstock.taper")
     if head.bore is not None:
         yield _Given("spindle_bore_mm", head.bore, "headstock.bore")
+
+
+def _beside(shop: Shop) -> Iterator[_Given]:
+    beside = shop.beside
+    for field, key in (("milling", "milling"), ("wheel", "grinding"), ("furnace_mm", "furnace_length")):
+        if (value := getattr(beside, key)) is not None:
+            yield _Given(field, value, f"beside.{key}")
+    if beside.furnace is not None:
+        yield _Given("furnace_c", beside.furnace or None, "beside.furnace")
 
 
 def _dials(shop: Shop) -> Iterator[_Given]:

@@ -9,18 +9,22 @@ from dataclasses import dataclass
 from generator.description import Choices, Tool
 from generator.making.figures import Figures
 from generator.making.operations_access import Way, way_of
+from generator.making.operations_beside import chosen_beside, lacks_beside
 from generator.making.operations_blank import Blank, blanks_of
 from generator.making.operations_bores import bored, drilled_span
-from generator.making.operations_care import FIT_MIN, HANDLING_MIN, PASS_MIN, caution_of
+from generator.making.operations_care import FILED_MIN, FIT_MIN, HANDLING_MIN, PASS_MIN, caution_of
 from generator.making.operations_gauge import gauge_for
 from generator.making.operations_holes import centred, drilled, reamed, tapped
 from generator.making.operations_other import other_way
+from generator.making.operations_set_over import screw_of, screw_rests_on
 from generator.making.operations_settings import Settings, settings_of
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
-from generator.making.operations_tools import Chosen, chosen_for, turning_tool
+from generator.making.operations_threads import stays_in, wheels_of
+from generator.making.operations_tools import Chosen, chosen_for, is_die, turning_tool
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
+from generator.making.tail_centre import revolves
 from generator.making.workshop import Cutter, Workshop
 from generator.reckoning.speed import cutting_time_min
 from generator.units import FileUnit
@@ -84,7 +88,7 @@ def operations_for(
     Source: see `operations_speed`, `operations_passes`, `operations_care` and the others; each figure names its own.
     """
     figures, blanks = Figures(unit), blanks_of(tool, stock)
-    shop = _Shop(workshop, choices, {row.part: row.faced_mm for row in stock}, blanks)
+    shop = _Shop(workshop, choices, {row.part: row for row in stock}, blanks)
     return tuple(
         _operation(f"{setup.number}.{index}", target_of(tool, setup, step, blanks), shop, figures)
         for setup in setups
@@ -94,11 +98,11 @@ def operations_for(
 
 @dataclass(frozen=True, slots=True)
 class _Shop:
-    """What the operations of a plan share: shop, choices of the job, lengths between faced ends, blanks as they are."""
+    """What the operations of a plan share: shop, choices of the job, blanks as sawn, blanks as they are by now."""
 
     workshop: Workshop
     choices: Choices | None
-    faced_mm: dict[str, float]
+    rows: dict[str, StockRow]
     blanks: dict[str, Blank]
 
 
@@ -112,7 +116,8 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
     if settings.slow and chosen.cutter is not None:
         chosen = turning_tool(target, workshop, keen=True)
         settings = settings_of(target, chosen, workshop, shop.choices, figures)
-    faced_mm = None if part is None else shop.faced_mm.get(part.name)
+    row = None if part is None else shop.rows.get(part.name)
+    faced_mm = None if row is None else row.faced_mm
 
     def tried(at: Target, cutter: Cutter | None) -> Way:
         return way_of(at, cutter, workshop, shop.choices, faced_mm, figures)
@@ -121,11 +126,12 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
     target, chosen, way = other_way(target, chosen, tried(target, chosen.cutter), tried, figures)
     if chosen is not first:
         settings = settings_of(target, chosen, workshop, shop.choices, figures)
+    screw = screw_of(target, workshop, shop.choices, row, figures)
     gauge = gauge_for(target, workshop, figures)
     stop = stop_of(target, workshop, figures)
     rests = (
         *chosen.rests_on, *settings.rests_on, *way.rests_on, *gauge.rests_on,
-        *(stop_rests_on(target, workshop) if stop else ()),
+        *(stop_rests_on(target, workshop) if stop else ()), *(screw_rests_on(workshop) if screw else ()),
     )
     lacks = (*_lacks(target, workshop), *chosen.missing, *way.missing, *gauge.missing)
     passes = settings.passes
@@ -135,12 +141,17 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         None if passes is None else round(passes.rough_mm if rough else passes.finish_mm, 3),
         None if passes is None else passes.rough if rough else passes.finish,
         chosen.starter_mm, figure_to(target, figures), stop, gauge.name or _named_gauge(target), way.text,
-        caution_of(target, by_hand=settings.rpm is None), tuple(dict.fromkeys(lacks)),
-        tuple(dict.fromkeys(rests)), _minutes(target, settings), chosen.also, not way.clear, settings.speed_note,
+        caution_of(
+            target, by_hand=settings.rpm is None, revolving=revolves(target.setup, workshop),
+            half_nuts_in=not is_die(chosen) and stays_in(target, workshop),
+        ),
+        tuple(dict.fromkeys(lacks)),
+        tuple(dict.fromkeys(rests)), _minutes(target, settings), (*chosen.also, *wheels_of(target, chosen, workshop)),
+        not way.clear, settings.speed_note,
         settings.finish_feed_mm if rough else None,
         round(passes.finish_mm, 3) if passes is not None and rough and passes.finish_mm > 0 else None,
         passes.finish if passes is not None and rough and passes.finish else None,
-        tuple(figures.prose(line) for line in (*chosen.how, *settings.how)), target.setup.located,
+        tuple(figures.prose(line) for line in (*screw, *chosen.how, *settings.how)), target.setup.located,
     )
 
 
@@ -152,6 +163,9 @@ def _named_gauge(target: Target) -> str:
 def _chosen(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
     """The tool of the operation by its kind of work."""
     work = target.step.work
+    beside = chosen_beside(target, workshop)
+    if beside is not None:
+        return beside
     if target.setup.located in {"bench", "own bearings"} and work not in {"drill", "tap", "ream"}:
         return Chosen(_BENCH.get(work, ""))
     found = {"drill": drilled, "ream": reamed, "tap": tapped, "centre": centred, "bore": bored}.get(work)
@@ -163,10 +177,9 @@ def _chosen(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
 
 
 _BENCH = {
-    "saw": "hacksaw", "file": "smooth file", "mill": "end mill in a collet", "grind": "wheel on the tool post",
-    "lap": "lap and fine compound", "deburr": "smooth file, stone", "harden": "torch or furnace", "temper": "oven",
-    "case": "furnace, closed box", "stop off": "stop-off paste", "press": "press or vice, soft jaws",
-    "indicate": "dial test indicator", "mark": "scriber",
+    "saw": "hacksaw", "file": "smooth file", "lap": "lap and fine compound", "deburr": "smooth file, stone",
+    "stop off": "stop-off paste", "press": "press or vice, soft jaws", "indicate": "dial test indicator",
+    "mark": "scriber",
 }
 
 
@@ -175,19 +188,12 @@ def _lacks(target: Target, workshop: Workshop) -> Iterator[str]:
 
     Source: common practice, no source.
     """
-    work, setup = target.step.work, target.setup
+    setup = target.setup
     if setup.support == "steady" and workshop.steady_most_mm is None:
         yield "steady: a bored block of hard wood or bronze on the bed, greased; or bore from a shorter piece"
     if setup.located == "four-jaw" and not any(one.kind == "four-jaw" for one in workshop.chucks):
         yield "four-jaw chuck: shims under one jaw of the three-jaw until the indicator stands"
-    if work == "mill":
-        yield "milling machine or slide: saw beside the line and file by a filing guide, measured across"
-    if work == "grind":
-        yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last hundredth"
-    if work == "case":
-        yield "furnace with a closed box: a heat-treater by post, or a steel that hardens through"
-    if work in {"harden", "temper"}:
-        yield "furnace: torch and firebrick hearth, an oven with a thermometer for tempering"
+    yield from lacks_beside(target, workshop)
 
 
 def _minutes(target: Target, settings: Settings) -> float:
@@ -197,6 +203,8 @@ def _minutes(target: Target, settings: Settings) -> float:
     """
     work = target.step.work
     total = HANDLING_MIN.get(work, HANDLING_MIN[""])
+    if work == "file" and target.cross is not None:
+        total = FILED_MIN
     if any(size.fitted for _, size in target.sizes) or any(one.surface.role == "seat" for one in target.passes):
         total += FIT_MIN
     length = target.across_mm / 2 if work in {"face", "part"} else target.length_mm

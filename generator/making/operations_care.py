@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.making.operations_target import Target
 
-__all__ = ["CAUTIONS", "HANDLING_MIN", "SET_UP_MIN", "TIME_ASSUMES", "WAITING_MIN", "caution_of"]
+__all__ = ["CAUTIONS", "FILED_MIN", "HANDLING_MIN", "SET_UP_MIN", "TIME_ASSUMES", "WAITING_MIN", "caution_of"]
 
 CAUTIONS = {
     "part": "Parting: tool square and on centre, short out, steady feed, oil; never on work held between centres; "
@@ -37,6 +37,16 @@ BETWEEN_CENTRES = (
     "Carrier guarded, tail of the dog inside; tailstock and quill locked; grease a dead centre, look again after the "
     "first cut: work grows and it tightens."
 )
+BETWEEN_REVOLVING = (
+    "Carrier guarded, tail of the dog inside; tailstock and quill locked; the revolving centre pushed up until it "
+    "turns with the work, look again after the first cut: work grows. It is thicker than the dead centre the way was "
+    "tried with: tool past it by hand first."
+)
+FILING_IN_VICE = "Filing: handle on the file, soft jaws tight; edges cut, chips off with a brush, not by hand."
+HALF_NUTS_IN = (
+    "Half-nuts are not opened between passes: hand on the switch, tool drawn out before the spindle stops and turns "
+    "back; reverse only at a standstill, a screwed-on chuck locked. Try the run-out dry with the tool withdrawn."
+)
 BORING_BLIND = "Boring blind: feed off well before the floor, the last by hand; stop to clear chips, no finger."
 LONG_DRILL = "A deep drill packs and snatches: clear it often, do not hold the drill chuck by hand."
 HELD_BY_TAPER = "Held by its taper: drawbar drawn up or light cuts without interruption, else it walks out."
@@ -59,6 +69,9 @@ HANDLING_MIN = {
 WAITING_MIN = {"case": 330.0, "temper": 60.0}
 """Of these, minutes in which the furnace works by itself. Shop choice; common practice, no source."""
 
+FILED_MIN = 60.0
+"""Minutes to saw and file flats by hand. Shop choice; common practice, no source."""
+
 FIT_MIN, PASS_MIN = 12.0, 0.5
 """More for a size fitted to its bearing, and for each pass beside its cutting. Shop choice."""
 
@@ -75,16 +88,21 @@ BY_HANDLE_CAUTION = (
 )
 
 
-def caution_of(target: Target, *, by_hand: bool = False) -> str:
+def caution_of(
+    target: Target, *, by_hand: bool = False, revolving: bool = False, half_nuts_in: bool = False
+) -> str:
     """The caution of one operation: its own first, then by kind of work, hole and holding.
 
-    `by_hand`: the spindle is turned by a handle.
+    `by_hand`: the spindle is turned by a handle. `revolving`: the tailstock carries it by a revolving centre.
+    `half_nuts_in`: they stay in between the passes of a thread.
 
     Source: common practice, no source.
     """
     step, main = target.step, target.main
     turned_by_hand = by_hand and step.work == "thread"
-    found = [step.caution, BY_HANDLE_CAUTION if turned_by_hand else CAUTIONS.get(step.work, "")]
+    usual = FILING_IN_VICE if step.work == "file" and target.setup.located == "bench" else CAUTIONS.get(step.work, "")
+    usual = HALF_NUTS_IN if half_nuts_in else usual
+    found = [step.caution, BY_HANDLE_CAUTION if turned_by_hand else usual]
     inside = main is not None and main.inside
     deep = target.length_mm or 0.0
     if step.work == "bore" and inside and not _opens_through(target):
@@ -94,7 +112,7 @@ def caution_of(target: Target, *, by_hand: bool = False) -> str:
         found.append(LONG_DRILL)
     cutting = step.work in {"turn", "rough", "taper", "groove", "thread"}
     if target.setup.located == "centres" and cutting:
-        found.append(BETWEEN_CENTRES)
+        found.append(BETWEEN_REVOLVING if revolving else BETWEEN_CENTRES)
     if target.setup.located == "finished taper" and step.work in {"turn", "bore", "face", "groove", "thread"}:
         found.append(HELD_BY_TAPER)
     if target.setup.located == "finished taper" and step.work == "drill":

@@ -28,8 +28,16 @@ from generator.making.operations_speed import (
     speed_for,
 )
 from generator.making.operations_target import Target
-from generator.making.operations_threads import BY_HANDLE, by_hand_rpm, infeed_of, is_turned_by_hand
-from generator.making.operations_tools import Chosen
+from generator.making.operations_threads import (
+    BY_HANDLE,
+    by_hand_rpm,
+    by_leadscrew,
+    infeed_of,
+    is_turned_by_hand,
+    stays_in,
+)
+from generator.making.operations_tools import Chosen, is_die
+from generator.making.tail_centre import revolves
 from generator.making.workshop import Workshop
 from generator.reckoning.speed import DEAD_RUBBING_M_MIN, rpm_of_speed, speed_of_rpm_m_min
 
@@ -88,7 +96,7 @@ def settings_of(
     """
     work = target.step.work
     if work not in _CUTTING:
-        return Settings(speed_note=_no_speed(work))
+        return Settings(speed_note=_no_speed(work, workshop))
     if target.setup.located == "own bearings":
         found = _passes(target, workshop)
         note = "turned by a cord, the headstock stands"
@@ -98,7 +106,7 @@ def settings_of(
     by_hand = is_turned_by_hand(target, workshop)
     speed = Speed(None, BY_HANDLE) if by_hand else _speed(target, chosen, workshop, choices)
     if work == "thread":
-        return _screw_cut(target, speed, workshop, figures)
+        return _screw_cut(target, chosen, speed, workshop, figures)
     feed, finish = _feeds(target, chosen, workshop)
     found = _passes(target, workshop)
     if found is not None and not found.rough and finish is not None:
@@ -129,16 +137,22 @@ def _is_slow(target: Target, chosen: Chosen, speed: Speed) -> bool:
     return speed_of_rpm_m_min(speed.rpm, wide) < 0.4 * band.low_m_min
 
 
-def _screw_cut(target: Target, speed: Speed, workshop: Workshop, figures: Figures) -> Settings:
-    """Feed, passes and infeed of screw-cutting."""
+def _screw_cut(
+    target: Target, chosen: Chosen, speed: Speed, workshop: Workshop, figures: Figures
+) -> Settings:
+    """Feed, passes and infeed of screw-cutting; a die wants no leadscrew."""
     found = infeed_of(target, workshop, figures)
     if found is None:
         return Settings(speed.rpm, speed.why, how=("the thread is in no table: infeed by its gauge",))
     rests = (*speed.rests_on, *(("cross_dial",) if workshop.is_default("cross_dial") else ()))
-    return Settings(speed.rpm, speed.why, found.pitch_mm, found.passes, None, found.how, rests)
+    lines = () if is_die(chosen) else by_leadscrew(target, workshop)
+    rests += tuple(name for name in ("leadscrew", "leadscrew_pitch_mm") if lines and workshop.is_default(name))
+    return Settings(speed.rpm, speed.why, found.pitch_mm, found.passes, None, (*found.how, *lines), rests)
 
 
-def _no_speed(work: str) -> str:
+def _no_speed(work: str, workshop: Workshop) -> str:
+    if work == "mill" and workshop.milling == "slide":
+        return "speed of the spindle by the end mill's diameter: `tailstock reckon speed`"
     return NO_SPEED.get(work, NO_SPEED[""])
 
 
@@ -156,7 +170,9 @@ def _speed(target: Target, chosen: Chosen, workshop: Workshop, choices: Choices 
     found = speed_for(band, diameter, workshop, limits)
     if RUBBING in found.why:
         free = speed_for(band, diameter, workshop, {name: rpm for name, rpm in limits.items() if name != RUBBING})
-        found = replace(found, why=f"{found.why}; {free.rpm:.0f} rpm with a revolving centre")
+        rests = ("tail_centre",) if workshop.is_default("tail_centre") else ()
+        why = f"{found.why}; {free.rpm:.0f} rpm with a revolving centre"
+        found = replace(found, why=why, rests_on=(*found.rests_on, *rests))
     return found
 
 
@@ -188,11 +204,13 @@ def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict
     if setup.located == "centres" or setup.support == "centre" or brought_up:
         face = setup.touches_off.partition("/")[2] if brought_up else carried_end(target)
         hole = mouth_at(target, face, choices) if face else None
-        if hole is not None:
+        turns = revolves(replace(setup, support="centre") if brought_up else setup, workshop)
+        if hole is not None and not turns:
             rubbing = rpm_of_speed(DEAD_RUBBING_M_MIN["steel, greased"], hole[0])
             found[RUBBING] = max(rubbing, min(workshop.speeds_rpm))
     if target.step.work == "thread":
-        found["hand at the half-nuts"] = by_hand_rpm(target)
+        closed = stays_in(target, workshop)
+        found["hand at switch and cross slide" if closed else "hand at the half-nuts"] = by_hand_rpm(target)
     return found
 
 

@@ -6,14 +6,18 @@ import math
 from dataclasses import dataclass
 
 from generator.making.figures import Figures
+from generator.making.leadscrew import match_of
 from generator.making.operations_dials import dial_move, in_words
 from generator.making.operations_passes import THREAD_SHARE, Passes, thread_infeed
 from generator.making.operations_speed import REACTION_S
 from generator.making.operations_target import Target
-from generator.making.operations_tools import thread_of
+from generator.making.operations_tools import Chosen, is_die, thread_of
 from generator.making.workshop import Workshop
 
-__all__ = ["BY_HANDLE", "Infeed", "by_hand_rpm", "infeed_of", "is_turned_by_hand"]
+__all__ = [
+    "BY_HANDLE", "Infeed", "by_hand_rpm", "by_leadscrew", "infeed_of", "is_turned_by_hand",
+    "stays_in", "wheels_of",
+]
 
 
 BY_HANDLE = "turned by a handle in the spindle, motor off and locked out"
@@ -53,6 +57,37 @@ def is_turned_by_hand(target: Target, workshop: Workshop) -> bool:
         return False
     inside = target.main is not None and target.main.inside
     return (inside and not _comes_out(target)) or by_hand_rpm(target) < min(workshop.speeds_rpm)
+
+
+def by_leadscrew(target: Target, workshop: Workshop) -> tuple[str, ...]:
+    """Wheels and half-nuts of screw-cutting on this leadscrew; of half-nuts nothing where a handle turns the spindle.
+
+    Source: `leadscrew.match_of`.
+    """
+    found = thread_of(target)
+    if found is None:
+        return ()
+    match = match_of(found, workshop)
+    if is_turned_by_hand(target, workshop):
+        return match.lines[:1] if match.closed else ()
+    return match.lines
+
+
+def stays_in(target: Target, workshop: Workshop) -> bool:
+    """Whether the half-nuts stay in from the first pass to the last.
+
+    Source: `leadscrew.match_of`.
+    """
+    found = thread_of(target)
+    return found is not None and target.step.work == "thread" and match_of(found, workshop).closed
+
+
+def wheels_of(target: Target, chosen: Chosen, workshop: Workshop) -> tuple[str, ...]:
+    """The change wheel to lay ready for a thread of the other system than the leadscrew's.
+
+    Source: `leadscrew.match_of`.
+    """
+    return () if is_die(chosen) or not stays_in(target, workshop) else ("127-tooth wheel",)
 
 
 def _comes_out(target: Target) -> bool:

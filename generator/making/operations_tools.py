@@ -12,7 +12,7 @@ from generator.making.workshop import BoringBar, Cutter, Workshop
 from generator.tables import Thread, thread
 from generator.units import INCH_MM
 
-__all__ = ["Chosen", "chosen_for", "groove_tool", "thread_of", "tool_size", "turning_tool"]
+__all__ = ["Chosen", "chosen_for", "groove_tool", "is_die", "thread_of", "tool_size", "turning_tool"]
 
 _CUTTERS_OF = {
     "turn": ("turn", "face"), "rough": ("turn", "face"), "taper": ("turn",), "face": ("face", "turn"),
@@ -152,6 +152,11 @@ def thread_of(target: Target) -> Thread | None:
         return thread(target.zone.text.split("-")[0].strip())
     except TableError:
         return None
+
+
+def is_die(chosen: Chosen) -> bool:
+    """Whether a thread is cut by a die, which wants no leadscrew."""
+    return chosen.name.startswith("die ")
 
 
 def _thread_tool(target: Target, workshop: Workshop) -> Chosen:

@@ -19,12 +19,13 @@ from generator.making.figures import Figures
 from generator.making.route.heat import hardening_of
 from generator.making.route.words import POINT_MM
 from generator.making.settings_rows import GEOMETRY, Cone, Setting, counted, turned
+from generator.making.workshop import Screws
 from generator.reckoning import set_over as s
 from generator.reckoning import taper as reckon
 from generator.reckoning.amounts import RangeError
 from generator.units import INCH_MM, FileUnit
 
-__all__ = ["End", "SetOver", "back_rows", "master_rows", "set_over_for", "set_over_rows", "set_over_short"]
+__all__ = ["End", "SetOver", "back_rows", "master_rows", "screw_way", "set_over_for", "set_over_rows", "set_over_short"]
 
 _CLOSE_MM = 1e-6
 _LEAST_END_MM = 6.0
@@ -213,6 +214,7 @@ def set_over_rows(cone: Cone, group: str) -> Iterator[Setting]:
     )
     yield from _doubt(cone, found, group)
     yield from _reading(cone, found, group)
+    yield _screw(cone, found, group, back=False)
     most = shop.set_over_most_mm
     words = "enough" if found.amount_mm <= most + 1e-9 else "TOO LITTLE: shorter blank, or another way below"
     yield Setting(
@@ -270,6 +272,30 @@ def _reading(cone: Cone, found: SetOver, group: str) -> Iterator[Setting]:
         "indicator on the carriage, on your side: reads more towards the tailstock. True for every support and length",
         "geometry, tangent of the half angle",
     )
+
+
+def _screw(cone: Cone, found: SetOver, group: str, *, back: bool) -> Setting:
+    """How far the set-over screw is turned for it, or for the way back."""
+    shop = cone.workshop
+    lead = cone.shop("set_over_lead_mm", cone.division(shop.set_over_lead_mm))
+    how = screw_way(shop.set_over_screws, back=back)
+    return Setting(
+        group, "Back by the set-over screw" if back else "By the set-over screw",
+        s.screw_words(found.amount_mm, shop.set_over_lead_mm), f"of {lead} a turn; "
+        f"{cone.shop('set_over_screws', how)}. A hexagon's flat is 60°. It gets near, the indicator decides", PRACTICE,
+    )  # fmt: skip
+
+
+def screw_way(screws: Screws, *, back: bool) -> str:
+    """How set-over screws are worked, in words.
+
+    Source: common practice, no source.
+    """
+    if screws == "one":
+        return "one screw draws it both ways: turn it past and come back, so that its play lies on the same side"
+    if back:
+        return "two opposed screws: slacken the one that pushed by so much, push with the other; both nipped up"
+    return "two opposed screws: slacken the one by more than that, push with the other, nip up the first"
 
 
 def _share(found: SetOver, group: str) -> Iterator[Setting]:
@@ -367,6 +393,7 @@ def back_rows(cone: Cone, group: str) -> Iterator[Setting]:
             group, "Back", f"{figures.fixed(found.amount_mm)} away from you",
             "until the indicator on the quill stands at its zero again; clamp, read again", PRACTICE,
         )
+        yield _screw(cone, found, group, back=True)
     yield Setting(
         group, "Test bar between centres", f"{cone.error_text()} or less",
         f"between two readings {figures.length(apart)} apart, on your side", "homews.co.uk, page 320",

@@ -6,6 +6,7 @@ from dataclasses import fields
 from functools import cache
 
 from generator import tables
+from generator.findings import PRACTICE
 from generator.making.workshop import BoringBar, Chuck, Cutter, Dial, Drill, Reamer, Workshop
 from generator.reckoning.speed import speeds_of
 
@@ -19,6 +20,9 @@ SLEEVE_RUN_OUT_MM = 0.005
 
 _MEMORY = "usual of the class, from memory"
 _CHOSEN = "usual of a small shop, shop choice"
+_OF_PRACTICE = frozenset({
+    "set_over_lead_mm", "set_over_screws", "tail_centre", "milling", "wheel", "furnace_c", "furnace_mm",
+})
 _BARS = "ISO 6261, from memory (table boring_bars)"
 _OF_CHOICE = frozenset({
     "attachment_mm", "carriage_dial", "sleeve_run_out_mm", "sleeves", "chucks", "steady_most_mm", "indicator_mm",
@@ -64,6 +68,12 @@ def usual_workshop(taper_number: int = 3) -> Workshop:
         "quill_dial": Dial(figure("tailstock", "handwheel dial"), figure("tailstock", "screw lead")),
         "top_slide_travel_mm": figure("bed", "top slide travel"),
         "set_over_most_mm": figure("tailstock", "set-over each side"),
+        "set_over_lead_mm": 1.5,
+        "set_over_screws": "two",
+        "tail_centre": "dead",
+        "tail_centre_run_out_mm": 0.01,
+        "leadscrew": "metric",
+        "leadscrew_pitch_mm": figure("dials", "lead screw pitch"),
         "attachment_mm": None,
         "headstock_taper": int(figure.text("spindle", "internal taper").removeprefix("MT")),
         "spindle_bore_mm": figure("spindle", "through bore"),
@@ -78,10 +88,18 @@ def usual_workshop(taper_number: int = 3) -> Workshop:
         "dies": ("M3", "M4", "M5", "M6", "M8", "M10", "M12"),
         "cutters": _cutters(shank),
         "boring_bars": _boring_bars(),
+        "milling": "machine",
+        "wheel": "tool post",
+        "furnace_c": 1000.0,
+        "furnace_mm": 300.0,
     }
     names = frozenset(one.name for one in fields(Workshop)) - {"defaults", "sources"}
-    sources = {name: _CHOSEN if name in _OF_CHOICE else _MEMORY for name in sorted(names)}
+    sources = {name: _whence(name) for name in sorted(names)}
     return Workshop(**shop, defaults=names, sources={**sources, "boring_bars": _BARS})  # type: ignore[arg-type]
+
+
+def _whence(name: str) -> str:
+    return PRACTICE if name in _OF_PRACTICE else _CHOSEN if name in _OF_CHOICE else _MEMORY
 
 
 _GEARED = {

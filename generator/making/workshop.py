@@ -11,12 +11,17 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 __all__ = [
-    "BoringBar", "Chuck", "Cutter", "Dial", "Drill", "Reamer", "ShelfBar", "Sleeve", "Support", "TaperMethod",
-    "ToolPost", "Workshop",
+    "BoringBar", "Chuck", "Cutter", "Dial", "Drill", "LeadScrew", "Milling", "Reamer", "Screws", "ShelfBar", "Sleeve",
+    "Support", "TailCentre", "TaperMethod", "ToolPost", "Wheel", "Workshop",
 ]
 
 TaperMethod = Literal["top slide", "set-over", "attachment", "bought shank"]
 Support = Literal["ball", "60-degree"]
+Screws = Literal["one", "two"]
+TailCentre = Literal["dead", "revolving"]
+LeadScrew = Literal["metric", "inch"]
+Milling = Literal["machine", "slide", "none"]
+Wheel = Literal["tool post", "none"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +152,9 @@ class Workshop:
     `speeds_rpm` holds every step of the gears or, where `has_steps` is False, the two ends of the range.
     `attachment_mm` is the length a taper attachment covers, None without one. `sleeve_run_out_mm` is what socket and
     sleeves add where work is held by its finished taper in the headstock. `post` is None where nobody measured it.
+    `set_over_screws` is "two" where two opposed set screws push the tailstock over, "one" where one draws it both ways.
+    `tail_centre` is the 60 degree centre in the tailstock; its run-out counts only where it revolves. `furnace_c` is
+    the greatest temperature of the furnace in degrees Celsius, None without one, `furnace_mm` the length it takes.
     `bars` are those on the shelf. `taper_method` and the supports are how the user wants tapers cut. `defaults` names
     the fields that nobody gave, `sources` whence each figure comes.
     """
@@ -166,6 +174,12 @@ class Workshop:
     quill_dial: Dial | None
     top_slide_travel_mm: float
     set_over_most_mm: float
+    set_over_lead_mm: float
+    set_over_screws: Screws
+    tail_centre: TailCentre
+    tail_centre_run_out_mm: float
+    leadscrew: LeadScrew
+    leadscrew_pitch_mm: float
     attachment_mm: float | None
     headstock_taper: int
     spindle_bore_mm: float
@@ -180,6 +194,10 @@ class Workshop:
     dies: tuple[str, ...]
     cutters: tuple[Cutter, ...]
     boring_bars: tuple[BoringBar, ...]
+    milling: Milling
+    wheel: Wheel
+    furnace_c: float | None
+    furnace_mm: float
     sleeves: tuple[Sleeve, ...] = ()
     post: ToolPost | None = None
     bars: tuple[ShelfBar, ...] = ()

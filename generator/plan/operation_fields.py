@@ -17,8 +17,14 @@ from generator.units import text_of
 __all__ = ["drilled_deep", "how_to_read", "setting_fields", "stop_fields"]
 
 _DIALS = frozenset({"cross_dial", "top_dial", "carriage_dial", "quill_dial"})
-_SPEEDS = frozenset({"speeds_rpm", "has_steps"})
+_SPEEDS = frozenset({"speeds_rpm", "has_steps", "tail_centre"})
 _GAUGES = frozenset({"micrometer_mm", "indicator_mm"})
+_IN_LINES = {
+    "of its screw": frozenset({"set_over_lead_mm", "set_over_screws"}),
+    "leadscrew ": frozenset({"leadscrew", "leadscrew_pitch_mm"}),
+}
+"""Words of a line of the way it is done, and the figures of the shop that it rests on: they are signed there."""
+_OF_LINES = frozenset(name for names in _IN_LINES.values() for name in names)
 _GAP = re.compile(r"least gap (\d+(?:\.\d+)?)")
 _TIGHT_MM = 5.0
 """Room past the centre below which it is told. Shop choice."""
@@ -64,7 +70,7 @@ _ON_DIALS = frozenset({"dial", "bed stop", "top slide", "carriage dial", "quill 
 
 def setting_fields(one: Operation, workshop: Workshop, figures: Figures) -> Iterator[Field]:
     """Tool; speed and feed; passes; the rest of the way; whether the tool gets there."""
-    others = frozenset(one.rests_on) - _DIALS - _SPEEDS - _GAUGES
+    others = frozenset(one.rests_on) - _DIALS - _SPEEDS - _GAUGES - _OF_LINES
     tools = [f"{figures.prose(one.cutter)}{_mark(one, workshop, others)}"] if one.cutter else []
     if one.tools and not all(any(also in line for line in one.how) for also in one.tools):
         tools += one.tools
@@ -73,7 +79,7 @@ def setting_fields(one: Operation, workshop: Workshop, figures: Figures) -> Iter
     speed = _speed(one, workshop, figures)
     if speed:
         yield Field("speed", speed)
-    for label, lines in groupby(_how(one, figures), key=lambda found: found.label):
+    for label, lines in groupby(_how(one, workshop, figures), key=lambda found: found.label):
         yield Field(label, "; ".join(line.text for line in lines))
     if one.access and (one.blocked or _is_tight(one.access)):
         yield Field("way", _reworded(figures.prose(one.access)))
@@ -88,7 +94,7 @@ def _speed(one: Operation, workshop: Workshop, figures: Figures) -> str:
     return f"{one.rpm:g} rpm{_mark(one, workshop, _SPEEDS)}{feed}" + (f" ({note})" if note else "")
 
 
-def _how(one: Operation, figures: Figures) -> Iterator[Field]:
+def _how(one: Operation, workshop: Workshop, figures: Figures) -> Iterator[Field]:
     """Lines of the way it is done under what they tell: passes, bar, the rest."""
     if one.passes is not None and one.depth_mm is not None and not any("pass" in line for line in one.how):
         yield Field("passes", f"{one.passes} x {_fine(one.depth_mm, figures)}")
@@ -97,7 +103,9 @@ def _how(one: Operation, figures: Figures) -> Iterator[Field]:
         if out:
             yield Field("bar out", figures.prose(out["out"]))
         else:
-            yield Field("passes" if _PASSES.search(line) else "how", _reworded(figures.prose(line)))
+            rests = frozenset(name for words, names in _IN_LINES.items() if words in line for name in names)
+            words = f"{_reworded(figures.prose(line))}{_mark(one, workshop, rests)}"
+            yield Field("passes" if _PASSES.search(line) else "how", words)
 
 
 def stop_fields(one: Operation, workshop: Workshop, figures: Figures) -> Iterator[Field]:

@@ -9,6 +9,7 @@ from generator.making.figures import Figures
 from generator.making.operations import Operation
 from generator.making.operations_list import ToolRow, tools_for
 from generator.making.setups import SetUp
+from generator.making.tail_centre import WITH_REVOLVING
 from generator.plan.wording import BOX, in_short, joined, sentence
 from generator.prints.content import Table, TextPage
 from generator.units import FileUnit
@@ -68,7 +69,7 @@ def _for_the_work(setups: Sequence[SetUp]) -> Iterator[tuple[str, str]]:
     turned = [f"{one.number}.0" for one in setups if one.located != "bench"]
     yield "Cutting oil, brush and hook for chips, layout blue", _set_ups(turned)
     for support, thing in (("centre", "Grease for a centre that stands still"), ("steady", "Oil for the steady")):
-        numbers = [f"{one.number}.0" for one in setups if one.support == support]
+        numbers = [f"{one.number}.0" for one in setups if one.support == support and WITH_REVOLVING not in one.holding]
         if numbers:
             yield thing, _set_ups(numbers)
 

@@ -14,7 +14,7 @@ from generator.reckoning.amounts import need
 
 __all__ = [
     "Band", "Check", "Support", "band_mm", "change_error_mm", "check_diameters", "direction", "indicator_rise_mm",
-    "outside_face_mm", "set_over_of_indicator_mm", "share_of_length", "support_length_mm",
+    "outside_face_mm", "screw_turns", "screw_words", "set_over_of_indicator_mm", "share_of_length", "support_length_mm",
     "supported_diameter_error_mm",
 ]
 
@@ -154,6 +154,34 @@ def indicator_rise_mm(set_over_mm: float, master_length_mm: float, master_taper:
     need("set-over over that length", set_over_mm / master_length_mm, above=-0.5, below=0.5)
     swing = math.asin(set_over_mm / master_length_mm)
     return travel_mm * math.tan(swing - math.atan(master_taper / 2))
+
+
+def screw_turns(amount_mm: float, lead_mm: float) -> tuple[int, int]:
+    """Whole turns of the set-over screw and the whole degrees beyond them that come nearest to this set-over.
+
+    Raises: RangeError for a set-over below zero or a screw without a lead.
+    Source: lead of a screw, travel in one turn (ISO 5408).
+
+    >>> screw_turns(3.64, 1.5)
+    (2, 154)
+    """
+    need("set-over", amount_mm, "mm", least=0)
+    need("lead of the set-over screw", lead_mm, "mm", above=0)
+    turns, rest = divmod(round(360.0 * amount_mm / lead_mm), 360)
+    return int(turns), int(rest)
+
+
+def screw_words(amount_mm: float, lead_mm: float) -> str:
+    """A set-over as it is turned at its screw.
+
+    Source: see `screw_turns`.
+
+    >>> screw_words(3.64, 1.5)
+    '2 turns and 154°'
+    """
+    turns, rest = screw_turns(amount_mm, lead_mm)
+    whole = f"{turns} turn{'s' if turns != 1 else ''}"
+    return f"{whole} and {rest}°" if turns and rest else whole if turns else f"{rest}°"
 
 
 def set_over_of_indicator_mm(

@@ -94,6 +94,8 @@ def _work(given: Mapping[str, Any]) -> Outcome:
             "change_error": s.change_error_mm(taper, band.likely_mm, new, over),
         }
     values |= _indicator(given, amount, taper)
+    if given["screw_lead"] is not None:
+        values["screw_turns"], values["screw_rest"] = s.screw_turns(amount, given["screw_lead"])
     if given["found_difference"] is not None:
         values["set_over_next"] = t.scaled_set_over_mm(
             given["set_over_now"] or amount, values["check_difference"], given["found_difference"]
@@ -152,6 +154,7 @@ RECKONING = Reckoning(
         Input("changed_to", "support at the tailstock changed half-way to this", "choice", choices=_FORMS),
         Input("check_over", "distance between two measuring places; the taper's length, or 50, without it", "length",
               "mm", above=0),
+        Input("screw_lead", "lead of the set-over screw: travel of the tailstock in one turn", "length", "mm", above=0),
         Input("found_difference", "difference of diameters found there after a cut", "length", "mm", above=0),
         Input("set_over_now", "set-over with which it was cut; the reckoned one without it", "length", "mm", above=0),
         Input("finished_length", "finished taper between the same centres: its length between pivots", "length", "mm",
@@ -174,6 +177,8 @@ RECKONING = Reckoning(
         Output("headstock_ball_largest", "mm", "largest ball for that hole"),
         Output("tailstock_ball_used", "mm", "ball reckoned with at the tailstock"),
         Output("tailstock_ball_largest", "mm", "largest ball for that hole"),
+        Output("screw_turns", "", "whole turns of the set-over screw"),
+        Output("screw_rest", "deg", "and what is left of a turn"),
         Output("check_over", "mm", "distance between two measuring places"),
         Output("check_difference", "mm", "difference of diameters there"),
         Output("check_large", "mm", "diameter at the large end"),

@@ -135,6 +135,12 @@ between_centres = 36
 speeds = "50 to 1100"
 top_slide_travel = 3.75
 set_over = "none"
+set_over_lead = 0.0625
+set_over_screws = "one"
+tail_centre = "revolving"
+tail_centre_runout = 0.0004
+leadscrew = "inch"
+leadscrew_pitch = 0.125
 taper_attachment = 12
 steady = "none"
 [dials]
@@ -156,6 +162,11 @@ micrometer = 0.0001
 [threads]
 taps = ["M6 x 1", "1/4-20 UNC"]
 dies = []
+[beside]
+milling = "none"
+grinding = "none"
+furnace = "none"
+furnace_length = 6
 [post]
 reach = 2
 [[sleeve]]
@@ -211,6 +222,10 @@ def test_a_full_shop_becomes_a_workshop_in_mm():
     assert found.chucks == (Chuck("collet", pytest.approx(25.4), pytest.approx(0.0127)),)
     assert found.boring_bars == (BoringBar(12.7, pytest.approx(19.05), pytest.approx(88.9), carbide=True),)
     assert found.bars == (ShelfBar(pytest.approx(38.1), pytest.approx(304.8), "C45"), ShelfBar(pytest.approx(50.8)))
+    assert (found.set_over_lead_mm, found.set_over_screws) == (pytest.approx(1.5875), "one")
+    assert (found.tail_centre, found.tail_centre_run_out_mm) == ("revolving", pytest.approx(0.01016))
+    assert (found.leadscrew, found.leadscrew_pitch_mm) == ("inch", pytest.approx(3.175))
+    assert (found.milling, found.wheel, found.furnace_c, found.furnace_mm) == ("none", "none", None, 152.4)
     own = {"cutters", "taper_method", "headstock_support", "tailstock_support"}
     assert found.defaults == own
 

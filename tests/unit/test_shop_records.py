@@ -33,7 +33,7 @@ CALLS: dict[str, list[dict[str, str]]] = {
     ],
     "set-over": [
         {"changed_to": "ball", "tailstock_pilot": "2.5", "finished_length": "180", "rise_found": "0.5",
-         "found_difference": "2.4"},
+         "found_difference": "2.4", "screw_lead": "1.5"},
         {"taper": "Morse 3", "large": "24"},
     ],
     "speed": [

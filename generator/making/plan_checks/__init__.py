@@ -11,9 +11,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from generator.description import Tool
 from generator.findings import Finding
 from generator.making.plan_checks.bars import about_bars
+from generator.making.plan_checks.beside import about_beside
 from generator.making.plan_checks.carriers import about_carriers
 from generator.making.plan_checks.datums import about_datums
 from generator.making.plan_checks.driven import about_driven
+from generator.making.plan_checks.flats import about_flats
 from generator.making.plan_checks.heat import about_heat
 from generator.making.plan_checks.holding import about_holding
 from generator.making.plan_checks.holes import about_drills
@@ -22,6 +24,7 @@ from generator.making.plan_checks.machine import about_machine
 from generator.making.plan_checks.plan import Plan
 from generator.making.plan_checks.squeeze import about_squeeze
 from generator.making.plan_checks.surfaces import about_surfaces
+from generator.making.plan_checks.tail_centre import about_tail_centre
 from generator.making.plan_checks.tapers import about_tapers
 from generator.making.plan_checks.told import about_untold
 from generator.making.plan_checks.touch import about_touch
@@ -35,7 +38,7 @@ __all__ = ["compare"]
 
 _CHECKS = (
     about_holding, about_squeeze, about_drills, about_driven, about_bars, about_machine, about_heat, about_datums,
-    about_tapers, about_untold, about_carriers, about_touch,
+    about_tapers, about_untold, about_carriers, about_touch, about_tail_centre, about_flats, about_beside,
 )  # fmt: skip
 _RANK = {"stop": 0, "warn": 1, "note": 2}
 

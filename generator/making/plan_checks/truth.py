@@ -167,6 +167,8 @@ def _missed(promise: Promise) -> Finding:
     else:
         title = "the order of work may not earn it"
         cure = "check with the indicator before unclamping and try again, or cut both in one setting"
+        if "revolving centre" in promise.how:
+            cure = f"finish it on a dead centre, greased, not on the revolving one; {cure}"
     value = promise.low_mm if severity == "stop" and not promise.useless else promise.high_mm
     return Finding(
         "order-run-out", severity, promise.address, f"{relation.kind} of {of} to {to}: {title}",

@@ -13,6 +13,7 @@ from generator.description import Choices, Cross, Part, Surface, Tool, Zone, dia
 from generator.making.cuts import size_text
 from generator.making.route.blank import bar_mm
 from generator.making.setups import SetUp, Step, Way, Work
+from generator.making.tail_centre import with_tail_centre
 from generator.making.workshop import Workshop
 
 __all__ = ["Ledger", "Wishes", "Workpiece"]
@@ -53,7 +54,7 @@ class Ledger:
             len(self.setups) + 1, (part.name,), f"{part.title}: {title}", holding, locates_on, touches_off, done,
             tuple(steps), located=located,
         )
-        self.setups.append(replace(setup, **more))  # type: ignore[arg-type]
+        self.setups.append(with_tail_centre(replace(setup, **more), self.workshop))  # type: ignore[arg-type]
 
     def piece(self, part: Part) -> Workpiece:
         """A part about to be cut."""

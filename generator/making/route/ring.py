@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from generator.description import Part, Surface
 from generator.making.route.blank import grip_mm
+from generator.making.route.flats import flat_cut
 from generator.making.route.inside_thread import cored, is_tapped, threaded
 from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.words import plain, the
@@ -165,8 +166,8 @@ def _flats(ledger: Ledger, piece: Workpiece) -> None:
     if not part.cross:
         return
     outside = _held(piece, "")
-    tool = "end mill in a collet, never in a drill chuck"
-    steps = [piece.cut("mill", f"mill {the(one.name)}", cross=[one], tool=tool) for one in part.cross]
+    ways = [(one, flat_cut(ledger.workshop, the(one.name))) for one in part.cross]
+    steps = [piece.cut(way.work, way.text, cross=[one], tool=way.tool) for one, way in ways]
     ends = {f for one in part.surfaces for f in (one.near, one.far)}
     new = {f for one in part.cross for f in (one.near, one.far)} - ends
     faces = [one.face for one in part.lengths if one.face in new]

@@ -10,13 +10,14 @@ from generator.making.route.bores import bored, roughed
 from generator.making.route.bought import bought
 from generator.making.route.by_hand import band_step, centred_by_hand, work_end_centred
 from generator.making.route.chuck import MOST_OUT, end_hole_text, in_chuck
+from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of
 from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.neck import STUB_OVER_MM, neck_of, roughed_point, sawn_off
 from generator.making.route.shank_point import point_true_to_shank
 from generator.making.route.socket import sleeve_words
-from generator.making.route.tapers import taper_words
+from generator.making.route.tapers import TAILSTOCK_BACK, taper_words
 from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
 from generator.making.stock import as_drawn
@@ -234,8 +235,7 @@ class Shank:
             "taper", f"{words}; try it in the quill with blue, correct, finish", self.taper, tool="keen tool on centre"
         )
         if self.shop.taper_method == "set-over":
-            yield Step("bring the tailstock back, prove it with the test bar", "0.01 mm in 200 mm", "indicator", (),
-                       "indicate")  # fmt: skip
+            yield Step(TAILSTOCK_BACK, "0.01 mm in 200 mm", "indicator", (), "indicate")
         yield Step("break all edges, wipe, try once more in the quill: no rock", work="deburr")
 
     # --- off the stub, and true to the shank ---
@@ -342,10 +342,11 @@ class Shank:
         for one in self.part.cross:
             if one.kind == "half":
                 continue
-            text = {"tang": "mill the tang", "hole": f"drill {the(one.name)}"}.get(one.kind, "mill two flats")
-            work = "drill" if one.kind == "hole" else "mill"
-            tool = "" if one.kind == "hole" else "end mill in a collet, never in a drill chuck"
-            step = self.piece.cut(work, text, cross=[one], tool=tool)  # type: ignore[arg-type]
+            way = flat_cut(self.shop, "the tang" if one.kind == "tang" else "two flats")
+            step = (
+                self.piece.cut("drill", f"drill {the(one.name)}", cross=[one]) if one.kind == "hole"
+                else self.piece.cut(way.work, way.text, cross=[one], tool=way.tool)
+            )
             self.bench(plain(one.name), [one.name], [step], (one.near, one.far))
 
 

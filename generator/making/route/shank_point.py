@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.words import FIRE_CAUTION, plain
 from generator.making.setups import Step
@@ -26,11 +27,12 @@ def point_true_to_shank(shank: Shank) -> None:
     """
     part, way = shank.part, hardening_of(shank.part.material)
     flats = [one for one in part.cross if one.kind == "half"]
+    cut = flat_cut(shank.shop, "the flat")
     for one in flats:
+        how = cut.text if cut.work == "file" else "mill or file the flat"
         step = Step(
-            f"mill or file the flat, {_OVER_MM:g} mm over, {shank.piece.wishes.also.get(f'{part.name}/{one.name}', '')}"
-            .rstrip(", "), _rough_flat(shank, one), "end mill in a collet", (), "mill", f"{part.name}/{one.name}",
-            allowance_mm=_OVER_MM,
+            f"{how}, {_OVER_MM:g} mm over, {shank.piece.wishes.also.get(f'{part.name}/{one.name}', '')}".rstrip(", "),
+            _rough_flat(shank, one), cut.tool, (), cut.work, f"{part.name}/{one.name}", allowance_mm=_OVER_MM,
         )  # fmt: skip
         shank.bench(f"{plain(one.name)} roughed", [], [step])
     if way is not None:
@@ -45,8 +47,10 @@ def point_true_to_shank(shank: Shank) -> None:
     names = [*(one.name for one in shank.point), shank.front]
     shank.hold_by_taper(f"point {word} true to the shank", names, steps)
     for one in flats:
-        last = "grind" if way is not None else "mill"
-        step = shank.piece.cut(last, f"{last} the flat", cross=[one])  # type: ignore[arg-type]
+        step = (
+            shank.piece.cut("grind", "grind the flat", cross=[one]) if way is not None
+            else shank.piece.cut(cut.work, cut.text, cross=[one], tool=cut.tool)
+        )
         shank.bench(f"{plain(one.name)} {word} last", [one.name], [step], (one.near, one.far))
 
 

@@ -11,6 +11,7 @@ from generator.errors import TableError
 from generator.making.route.blank import stub_mm
 from generator.making.route.by_hand import centred_by_hand, work_end_centred
 from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
+from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.holes import drilled
 from generator.making.route.ledger import Ledger, Workpiece
@@ -242,9 +243,10 @@ class Spindle:
         held = words.format(the(seat.name))
         for one in self.part.cross:
             flats = "across" in one.sizes
+            way = flat_cut(self.ledger.workshop, "two flats")
             step = self.piece.cut(
-                "mill" if flats else "drill", "mill two flats" if flats else "drill the cross hole", cross=[one],
-                tool="end mill in a collet, never in a drill chuck" if flats else "",
+                way.work if flats else "drill", way.text if flats else "drill the cross hole", cross=[one],
+                tool=way.tool if flats else "",
                 caution="Nothing may press on the stub: its neck is thin." if rough else "",
             )
             self.ledger.add(

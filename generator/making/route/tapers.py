@@ -6,7 +6,10 @@ from generator.making.settings_slide import RUN_MM
 from generator.making.workshop import Workshop
 from generator.reckoning import taper as reckon
 
-__all__ = ["taper_words"]
+__all__ = ["TAILSTOCK_BACK", "taper_words"]
+
+TAILSTOCK_BACK = "bring the tailstock back, prove it with the test bar"
+"""The operation that ends every set-over."""
 
 
 def taper_words(shop: Workshop, cone_mm: float, half_angle_deg: float) -> str:
