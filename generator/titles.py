@@ -9,8 +9,8 @@ from importlib import metadata
 
 from generator import tables
 from generator.checks.verdict import BY_DEFAULT, unchecked
+from generator.conversion import clean_mm, converted
 from generator.description import Part, Tool, parts_list, volume_mm3
-from generator.drawing.conversion import clean_mm, converted
 from generator.drawing.manner import Manner, manner_of
 from generator.drawing.sheet import Revision, TitleBlock
 from generator.errors import TableError

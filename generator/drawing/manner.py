@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Literal, get_args
 
-from generator.drawing.conversion import clean_mm, converted, nearest
+from generator.conversion import clean_mm, converted, nearest
 from generator.drawing.wording import Language, Words, words_of
 from generator.drawing.wording.english import ENGLISH
 from generator.units import FileUnit

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from math import floor, log10
 
+from generator.conversion import clean_mm, converted, inch_at_least, inch_at_most, inch_limits
 from generator.reckoning.taper import deg_min_sec
 from generator.units import FileUnit, text_of
 
 __all__ = ["Figures"]
 
 _NUMBER = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?![\w.])(?! *(?:deg|°|%|mm|in\b|places))")
-_LENGTH = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?:( to )(\d+(?:\.\d+)?))? mm\b")
+_LENGTH = re.compile(
+    r"(?P<least>\bat least )?(?P<most>\b(?:at|no) mo(?:st|re than) )?"
+    r"(?<![\w.])(?P<low>\d+(?:\.\d+)?)(?: to (?P<high>\d+(?:\.\d+)?))? mm\b"
+    r"(?P<behind> or (?:less|more)\b| at (?:most|least)\b)?"
+)
 _OTHER = re.compile(
     r"(?<![\w.])(\d+(?:\.\d+)?)(?:( to )(\d+(?:\.\d+)?))? (N mm|N m|kN|N|kg|g|m/min|°C)(?![\w/²])"
     r"(?: \((\d+)( to )(\d+)\))?"
@@ -41,6 +47,29 @@ class Figures:
         """A length with its unit."""
         return f"{self.bare(value_mm, places)} {self.unit}"
 
+    def within(self, low_mm: float, high_mm: float, places: int = 3) -> str:
+        """Two limits without their unit, `places` counted in mm; in inches rounded inwards, as on the sheets.
+
+        >>> Figures("in").within(17.001, 17.012), Figures("mm").within(17.001, 17.012)
+        ('0.6694 to 0.6697', '17.001 to 17.012')
+        """
+        if self.unit == "mm":
+            return f"{self.bare(low_mm, places)} to {self.bare(high_mm, places)}"
+        low, high, places = inch_limits(clean_mm(low_mm), clean_mm(high_mm))
+        return f"{low:.{places}f} to {high:.{places}f}"
+
+    def at_most(self, limit_mm: float) -> str:
+        """What may not be exceeded, without its unit; in inches rounded down.
+
+        >>> Figures("in").at_most(0.01)
+        '0.0003'
+        """
+        return f"{inch_at_most(clean_mm(limit_mm)):f}" if self.unit == "in" else self.bare(limit_mm, 3)
+
+    def at_least(self, limit_mm: float) -> str:
+        """What must be had, without its unit; in inches rounded up."""
+        return f"{inch_at_least(clean_mm(limit_mm)):f}" if self.unit == "in" else self.bare(limit_mm, 3)
+
     def both(self, value_mm: float, places: int = 2) -> str:
         """A length with its unit; in an inch job with the millimetres behind it."""
         behind = f" ({text_of(value_mm, 'mm', places)} mm)" if self.unit == "in" else ""
@@ -52,6 +81,8 @@ class Figures:
 
     def prose(self, text: str) -> str:
         """A sentence with its figures ("0.3 mm", "17.001 to 17.012 mm", "6 N m") in the units of the job.
+
+        In inches ranges are rounded inwards, what is "at most" or "or less" down, what is "at least" or "or more" up.
 
         >>> Figures("in").prose("tighten to 6.1 N m, 0.3 mm over")
         'tighten to 4.5 lbf ft, 0.012 in over'
@@ -116,10 +147,22 @@ def _digits(value: float, count: int) -> str:
 
 
 def _inches(found: re.Match[str]) -> str:
-    """One length or a range in inches, two places finer than it was given, between a thousandth and a tenth of one."""
-    first, between, second = found.groups()
-    return f"{_inch(first)}{between}{_inch(second)} in" if second else f"{_inch(first)} in"
+    """One length or a range in inches, two places finer than it was given, three or four of them."""
+    first, second, behind = found["low"], found["high"], found["behind"] or ""
+    before = (found["least"] or "") + (found["most"] or "")
+    least = bool(found["least"]) or behind in {" or more", " at least"}
+    most = bool(found["most"]) or behind in {" or less", " at most"}
+    if second:
+        low, high = _inch(first, ROUND_CEILING), _inch(second, ROUND_FLOOR)
+        if float(low) > float(high):
+            low, high = _inch(first), _inch(second)
+        return f"{before}{low} to {high} in{behind}"
+    return f"{before}{_inch(first, ROUND_CEILING if least else ROUND_FLOOR if most else ROUND_HALF_UP)} in{behind}"
 
 
-def _inch(figure: str) -> str:
-    return text_of(float(figure), "in", min(4, max(3, len(figure.partition(".")[2]) + 2)))
+def _inch(figure: str, rounding: str = ROUND_HALF_UP) -> str:
+    """A figure of millimetres in inches; a limit that would be rounded away gets the nearest figure instead."""
+    places = min(4, max(3, len(figure.partition(".")[2]) + 2))
+    value = converted(Decimal(figure), "in")
+    rounded = value.quantize(Decimal(1).scaleb(-places), rounding=rounding)
+    return f"{rounded if rounded or not value else value.quantize(Decimal(1).scaleb(-4), rounding=rounding):f}"

@@ -99,5 +99,5 @@ def _promise_table(tool: Tool, setups: Sequence[SetUp], figures: Figures) -> Ite
 
 
 def _promise_row(one: Promise, figures: Figures) -> tuple[str, ...]:
-    wanted = f"{figures.length(one.relation.limit_mm, 3)}, to {plain(one.relation.datum)}"
+    wanted = f"{figures.at_most(one.relation.limit_mm)} {figures.unit}, to {plain(one.relation.datum)}"
     return plain(one.address), wanted, run_out(figures, one.low_mm, one.high_mm), one.how

@@ -14,9 +14,9 @@ from typing import Any
 
 import pytest
 
+from generator.conversion import inward, step_places
 from generator.description import ChainResult, Gap, Size, exact
 from generator.drawing.arrangement_tables import wanted_text
-from generator.drawing.conversion import inward, step_places
 from generator.drawing.labels import DIAMETER, Label, label_of, limit_text
 from generator.drawing.manner import METRIC, Manner
 from generator.job.design import inspect, work_out
