@@ -16,6 +16,7 @@ from generator.drawing.sheet import Revision, TitleBlock
 from generator.errors import TableError
 from generator.job.design import Design
 from generator.making.stock import StockRow
+from generator.units import inch_fraction
 
 __all__ = ["arrangement_block", "assembly_block", "is_assembled", "manner_for", "part_block", "stock_texts"]
 
@@ -75,8 +76,15 @@ def part_block(design: Design, part: Part, stock: Iterable[StockRow]) -> TitleBl
 def stock_texts(stock: Iterable[StockRow], manner: Manner) -> Mapping[str, str]:
     """Bar and cut length by part name, rounded up: the plan needs that much."""
     return {
-        row.part: f"{manner.length_up(row.bar_mm)} x {manner.length_up(row.cut_mm, 0)} {manner.unit}" for row in stock
+        row.part: f"{_bar(row.bar_mm, manner)} x {manner.length_up(row.cut_mm, 0)} {manner.unit}" for row in stock
     }
+
+
+def _bar(bar_mm: float, manner: Manner) -> str:
+    """The bar's diameter without its unit; in inches as the stockist sells it, the decimals behind it."""
+    said = inch_fraction(bar_mm) if manner.unit == "in" else ""
+    figure = manner.length_up(bar_mm)
+    return f"{said} ({figure})" if said else figure
 
 
 def _block(

@@ -41,7 +41,7 @@ from generator.parameters.loads import Loads, derive_loads
 from templates import _dead_order
 from templates._dead_mechanics import mechanics
 from templates._points import mouth_finding
-from templates._run_out import derive_run_outs
+from templates._units import derive_units
 
 TITLE = "Dead centre"
 SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reaches the end of slim work."
@@ -103,7 +103,7 @@ class Params(JobBase):
 def derive(params: Params) -> Choices:
     """Everything the job left open, decided by rule."""
     choices = Choices()
-    derive_run_outs(choices, params.units)
+    derive_units(choices, params.units)
     number = morse_number(params.socket.taper)
     taper, point = tables.morse(number), params.point
     choices.decide("socket.taper", params.socket.taper, params.socket.taper, "given", "")

@@ -11,6 +11,7 @@ from generator.errors import GeometryError, TableError
 from generator.findings import Change, Finding, Severity
 from generator.making.setups import SetUp
 from generator.making.stock import stock_for
+from generator.units import FileUnit
 
 __all__ = ["CLEAN_UP_MM", "bar_finding", "bar_length_finding", "wall_findings"]
 
@@ -174,10 +175,11 @@ def _bore_radius(part: Part, edge: Edge) -> float:
     return max(edge.r0, edge.r1, *majors)
 
 
-def _next_bar(least_mm: float) -> tuple[Change, ...]:
+def _next_bar(least_mm: float, choices: Choices) -> tuple[Change, ...]:
     """The next stocked bar, as a change; none where the list ends below it."""
+    unit: FileUnit = "in" if choices.names.get("units") == "in" else "mm"
     try:
-        return (Change("bar.diameter", tables.next_bar(least_mm, "mm")),)
+        return (Change("bar.diameter", tables.next_bar(least_mm, unit)),)
     except TableError:
         return ()
 
@@ -204,7 +206,7 @@ def bar_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
         source="common practice, no source",
         advice="The bar is too thin: take a thicker bar or a slimmer body." if short else "Enough to clean up.",
         miss=max(0.0, CLEAN_UP_MM - left),
-        changes=_next_bar(largest + CLEAN_UP_MM) if short else (),
+        changes=_next_bar(largest + CLEAN_UP_MM, choices) if short else (),
     )
 
 

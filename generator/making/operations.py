@@ -175,7 +175,7 @@ def _lacks(target: Target, workshop: Workshop) -> Iterator[str]:
     if work == "mill":
         yield "milling machine or slide: saw beside the line and file by a filing guide, measured across"
     if work == "grind":
-        yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last hundredth"
+        yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last 0.01 mm"
     if work == "case":
         yield "furnace with a closed box: a heat-treater by post, or a steel that hardens through"
     if work in {"harden", "temper"}:

@@ -22,10 +22,12 @@ from generator.drawing.labels import limit_text
 from generator.drawing.manner import Manner
 from generator.job.design import Design, inspect, work_out
 from generator.job.reader import read_job
+from generator.job.work import work_of
 from generator.make import make
 from generator.making.cuts import limits_text
 from generator.making.figures import Figures
 from generator.making.inspection import inspection_rows
+from generator.making.route.blank import bar_mm
 from tests.unit.test_sheet_words import texts_of
 
 JOB = """
@@ -136,6 +138,72 @@ def test_a_sentence_allows_no_more_in_inches(metric: str, told: str) -> None:
 def test_limits_of_a_missed_size_are_rounded_inwards() -> None:
     # 19.996 and 20.009 mm (20 j6) are .787244 and .787756 in.
     assert FIGURES.prose(limits_text(Size(20.0, 0.009, -0.004))) == "0.7873 to 0.7877 in"
+
+
+# --- bar ------------------------------------------------------------------------------------------------------------
+
+
+def test_bar_is_bought_by_the_fraction_and_the_route_reckons_with_the_same_bar(printed: Printed) -> None:
+    """Inch bars come in eighths and quarters: 57.15 mm is 2 1/4 in exactly."""
+    work = work_of(printed.design.job, printed.design.choices, printed.design.tool)
+    bars = {row.part: row.bar_mm for row in work.stock}
+    for part in printed.design.tool.made:
+        assert bars[part.name] == bar_mm(printed.design.tool, part, printed.design.choices)
+        assert (Fraction(str(bars[part.name])) / INCH * 16).limit_denominator(1000).denominator == 1, part.name
+    assert "2 1/4 in (2.250) round" in printed.plan
+    assert "7/8 in (0.875) round" in printed.plan
+    texts = dict(printed.sheets)
+    assert any("2 1/4 (2.250) x" in text for text in texts["inch-body.dxf"])
+
+
+def test_a_metric_job_buys_metric_bar() -> None:
+    design = work_out(read_job(JOB.replace('units = "in"\n', "").replace("0.75", "19").replace("0.3", "8")
+                               .replace("= 1.0", "= 25")))  # fmt: skip
+    assert {bar_mm(design.tool, part, design.choices) % 1 for part in design.tool.made} == {0.0}
+
+
+# --- heat, fine figures, words --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("metric", "told"),
+    [
+        # 780 and 820 degrees Celsius are 1436 and 1508 Fahrenheit, 788 and 816 are 1450 and 1501.
+        ("780 to 820 °C, cherry red", "1435 to 1510 °F (780 to 820 °C), cherry red"),
+        ("about 800 °C (788 to 816)", "about 1470 °F (1450 to 1500; 800 °C)"),
+        ("body at 100 °C", "body at 210 °F (100 °C)"),
+        ("Measure at 20 °C, both", "Measure at 68 °F (20 °C), both"),
+        ("warming by 10 to 50 K", "warming by 18 to 90 °F"),
+        ("an hour for each 25 mm of section", "an hour for each inch of section"),
+        ("Work 25.4 x 254 mm, 10 N heavy", "Work 1.000 x 10.000 in, 2.2 lbf heavy"),
+        # 224 MPa are 32490 psi, 5 um are .00020 in.
+        ("at most 200 MPa", "at most 29000 psi"),
+        ("at least -22 um", "at least -0.00087 in"),
+    ],
+)
+def test_a_sentence_speaks_of_heat_stress_and_small_things_as_an_inch_shop_does(metric: str, told: str) -> None:
+    assert FIGURES.prose(metric) == told
+    assert Figures("mm").prose(metric) == metric
+
+
+def test_a_reckoned_clearance_is_in_inches() -> None:
+    # 4 um are .000157 in, 51.81 um are .002040 in.
+    assert (FIGURES.quantity(4.0, "um"), FIGURES.quantity(51.81, "um")) == ("0.00016 in", "0.0020 in")
+
+
+def test_bare_limits_are_rounded_inwards_too() -> None:
+    assert FIGURES.in_words("at most 0.01") == "at most 0.0003 in"
+    assert FIGURES.in_words("at least 0.3") == "at least 0.0119 in"
+    assert FIGURES.in_words("at most 0") == "at most 0.0000 in"
+
+
+def test_an_inch_plan_has_no_metric_word_left(printed: Printed) -> None:
+    """A machinist's tenth is .0001 in: a tenth or a hundredth of a millimetre is told by its figure."""
+    left = re.findall(r"hundredth|\btenths?\b|\d (?:mm|um|MPa|K|N|N m|kg)\b", printed.plan)
+    # The gauge diameter stands in both units, the pitch and name of a metric thread are what they are.
+    assert [one for one in left if not one.endswith(" mm")] == []
+    assert re.findall(r".{12}\d °C(?!\))", printed.plan) == []
+    assert "at the end, °F" in printed.plan
 
 
 # --- run-out --------------------------------------------------------------------------------------------------------

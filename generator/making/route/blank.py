@@ -10,6 +10,7 @@ from generator.description import Choices, Part, Tool
 from generator.errors import TableError
 from generator.making.stock import BAR_ADDRESS, carrier_room_mm, cleaning_mm, fitting_bars, largest_diameter_mm
 from generator.making.workshop import ShelfBar
+from generator.units import FileUnit
 
 __all__ = ["ANOTHER_TRY_MM", "bar_mm", "grip_mm", "spare_mm", "stub_mm"]
 
@@ -31,7 +32,8 @@ def bar_mm(tool: Tool, part: Part, choices: Choices, shelf: Sequence[ShelfBar] =
     if on_shelf is not None:
         return on_shelf
     try:
-        return tables.next_bar(diameter + cleaning_mm(diameter), "mm")
+        unit: FileUnit = "in" if choices.names.get("units") == "in" else "mm"
+        return tables.next_bar(diameter + cleaning_mm(diameter), unit)
     except TableError:
         return math.ceil(diameter + cleaning_mm(diameter))
 
