@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import ROUND_FLOOR, Decimal
 from functools import cache
 from importlib import metadata
+from typing import Literal
 
 from generator import tables
 from generator.checks.verdict import BY_DEFAULT, unchecked
@@ -35,7 +36,8 @@ _INCH_STEP = Decimal("0.001")
 def manner_for(design: Design) -> Manner:
     """How figures and words are printed on this design's sheets."""
     words = design.job.params.sheet
-    return manner_of(words.units or design.job.unit, words.decimal or "point", words.language or "en")
+    usual: Literal["point", "comma"] = "comma" if words.language == "de" else "point"
+    return manner_of(words.units or design.job.unit, words.decimal or usual, words.language or "en")
 
 
 def arrangement_block(design: Design) -> TitleBlock:
@@ -92,7 +94,7 @@ def _block(
 ) -> TitleBlock:
     given, manner = design.job.params.sheet, manner_for(design)
     words = manner.words
-    stops = [finding.title for finding in design.findings if finding.severity == "stop"]
+    stops = [manner.prose(words.phrase(finding.title)) for finding in design.findings if finding.severity == "stop"]
     return TitleBlock(
         owner=given.owner or words.not_stated,
         number=f"{given.number or design.job.name}{suffix}",
@@ -133,7 +135,8 @@ def _notes(design: Design, manner: Manner, stops: list[str]) -> Iterator[str]:
     if stops:
         yield words.unsolved.format(count=len(stops), what="; ".join(stops))
     said, marked, names = unchecked(design.findings).partition(f" {BY_DEFAULT} ")
-    yield words.phrase(said) + (f" {words.phrase(BY_DEFAULT)} {names}" if marked else "")
+    told = ", ".join(words.name(name) for name in names.removesuffix(".").split(", "))
+    yield words.phrase(said) + (f" {words.phrase(BY_DEFAULT)} {told}." if marked else "")
     if manner.units == "mm [in]":
         yield words.mm_govern
     if manner.unit == "in":

@@ -70,7 +70,7 @@ def list_table(
             str(row.number),
             str(row.quantity),
             words.phrase(row.title),
-            row.material or words.not_stated,
+            words.order_text(row.material) if row.material else words.not_stated,
             "; ".join(dict.fromkeys(stock[name] for name in row.parts if name in stock)),
         )
         for row in rows
