@@ -6,16 +6,18 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import ROUND_FLOOR, Decimal
 from functools import cache
 from importlib import metadata
+from typing import Literal
 
 from generator import tables
 from generator.checks.verdict import BY_DEFAULT, unchecked
+from generator.conversion import clean_mm, converted
 from generator.description import Part, Tool, parts_list, volume_mm3
-from generator.drawing.conversion import clean_mm, converted
 from generator.drawing.manner import Manner, manner_of
 from generator.drawing.sheet import Revision, TitleBlock
 from generator.errors import TableError
 from generator.job.design import Design
 from generator.making.stock import StockRow
+from generator.units import inch_fraction
 
 __all__ = ["arrangement_block", "assembly_block", "is_assembled", "manner_for", "part_block", "stock_texts"]
 
@@ -34,7 +36,8 @@ _INCH_STEP = Decimal("0.001")
 def manner_for(design: Design) -> Manner:
     """How figures and words are printed on this design's sheets."""
     words = design.job.params.sheet
-    return manner_of(words.units or design.job.unit, words.decimal or "point", words.language or "en")
+    usual: Literal["point", "comma"] = "comma" if words.language == "de" else "point"
+    return manner_of(words.units or design.job.unit, words.decimal or usual, words.language or "en")
 
 
 def arrangement_block(design: Design) -> TitleBlock:
@@ -75,8 +78,15 @@ def part_block(design: Design, part: Part, stock: Iterable[StockRow]) -> TitleBl
 def stock_texts(stock: Iterable[StockRow], manner: Manner) -> Mapping[str, str]:
     """Bar and cut length by part name, rounded up: the plan needs that much."""
     return {
-        row.part: f"{manner.length_up(row.bar_mm)} x {manner.length_up(row.cut_mm, 0)} {manner.unit}" for row in stock
+        row.part: f"{_bar(row.bar_mm, manner)} x {manner.length_up(row.cut_mm, 0)} {manner.unit}" for row in stock
     }
+
+
+def _bar(bar_mm: float, manner: Manner) -> str:
+    """The bar's diameter without its unit; in inches as the stockist sells it, the decimals behind it."""
+    said = inch_fraction(bar_mm) if manner.unit == "in" else ""
+    figure = manner.length_up(bar_mm)
+    return f"{said} ({figure})" if said else figure
 
 
 def _block(
@@ -84,7 +94,7 @@ def _block(
 ) -> TitleBlock:
     given, manner = design.job.params.sheet, manner_for(design)
     words = manner.words
-    stops = [finding.title for finding in design.findings if finding.severity == "stop"]
+    stops = [manner.prose(words.phrase(finding.title)) for finding in design.findings if finding.severity == "stop"]
     return TitleBlock(
         owner=given.owner or words.not_stated,
         number=f"{given.number or design.job.name}{suffix}",
@@ -125,7 +135,8 @@ def _notes(design: Design, manner: Manner, stops: list[str]) -> Iterator[str]:
     if stops:
         yield words.unsolved.format(count=len(stops), what="; ".join(stops))
     said, marked, names = unchecked(design.findings).partition(f" {BY_DEFAULT} ")
-    yield words.phrase(said) + (f" {words.phrase(BY_DEFAULT)} {names}" if marked else "")
+    told = ", ".join(words.name(name) for name in names.removesuffix(".").split(", "))
+    yield words.phrase(said) + (f" {words.phrase(BY_DEFAULT)} {told}." if marked else "")
     if manner.units == "mm [in]":
         yield words.mm_govern
     if manner.unit == "in":

@@ -15,8 +15,8 @@ from typing import Literal, NoReturn
 from generator.errors import GeneratorError
 
 __all__ = [
-    "FileUnit", "Kind", "UnitError", "how_to_write", "read_length", "read_quantity", "show_in", "show_mm", "text_of",
-    "unit_names",
+    "FileUnit", "Kind", "UnitError", "how_to_write", "inch_fraction", "read_length", "read_quantity", "show_in",
+    "show_mm", "text_of", "unit_names",
 ]
 
 FileUnit = Literal["mm", "in"]
@@ -135,6 +135,19 @@ def text_of(value_mm: float, unit: FileUnit, places: int) -> str:
         rounded = abs(rounded)
     text = f"{rounded:f}"
     return text.rstrip("0").rstrip(".") if unit == "mm" and "." in text else text
+
+
+def inch_fraction(value_mm: float) -> str:
+    """A length as an inch shop says it, in sixty-fourths at the finest; empty where it is none of those.
+
+    >>> inch_fraction(57.15), inch_fraction(22.225), inch_fraction(25.4), inch_fraction(25.0)
+    ('2 1/4', '7/8', '1', '')
+    """
+    sixty_fourths = float(Fraction(value_mm) / INCH_MM * 64)
+    if abs(sixty_fourths - round(sixty_fourths)) > 5e-4 or sixty_fourths < 1:
+        return ""
+    whole, rest = divmod(Fraction(round(sixty_fourths), 64), 1)
+    return " ".join(str(one) for one in (whole, rest) if one)
 
 
 def show_mm(value_mm: float, places: int = 3) -> str:

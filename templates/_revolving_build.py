@@ -113,7 +113,7 @@ def _hang_pocket(draft: PartDraft, choices: Choices, pockets: int) -> None:
             f"pocket_{step}",
             "taper",
             "run-out",
-            0.01,
+            choices.facts["run_out"],
             "bore at one setting with the finished shank held in the headstock spindle",
         )
         start = f"floor_{step}"
@@ -172,9 +172,12 @@ def _spindle(choices: Choices) -> Part:
         draft.zone("hardened", "point", "point_end", "tip", "hardness", way.hardness)
     draft.corner("seat_1", "shoulder", CORNER.format(choices.facts["seat_1/corner"]))
     for seat in range(2, seats + 1):
-        draft.relation(f"seat_{seat}", "seat_1", "run-out", 0.005, "turn all seats at one setting between centres")
+        draft.relation(
+            f"seat_{seat}", "seat_1", "run-out", choices.facts["run_out_fine"],
+            "turn all seats at one setting between centres",
+        )  # fmt: skip
     last = "finish the point last, the spindle turning in its own bearings"
-    draft.relation("point", "seat_1", "run-out", 0.005, last)
+    draft.relation("point", "seat_1", "run-out", choices.facts["run_out_fine"], last)
     return draft.done()
 
 

@@ -21,6 +21,7 @@ from templates._revolving_retention import derive_retention
 from templates._revolving_screwed import SPANNERS_MM, cover_thread, derive_screwed, threaded_mm
 from templates._revolving_stack import Stack, read_stack
 from templates._revolving_walls import POCKET_WALL_MM, RIM_WALL_MM, least_barrel_mm
+from templates._units import derive_units
 
 if TYPE_CHECKING:
     from templates.revolving_centre import Params, Passes
@@ -41,6 +42,7 @@ FLATS_NOSE_MM = 8.0
 def derive(params: Params) -> Choices:
     """All choices of the job, in the order in which they depend on each other."""
     choices = Choices()
+    derive_units(choices, params.units)
     number = morse_number(params.socket.taper)
     taper = tables.morse(number)
     choices.decide("socket.taper", params.socket.taper, params.socket.taper, "given", "")

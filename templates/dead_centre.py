@@ -41,6 +41,7 @@ from generator.parameters.loads import Loads, derive_loads
 from templates import _dead_order
 from templates._dead_mechanics import mechanics
 from templates._points import mouth_finding
+from templates._units import derive_units
 
 TITLE = "Dead centre"
 SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reaches the end of slim work."
@@ -104,6 +105,7 @@ class Params(JobBase):
 def derive(params: Params) -> Choices:
     """Everything the job left open, decided by rule."""
     choices = Choices()
+    derive_units(choices, params.units)
     number = morse_number(params.socket.taper)
     taper, point = tables.morse(number), params.point
     choices.decide("socket.taper", params.socket.taper, params.socket.taper, "given", "")
@@ -223,7 +225,8 @@ def _centre(choices: Choices) -> Part:
     draft.place("tip", "point", size["point/tip"])
     draft.place("contact", "point", size["work/mouth"])
     draft.relation(
-        "point", "taper", "run-out", 0.01, "grind the point with the finished shank in the headstock spindle"
+        "point", "taper", "run-out", choices.facts["run_out"],
+        "grind the point with the finished shank in the headstock spindle",
     )
     if choices.names["form"] == "half":
         draft.length("flat/length", "flat_end", "tip", -1, size["point/flat_length"])

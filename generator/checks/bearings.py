@@ -122,7 +122,7 @@ def hand_words(choices: Choices, thrust_n: float) -> str:
     """The pull on a luggage scale at the handwheel's rim that sets a thrust."""
     lead, wheel, given = screw_of(choices)
     pull = handwheel_pull_n(thrust_n, lead, wheel, sum(EFFICIENCY) / 2)
-    usual = "" if given else f" (lead {lead:g}, wheel {wheel:g} mm usual of the class: measure yours)"
+    usual = "" if given else f" (lead {lead:g} mm, wheel {wheel:g} mm usual of the class: measure yours)"
     return f"About {pull / GRAVITY_M_S2:.1f} kg on a luggage scale at the handwheel's rim sets {thrust_n:.0f} N{usual}."
 
 

@@ -11,6 +11,7 @@ from generator.errors import GeometryError, TableError
 from generator.findings import Change, Finding, Severity
 from generator.making.setups import SetUp
 from generator.making.stock import as_drawn, least_bar_mm, stock_for
+from generator.units import FileUnit
 
 __all__ = ["CLEAN_UP_MM", "bar_finding", "bar_length_finding", "wall_findings"]
 
@@ -174,10 +175,11 @@ def _bore_radius(part: Part, edge: Edge) -> float:
     return max(edge.r0, edge.r1, *majors)
 
 
-def _next_bar(least_mm: float) -> tuple[Change, ...]:
+def _next_bar(least_mm: float, choices: Choices) -> tuple[Change, ...]:
     """The next stocked bar, as a change; none where the list ends below it."""
+    unit: FileUnit = "in" if choices.names.get("units") == "in" else "mm"
     try:
-        return (Change("bar.diameter", tables.next_bar(least_mm, "mm")),)
+        return (Change("bar.diameter", tables.next_bar(least_mm, unit)),)
     except TableError:
         return ()
 
@@ -215,7 +217,7 @@ def bar_finding(choices: Choices, tool: Tool) -> Iterator[Finding]:
         source="common practice, no source",
         advice=advice,
         miss=max(0.0, CLEAN_UP_MM - left) if short else 0.0,
-        changes=_next_bar(least) if severity != "note" else (),
+        changes=_next_bar(least, choices) if severity != "note" else (),
     )
 
 

@@ -10,10 +10,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
+from generator.conversion import clean_mm, converted, outward
 from generator.description import ChainResult, ListRow
 from generator.drawing.arrangement_callouts import LetteredGap
 from generator.drawing.base import Pen
-from generator.drawing.conversion import clean_mm, converted, outward
 from generator.drawing.font import text_width_mm
 from generator.drawing.manner import METRIC, Manner
 from generator.drawing.style import SMALL_TEXT_MM, TEXT_MM
@@ -70,7 +70,7 @@ def list_table(
             str(row.number),
             str(row.quantity),
             words.phrase(row.title),
-            row.material or words.not_stated,
+            words.order_text(row.material) if row.material else words.not_stated,
             "; ".join(dict.fromkeys(stock[name] for name in row.parts if name in stock)),
         )
         for row in rows

@@ -122,6 +122,7 @@ def details_of(
             tuple(d for d in left.diameters if d not in diameters),
             tuple(c for c in left.callouts if c not in callouts),
             left.notes,
+            left.manner,
         )
     return found, replace(left, callouts=(*left.callouts, *(d.mark() for d in found)))
 

@@ -92,6 +92,7 @@ def end_view_of(view: View, wanted: Requests, scale: float) -> tuple[EndView | N
         tuple(d for d in wanted.diameters if d.address not in told),
         tuple(c for c in wanted.callouts if c.address not in told),
         wanted.notes,
+        wanted.manner,
     )
     return _drawn(view, seen_from, shown, rounds, scale, wanted.manner), left
 

@@ -15,8 +15,17 @@ import re
 from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
+from generator.conversion import (
+    EXACT_PLACES,
+    clean_mm,
+    converted,
+    inch_at_most,
+    inch_limits,
+    inward,
+    is_exact,
+    step_places,
+)
 from generator.description import Size
-from generator.drawing.conversion import EXACT_PLACES, clean_mm, converted, inward, is_exact, step_places
 from generator.drawing.label import Label, Redrawn
 from generator.drawing.manner import METRIC, Manner
 from generator.units import FileUnit
@@ -35,9 +44,6 @@ _RADIUS = re.compile(r"(R )(\d+(?:\.\d+)?)( max)?")
 _LEAST_GENERAL_MM = 0.5
 # An auxiliary size informs and binds nobody: two places.
 _AUXILIARY_PLACES = 2
-# What an inch micrometer shows, and the least width between limits worth rounding to it. Shop choice.
-_MICROMETER_PLACES = 4
-_LEAST_INCH_WIDTH = Decimal("0.0002")
 # A size under the general tolerance in inches; that tolerance is rounded to suit (see `titles`). Shop choice.
 _GENERAL_INCH_PLACES = 3
 
@@ -172,7 +178,7 @@ def _inch_label(asked: _Asked) -> Label:
         return Label(figure + asked.suffix, redrawn=redrawn)
     tail = (f" {size.tolerance_class}" if size.tolerance_class else "") + asked.suffix
     if not round_ones:
-        low, high, places = printed_limits(asked)
+        low, high, places = inch_limits(*asked.limits)
         redrawn = Redrawn(asked.sign, tail, places, limits=(high, low), keeps_zeros=True)
         return Label(asked.sign, manner.kept(high, places), manner.kept(low, places), tail, redrawn=redrawn)
     places = max(_places(value) for value in (nominal, upper, lower))
@@ -184,28 +190,9 @@ def _inch_label(asked: _Asked) -> Label:
     return Label(figure, _deviation(upper, places, manner), _deviation(lower, places, manner), tail, redrawn=redrawn)
 
 
-def _width_mm(asked: _Asked) -> Decimal:
-    low, high = asked.limits
-    return high - low
-
-
 def _inch_places(nominal: Decimal, usual: int) -> int:
     """Places of a size without deviations: at least three, all that a size round in inches needs."""
     return max(_places(nominal), _GENERAL_INCH_PLACES) if is_exact(nominal, EXACT_PLACES) else usual
-
-
-def printed_limits(asked: _Asked) -> tuple[Decimal, Decimal, int]:
-    """Limits in inches, rounded inwards, low first, and their places.
-
-    Ten-thousandths are the finest that a micrometer shows; a fifth place stands only where fewer leave next to nothing.
-    """
-    low, high = (converted(limit, "in") for limit in asked.limits)
-    places = step_places(_width_mm(asked), "in")
-    if places > _MICROMETER_PLACES:
-        found = inward(low, high, _MICROMETER_PLACES)
-        if found[2] == _MICROMETER_PLACES and found[1] - found[0] >= _LEAST_INCH_WIDTH:
-            return found
-    return inward(low, high, places)
 
 
 def _bare_in(asked: _Asked, unit: FileUnit) -> str:
@@ -226,7 +213,7 @@ def _other_unit(asked: _Asked, label: Label) -> str:
     if asked.size.basic or asked.is_bare or label.redrawn is None:
         return _bare_in(asked, unit)
     if unit == "in":
-        low, high, places = printed_limits(asked)
+        low, high, places = inch_limits(*asked.limits)
     else:
         # What governs are the inches as printed, so the millimetres are taken from those.
         low, high = _governing_inches(asked, label.redrawn)
@@ -280,9 +267,13 @@ def limit_text(limit_mm: float, manner: Manner = METRIC) -> str:
     value = clean_mm(limit_mm)
     if manner.unit == "mm":
         return manner.written(value, _PLACES)
-    inches = converted(value, "in")
-    places = max(4, step_places(value, "in"))
-    return manner.kept(inches.quantize(Decimal(1).scaleb(-places), rounding=ROUND_FLOOR), places)
+    inches = inch_at_most(value)
+    return manner.kept(inches, _places_written(inches))
+
+
+def _places_written(value: Decimal) -> int:
+    """Places with which a value is written."""
+    return len(f"{value:f}".partition(".")[2])
 
 
 def angle_text(angle_deg: float, manner: Manner = METRIC) -> str:

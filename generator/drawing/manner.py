@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from typing import Literal, get_args
 
-from generator.drawing.conversion import clean_mm, converted, nearest
+from generator.conversion import clean_mm, converted, nearest
 from generator.drawing.wording import Language, Words, words_of
 from generator.drawing.wording.english import ENGLISH
 from generator.units import FileUnit
@@ -26,8 +26,8 @@ INCH_MM = 25.4
 _EXTRA_INCH_PLACES = 1
 _MARK = re.compile(r"(?<=\d)\.(?=\d)")
 # Numbers of a sentence: not part of a name such as 6003-2RS or ISO 2768-1, nor the number of a material (1.4104).
-_PROSE_MARK = re.compile(r"(?<![\w.,/-])(?!1\.\d{4}\b)([-+±]?\d+)\.(\d+)(?![\w.]*\d)")
-_PROSE_MM = re.compile(r"(?<![\w.,/-])(\d+(?:\.\d+)?)( to |-| \.\. )?(\d+(?:\.\d+)?)? ?mm\b")
+_PROSE_MARK = re.compile(r"(?<![\w.,/-])(?!1\.\d{4}\b)([-+±]?\d*)\.(\d+)(?![\w.]*\d)")
+_PROSE_MM = re.compile(r"(?<![\w.,/-])(\d+(?:\.\d+)?)( to | bis |-| \.\. )?(\d+(?:\.\d+)?)? ?mm\b")
 _ROUGHNESS = re.compile(r"\bRa (\d+(?:\.\d+)?)")
 
 # Roughness in micrometres and the microinches that stand for it. Source: ASME B46.1, from memory.
@@ -122,14 +122,20 @@ class Manner:
         return _PROSE_MARK.sub(r"\1,\2", text) if self.has_comma else text
 
     def _in_inches(self, found: re.Match[str]) -> str:
-        first = self._inch_of(found[1])
-        second = f"{found[2]}{self._inch_of(found[3])}" if found[3] else found[2] or ""
-        return f"{first}{second} in"
+        """One length, or a range rounded inwards."""
+        if not found[3]:
+            return f"{_inch_of(found[1])}{found[2] or ''} in"
+        low, high = _inch_of(found[1], ROUND_CEILING), _inch_of(found[3], ROUND_FLOOR)
+        if float(low) > float(high):
+            low, high = _inch_of(found[1]), _inch_of(found[3])
+        return f"{low}{found[2]}{high} in"
 
-    def _inch_of(self, figure: str) -> str:
-        places = len(figure.partition(".")[2]) + _EXTRA_INCH_PLACES + 1
-        text = f"{nearest(converted(Decimal(figure), 'in'), places):f}"
-        return re.sub(r"^0\.", ".", text)
+
+def _inch_of(figure: str, rounding: str = ROUND_HALF_UP) -> str:
+    """A figure of millimetres in inches, no zero before its mark."""
+    places = len(figure.partition(".")[2]) + _EXTRA_INCH_PLACES + 1
+    text = f"{converted(Decimal(figure), 'in').quantize(Decimal(1).scaleb(-places), rounding=rounding):f}"
+    return re.sub(r"^0\.", ".", text)
 
 
 def _digits(value: Decimal, places: int) -> str:

@@ -82,7 +82,7 @@ def _run_out(part: Part, relation: Relation, figures: Figures) -> InspectionRow:
     """A run-out as the indicator shows it, at three places of the surface."""
     return InspectionRow(
         f"{part.name}/{relation.surface}/{relation.kind}", f"{relation.kind} to {_plain(relation.datum)}", "",
-        f"{figures.bare(relation.limit_mm, 3)} or less", "dial test indicator, three places", 0, 0.0,
+        f"{figures.at_most(relation.limit_mm)} or less", "dial test indicator, three places", 0, 0.0,
         relation.limit_mm,
     )
 
@@ -108,7 +108,7 @@ def _sized(
     low, high = size.low, size.high
     if fit is not None and fit.fit_low_mm is not None and fit.fit_high_mm is not None:
         low, high = sorted((fit.fit_low_mm, fit.fit_high_mm))
-        limits = f"expected {figures.bare(low, 3)} to {figures.bare(high, 3)}"
+        limits = f"expected {figures.within(low, high)}"
         if size.fitted:
             limits = f"{size.fitted}; {limits}"
     elif size.fitted:
@@ -117,7 +117,7 @@ def _sized(
 
 
 def _limits(size: Size, figures: Figures) -> str:
-    return f"{figures.bare(size.low, 3)} to {figures.bare(size.high, 3)}"
+    return figures.within(size.low, size.high)
 
 
 def _is_left_out(size: Size) -> bool:
@@ -180,5 +180,6 @@ def _ring_row(item: str, parts: Sequence[Part], figures: Figures) -> RingRow:
     widths = [length.size for part in parts for length in part.lengths]
     width = max(widths, key=lambda size: size.nominal_mm)
     measured = all(size.measured_mm is not None for size in (bore, outside, width))
-    limits = [_limits(size, figures) for size in (bore, outside, width)]
+    # What was bought keeps no limits of ours: to the nearest, as lists of bearings print them.
+    limits = [f"{figures.bare(size.low, 3)} to {figures.bare(size.high, 3)}" for size in (bore, outside, width)]
     return RingRow(_plain(item), parts[0].bought, limits[0], limits[1], limits[2], measured)

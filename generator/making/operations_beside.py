@@ -57,7 +57,7 @@ def lacks_beside(target: Target, workshop: Workshop) -> Iterator[str]:
     if work == "mill" and workshop.is_default("milling"):
         yield "milling machine or slide: saw beside the line and file by a filing guide, measured across"
     if work == "grind" and (workshop.wheel == "none" or workshop.is_default("wheel")):
-        yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last hundredth"
+        yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last 0.01 mm"
     if not workshop.is_default("furnace_c") or heat_of(target.step) is None:
         return
     if work == "case":

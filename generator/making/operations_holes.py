@@ -55,7 +55,7 @@ def _depth(drill: Drill, deep: float, through: bool, figures: Figures) -> tuple[
         return pecks, ()
     if through and deep <= 2 * usable:
         half = figures.length(deep / 2, 0)
-        both = f"from both ends, {half} each: {reach}; the two holes meet within a tenth or two, ream or bore after"
+        both = f"from both ends, {half} each: {reach}; the two holes meet within 0.2 mm, ream or bore after"
         return (both, *pecks), ()
     lack = f"drill {tool_size(drill.diameter_mm, figures)} that goes {figures.length(deep, 0)} deep"
     return (f"{reach}, the hole goes {figures.length(deep, 0)}", *pecks), (

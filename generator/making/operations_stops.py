@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 
 from generator.description import Length, Part, Size, diameter_at
@@ -32,10 +31,7 @@ def limits_in(size: Size, figures: Figures, sign: str = "") -> str:
     """
     if figures.unit == "mm" or size.general or size.fitted or size.upper_mm == size.lower_mm:
         return figures.prose(limits_text(size, sign))
-    per = float(INCH_MM) / 1e4
-    low = math.ceil((size.nominal_mm + size.lower_mm) / per - 1e-6) / 1e4
-    high = math.floor((size.nominal_mm + size.upper_mm) / per + 1e-6) / 1e4
-    return f"{sign}{low:.4f} to {high:.4f} in" if high >= low else figures.prose(limits_text(size, sign))
+    return f"{sign}{figures.within(size.low, size.high)} in"
 
 
 def figure_to(target: Target, figures: Figures) -> str:

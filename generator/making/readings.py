@@ -11,6 +11,7 @@ from difflib import get_close_matches
 from generator.description import ChainResult, Part, Size, Tool
 from generator.description.size import MEASURING_DOUBT_MM
 from generator.errors import Fault, InputError
+from generator.making.figures import Figures
 from generator.making.inspection import InspectionRow, inspection_rows
 from generator.making.missed import miss_of
 from generator.making.rescue import WORKS, rung_of
@@ -81,13 +82,24 @@ def inspection_table(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit =
     table.writerow(COLUMNS)
     for row in _all_rows(tool, chains, unit):
         part = row.address.partition("/")[0]
-        places = 4 if unit == "in" else 3
-        ends = ["" if value is None else text_of(value, unit, places) for value in (row.low_mm, row.high_mm)]
+        ends = _printed(row, unit)
         table.writerow(
             [row.number or "", tool.parts[part].title, row.address, row.what, row.nominal, *ends,
              unit if row.low_mm is not None else "", row.instrument, ""]
         )  # fmt: skip
     return written.getvalue()
+
+
+def _printed(row: InspectionRow, unit: FileUnit) -> list[str]:
+    """Both limits as the page of the inspection prints them; empty where a reading is no length."""
+    if row.low_mm is None or row.high_mm is None:
+        return ["", ""]
+    if unit == "mm":
+        return [text_of(value, unit, 3) for value in (row.low_mm, row.high_mm)]
+    figures = Figures(unit)
+    if row.low_mm == 0:
+        return [figures.bare(0.0, 3), figures.at_most(row.high_mm)]
+    return figures.within(row.low_mm, row.high_mm).split(" to ")
 
 
 # --- reading back --------------------------------------------------------------------------------------------------

@@ -66,7 +66,7 @@ def _spread(cone: Cone) -> str:
     except RangeError:
         return "no tolerance is listed for so short a cone"
     low, high = (cone.over_mm * cone.ratio + change for change in ((-most, 0.0) if cone.inside else (0.0, most)))
-    return f"{cone.figures.bare(low, 3)} to {cone.fine(high)}, bearing at the large end first"
+    return f"{cone.figures.within(low, high)} {cone.figures.unit}, bearing at the large end first"
 
 
 def _resolution(cone: Cone) -> str:
@@ -275,7 +275,7 @@ def stand_off_rows(cone: Cone, method: TaperMethod, group: str) -> Iterator[Sett
     for face, size_low, size, size_high in _beyond_gauge(cone):
         yield Setting(
             group, f"Quill face to {face}", figures.length(size),
-            f"plug pushed home dry: {figures.bare(size_low)} to {figures.length(size_high)}, slips or drill shanks in "
+            f"plug pushed home dry: {figures.within(size_low, size_high, 2)} {figures.unit}, slips or drill shanks in "
             "the gap. Then the gauge plane lies in the quill's face", "the drawing; ISO 296", main=True,
         )
     if method == "bought shank":

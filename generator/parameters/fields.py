@@ -147,7 +147,7 @@ class SheetWords(JobModel):
         json_schema_extra=_otherwise("{unit}"),
     )
     decimal: Literal["point", "comma"] | None = Field(
-        default=None, description='decimal mark on the sheets, "point" or "comma"',
+        default=None, description='decimal mark on the sheets, "point" or "comma"; otherwise that of the language',
         json_schema_extra=_otherwise("point"),
     )
     language: Literal["en", "de"] | None = Field(

@@ -137,17 +137,17 @@ def _wanted(result: ChainResult, figures: Figures) -> str:
     if least is None and most is None:
         return "free"
     if most is None:
-        return f"{figures.length(least or 0.0, 3)} or more"
+        return f"{figures.at_least(least or 0.0)} {figures.unit} or more"
     if least is None:
-        return f"{figures.length(most, 3)} or less"
-    return f"{figures.bare(least, 3)} to {figures.length(most, 3)}"
+        return f"{figures.at_most(most)} {figures.unit} or less"
+    return f"{figures.within(least, most)} {figures.unit}"
 
 
 def _fit_words(result: ChainResult, figures: Figures) -> str:
     if result.fit_low_mm is None or result.fit_high_mm is None:
         return ""
     low, high = sorted((result.fit_low_mm, result.fit_high_mm))
-    return f"{plain(result.gap.fit)}: {figures.bare(low, 3)} to {figures.length(high, 3)}"
+    return f"{plain(result.gap.fit)}: {figures.within(low, high)} {figures.unit}"
 
 
 def _apart(tool: Tool, moves: Sequence[Move], figures: Figures) -> Iterator[Block]:

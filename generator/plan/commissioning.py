@@ -24,6 +24,7 @@ def commissioning_page(tool: Tool, findings: Sequence[Finding], workshop: Worksh
     blocks: list[Block] = [_by_hand(tool)]
     steps = runnings(tool, findings, workshop)
     if steps:
+        heat = "°F" if unit == "in" else "°C"
         same = len({step.watch for step in steps}) == 1
         watch = (sentence(figures.prose(steps[0].watch)),) if same else ()
         rows = tuple(
@@ -33,7 +34,7 @@ def commissioning_page(tool: Tool, findings: Sequence[Finding], workshop: Worksh
         )
         blocks.append(
             Table(
-                ("", "speed", "for", "what you see and hear", "at the end, °C", "ok"), rows,
+                ("", "speed", "for", "what you see and hear", f"at the end, {heat}", "ok"), rows,
                 (9.0, 22.0, 18.0, 79.0, 36.0, 16.0), ("centre", "right", "right"),
                 (*watch, "Work between the centres, guard closed, the quill's thrust as for the job; speeds are the "
                  "machine's, up to what the job asks for and no faster."),

@@ -29,7 +29,7 @@ def inspection_pages(
     pages: list[TextPage] = []
     for group in _groups(tool, rows):
         blocks: list[Block] = [block for part in group for block in _of_part(part, rows, unit, named=len(group) > 1)]
-        head = () if pages else (_FIRST,)
+        head = () if pages else (Paragraph(Figures(unit).prose(_FIRST), "small"),)
         title = "Inspection: " + ", ".join(part.title.lower() for part in group)
         pages.append(TextPage(title, (*head, *blocks)))
     if earned and pages:
@@ -37,10 +37,9 @@ def inspection_pages(
     return tuple(pages)
 
 
-_FIRST = Paragraph(
+_FIRST = (
     "Numbers are those of the balloons and of the inspection file. Sizes without limits of their own: caliper, to the "
-    "general tolerance. Measure at 20 °C, part and instrument alike; run-out at three places.",
-    "small",
+    "general tolerance. Measure at 20 °C, part and instrument alike; run-out at three places."
 )
 
 
@@ -99,5 +98,5 @@ def _promise_table(tool: Tool, setups: Sequence[SetUp], figures: Figures) -> Ite
 
 
 def _promise_row(one: Promise, figures: Figures) -> tuple[str, ...]:
-    wanted = f"{figures.length(one.relation.limit_mm, 3)}, to {plain(one.relation.datum)}"
+    wanted = f"{figures.at_most(one.relation.limit_mm)} {figures.unit}, to {plain(one.relation.datum)}"
     return plain(one.address), wanted, run_out(figures, one.low_mm, one.high_mm), one.how

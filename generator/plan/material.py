@@ -49,7 +49,7 @@ def _blank_cells(blank: StockRow | None, figures: Figures) -> tuple[str, str, st
         return "", "", ""
     own = ", yours" if blank.is_own else ""
     short = "" if blank.enough else ", TOO SMALL"
-    bar = f"{figures.length(blank.bar_mm)} round{own}{short}"
+    bar = f"{figures.bar(blank.bar_mm)} round{own}{short}"
     return bar, figures.length(blank.cut_mm, 1), _mass(blank.mass_kg, figures)
 
 

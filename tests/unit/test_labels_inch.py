@@ -14,9 +14,9 @@ from typing import Any
 
 import pytest
 
+from generator.conversion import inward, step_places
 from generator.description import ChainResult, Gap, Size, exact
 from generator.drawing.arrangement_tables import wanted_text
-from generator.drawing.conversion import inward, step_places
 from generator.drawing.labels import DIAMETER, Label, label_of, limit_text
 from generator.drawing.manner import METRIC, Manner
 from generator.job.design import inspect, work_out
@@ -180,9 +180,9 @@ def test_wanted_gaps_are_rounded_inwards(least: Any, most: Any, manner: Manner, 
 
 
 def test_sentences_in_the_unit_of_the_sheet() -> None:
-    """Lengths with mm behind them and roughness; names keep their figures."""
+    """Lengths with mm behind them and roughness; names keep their figures; 2 and 3 mm are .0787 and .1181 in."""
     told = "Ra 0.8 over 12.5 mm, groove 2 to 3 mm, ring 6003-2RS, steel 1.4104, ISO 2768-1."
-    inches = "Ra 32 µin over .492 in, groove .08 to .12 in, ring 6003-2RS, steel 1.4104, ISO 2768-1."
+    inches = "Ra 32 µin over .492 in, groove .08 to .11 in, ring 6003-2RS, steel 1.4104, ISO 2768-1."
     assert INCHES.prose(told) == inches
     assert Manner("mm", True).prose(told) == told.replace("0.8", "0,8").replace("12.5", "12,5")
 

@@ -278,8 +278,10 @@ def test_sizes_in_words_get_the_unit_of_the_job(text: str, mm: str, inch: str) -
         # Inches of a handbook's conversion table: 0.3 mm is 0.0118 in, 0.005 mm is 0.0002 in, 17 mm is 0.6693 in.
         ("part off, 0.3 mm over", "part off, 0.012 in over"),
         ("both faces parallel within 0.005 mm", "both faces parallel within 0.0002 in"),
-        ("dia 16.997 to 17.000 mm", "dia 0.6692 to 0.6693 in"),
-        ("M6x0.75, 60 deg included, 780 to 820 °C", "M6x0.75, 60 deg included, 1435 to 1510 °F"),
+        # Limits inwards: 16.990 and 17.000 mm are 0.66890 and 0.66929 in; 16.997 is 0.66917.
+        ("dia 16.990 to 17.000 mm", "dia 0.6689 to 0.6692 in"),
+        ("dia 16.997 to 17.000 mm", "dia 0.66918 to 0.66929 in"),
+        ("M6x0.75, 60 deg included, 780 to 820 °C", "M6x0.75, 60 deg included, 1435 to 1510 °F (780 to 820 °C)"),
     ],
 )
 def test_sentences_carry_their_unit_into_an_inch_job(text: str, inch: str) -> None:

@@ -306,7 +306,7 @@ def test_no_page_is_nearly_empty(job: str, unit: Literal["mm", "in"]) -> None:
     assert all(len(text) > foot + 60 for text in pages[first:])
 
 
-_METRIC = re.compile(r"\d (?:mm|N m|N mm|kN|N|kg|g|m/min|°C)(?![\w/²])")
+_METRIC = re.compile(r"\d (?:mm|N m|N mm|kN|N|kg|g|m/min)(?![\w/²])|\d °C(?!\))")
 
 
 @pytest.mark.parametrize("job", JOBS)
@@ -316,7 +316,7 @@ def test_the_pages_read_at_the_lathe_hold_no_metric_units_in_an_inch_plan(job: s
     assert _METRIC.findall(order + setups) == []
     assert "0.000 in" not in setups
     assert "without a unit" not in setups
-    # Limits of an inch drawing have four decimals at most.
+    # Limits of an inch drawing have four decimals at most; heat is in Fahrenheit first, Celsius in brackets.
     assert not re.search(r"\d\.\d{5}", order + setups)
 
 
@@ -332,7 +332,7 @@ def test_forces_torques_and_masses_of_an_inch_plan_are_in_pounds(job: str) -> No
 def test_an_inch_plan_gives_inches() -> None:
     plan = planned("screw", "in")
     shown = words_of(plan, "Parts and bar to cut")
-    assert "in round" in shown
+    assert "1 3/4 in (1.750) round" in shown
     assert "mm round" not in shown
     assert "limits, in" in words_of(plan, "Inspection")
     # The bore of a 6003 is 17 mm: 0.6693 in, to the last place of a handbook's conversion.

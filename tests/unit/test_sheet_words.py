@@ -154,6 +154,19 @@ def test_a_phrase_is_known_whatever_numbers_stand_in_it() -> None:
     assert words_of("en").phrase("seat 2 ends short") == "seat 2 ends short"
 
 
+def test_a_number_may_stand_anywhere_in_a_name() -> None:
+    assert words_of("de").name("seat_3_end") == "Ende von Sitz 3"
+    assert words_of("de").name("seat_3") == "Sitz 3"
+
+
+def test_an_order_text_is_told_piece_by_piece() -> None:
+    """Designations stay: a buyer reads DIN 471 and ISO 4762 in every language."""
+    german = words_of("de")
+    assert german.order_text("circlip DIN 471 - 17") == "Sicherungsring DIN 471 - 17"
+    assert german.order_text("ISO 4762 - M4 x 10 - 8.8, head turned down") == "ISO 4762 - M4 x 10 - 8.8, Kopf abgedreht"
+    assert german.order_text("6204-2RS, 20 x 47 x 14") == "6204-2RS, 20 x 47 x 14"
+
+
 def test_names_and_contacts_are_told_in_one_language() -> None:
     german, english = words_of("de"), words_of("en")
     assert [german.name(name) for name in ("pocket_1", "cover_recess")] == ["Lagerbohrung 1", "Deckelsitz"]

@@ -141,10 +141,21 @@ class Words:
     def name(self, name: str) -> str:
         """A surface or face of the description in plain words: "pocket_1" is "pocket 1"."""
         plain = name.replace("_", " ")
+        if plain in self.names:
+            return self.names[plain]
+        # "seat 2 end": the number may stand anywhere in a name.
+        numbers = _NUMBER.findall(plain)
+        known = self.names.get(_NUMBER.sub("#", plain)) if numbers else None
+        if known:
+            return known.replace("#", numbers[0], 1)
         first, _, last = plain.rpartition(" ")
         if first and last.isdigit():
             return f"{self.names.get(first, first)} {last}"
-        return self.names.get(plain, plain)
+        return plain
+
+    def order_text(self, english: str) -> str:
+        """What is ordered, "circlip DIN 471 - 17", in this language: designations and sizes stay as they are."""
+        return ", ".join(self.phrase(piece) for piece in english.split(", "))
 
     def contact_of(self, english: str) -> str:
         """What the making says of a contact, "front against floor 1 of Body", in this language."""

@@ -17,6 +17,7 @@ from generator.making.stock import (
     least_bar_mm,
 )
 from generator.making.workshop import ShelfBar
+from generator.units import FileUnit
 
 __all__ = ["ANOTHER_TRY_MM", "bar_mm", "grip_mm", "spare_mm", "stub_mm"]
 
@@ -40,7 +41,8 @@ def bar_mm(tool: Tool, part: Part, choices: Choices, shelf: Sequence[ShelfBar] =
     if on_shelf is not None:
         return on_shelf
     try:
-        return tables.next_bar(least, "mm")
+        unit: FileUnit = "in" if choices.names.get("units") == "in" else "mm"
+        return tables.next_bar(least, unit)
     except TableError:
         return math.ceil(least)
 

@@ -25,6 +25,8 @@ _CARRIER_MM = 8.0
 """Least length that a carrier finds room on. Common practice, no source."""
 
 
+_POINT_RUN_OUT_MM = 0.005
+"""What a point may run out where the drawing does not say. Shop choice."""
 _LAND_MM = 0.75
 """Width of the countersink that the centre bears on, outside the thread. Shop choice."""
 _TRIED = "not off the centres before every seat is measured against its bearing"
@@ -281,6 +283,12 @@ class Spindle:
         whole = self.ledger.piece(outer)
         return f"{outer.name}/{whole.end_face(whole.far_mm)}"
 
+    def _point_run_out(self) -> str:
+        """What the drawing lets the point run out, in words."""
+        points = {one.name for one in self.point}
+        limits = [one.limit_mm for one in self.part.relations if one.surface in points and one.kind == "run-out"]
+        return f"{min(limits, default=_POINT_RUN_OUT_MM):g} mm or less"
+
     def point_in_its_bearings(self) -> None:
         """The point finished last, the spindle turning in its own bearings."""
         if not self.point:
@@ -289,14 +297,15 @@ class Spindle:
         verb = "grind" if hard else "turn"
         steps = [Step(words, work="press" if "into" in words else "fit") for words in self.piece.wishes.joined]
         steps += [self.piece.cut(verb, f"{verb} the point", one) for one in self.point]  # type: ignore[arg-type]
-        steps.append(Step("indicate the point", "0.005 mm or less", "dial test indicator", (), "indicate"))
+        allowed = self._point_run_out()
+        steps.append(Step("indicate the point", allowed, "dial test indicator", (), "indicate"))
         seat = max((one for one in self.part.surfaces if one.role == "seat"), key=lambda one: self.piece.z_of[one.far])
         self.ledger.add(
             self.part, "assembled, point finished in its own bearings",
             "shank in the headstock spindle, which stands still; the nose turned by a cord or belt", "own bearings",
             f"{self.part.name}/{seat.name}", self._measured_from(),
             [*(one.name for one in self.point), self.front], steps,
-            indicate="the point's flank, 0.005 mm or less: this figure is the tool's run-out",
+            indicate=f"the point's flank, {allowed}: this figure is the tool's run-out",
             caution="Headstock locked, motor isolated. Cover the bearings from grit when grinding; glasses on."
             if hard else "Headstock locked, motor isolated. Glasses on.",
         )  # fmt: skip

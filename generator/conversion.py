@@ -11,7 +11,10 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 from generator.units import FileUnit
 
-__all__ = ["EXACT_PLACES", "clean_mm", "converted", "inward", "is_exact", "nearest", "outward", "step_places"]
+__all__ = [
+    "EXACT_PLACES", "clean_mm", "converted", "inch_at_least", "inch_at_most", "inch_limits", "inward", "is_exact",
+    "nearest", "outward", "step_places",
+]
 
 EXACT_PLACES = 5
 """A value is round in inches where five places write it exactly. Shop choice: a hundred-thousandth is never turned."""
@@ -20,6 +23,9 @@ _INCH_MM = Decimal("25.4")
 # Float noise ends here: a millionth of a millimetre.
 _NOISE = Decimal("0.000001")
 _FINEST_PLACES = 9
+# What an inch micrometer shows, and the least width between limits worth rounding to it. Shop choice.
+_MICROMETER_PLACES = 4
+_LEAST_INCH_WIDTH = Decimal("0.0002")
 
 
 def converted(value: Decimal, to: FileUnit) -> Decimal:
@@ -69,3 +75,36 @@ def outward(low: Decimal, high: Decimal, places: int) -> tuple[Decimal, Decimal]
     """Low rounded down and high rounded up, for what may happen rather than what is allowed."""
     step = Decimal(1).scaleb(-places)
     return low.quantize(step, rounding=ROUND_FLOOR), high.quantize(step, rounding=ROUND_CEILING)
+
+
+def inch_limits(low_mm: Decimal, high_mm: Decimal) -> tuple[Decimal, Decimal, int]:
+    """Limits in inches, rounded inwards, low first, and their places.
+
+    Ten-thousandths are the finest that a micrometer shows; a fifth place stands only where fewer leave next to nothing.
+    """
+    low, high = converted(low_mm, "in"), converted(high_mm, "in")
+    places = step_places(high_mm - low_mm, "in")
+    if places > _MICROMETER_PLACES:
+        found = inward(low, high, _MICROMETER_PLACES)
+        if found[2] == _MICROMETER_PLACES and found[1] - found[0] >= _LEAST_INCH_WIDTH:
+            return found
+    return inward(low, high, places)
+
+
+def inch_at_most(limit_mm: Decimal) -> Decimal:
+    """What may not be exceeded, in inches: four places, rounded down; one place more where four would leave nothing.
+
+    >>> inch_at_most(Decimal("0.01"))
+    Decimal('0.0003')
+    """
+    value = converted(limit_mm, "in")
+    for places in range(_MICROMETER_PLACES, _FINEST_PLACES + 1):
+        rounded = value.quantize(Decimal(1).scaleb(-places), rounding=ROUND_FLOOR)
+        if rounded > 0 or value <= 0:
+            return rounded
+    return value
+
+
+def inch_at_least(limit_mm: Decimal) -> Decimal:
+    """What must be had, in inches: four places, rounded up."""
+    return converted(limit_mm, "in").quantize(Decimal(1).scaleb(-_MICROMETER_PLACES), rounding=ROUND_CEILING)
