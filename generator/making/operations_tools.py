@@ -155,7 +155,10 @@ def thread_of(target: Target) -> Thread | None:
 
 
 def is_die(chosen: Chosen) -> bool:
-    """Whether a thread is cut by a die, which wants no leadscrew."""
+    """Whether a thread is cut by a die, which wants no leadscrew.
+
+    Source: the tool's own name.
+    """
     return chosen.name.startswith("die ")
 
 

@@ -39,5 +39,5 @@ def with_tail_centre(setup: SetUp, workshop: Workshop) -> SetUp:
     if setup.located != "centres" or setup.earns_mm is not None or usual.high_mm is None:
         return held
     run_out = workshop.tail_centre_run_out_mm
-    how = f"{usual.how}, a revolving centre of {run_out:g} mm run-out in one of them"
+    how = f"{usual.how}, a revolving centre in one of them adds its own run-out"
     return replace(held, earns_mm=round(usual.high_mm + run_out, 4), earns_how=how)

@@ -206,7 +206,7 @@ def test_the_run_out_of_a_revolving_centre_goes_into_what_is_finished_on_it():
     assert centred
     for one in centred:
         assert earned(one).high_mm == pytest.approx(0.025)
-        assert "revolving centre of 0.015 mm" in earned(one).how
+        assert "revolving centre in one of them adds its own run-out" in earned(one).how
         assert one.holding.endswith("revolving centre at the tailstock")
     plain = found.kind.order(found.choices, found.tool, usual(tail_centre="dead"))
     assert {earned(one).high_mm for one in plain if one.located == "centres"} == {0.01}
