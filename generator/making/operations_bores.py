@@ -191,7 +191,7 @@ def _starting(starter: Starter | None, figures: Figures) -> Iterator[str]:
         yield f"{name} through first, for the bar"
     else:
         deep = figures.length(starter.full_mm, 1)
-        yield f"{name} first for the bar, full diameter {deep} deep; the bar squares the rest"
+        yield f"{name} first for the bar, {deep} deep at its full diameter; the bar squares the rest"
 
 
 def _no_bar(target: Target, bore: Section, figures: Figures, rests: tuple[str, ...]) -> Chosen:
