@@ -74,7 +74,7 @@ def _value(name: str, value: object, figures: Figures) -> str:
     if isinstance(value, tuple):
         return joined(_item(name, one, figures) for one in value) if len(value) <= _MANY else _many(value, figures)
     if isinstance(value, float) and name.endswith("_c"):
-        return f"{value:g} °C"
+        return figures.prose(f"{value:g} °C")
     if isinstance(value, float) and name.endswith("_mm"):
         return figures.length(value, 3 if value < 0.1 else 2)
     return f"Morse {value}" if name.endswith("_taper") else f"{value:g}" if isinstance(value, float) else str(value)

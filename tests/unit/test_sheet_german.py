@@ -190,7 +190,7 @@ def test_a_german_sentence_is_taken_into_inches() -> None:
     assert "Tiefe ,032 bis ,047 in" in told
 
 
-_CASE = "Point case-hardened 0.8 to 1.2 mm deep; thread, seats and collar left soft."
+_CASE = "Point case-hardened 0.8 to 1.2 mm deep; thread, seats, collar and nose left soft."
 
 
 def test_no_phrase_is_translated_by_itself() -> None:
