@@ -16,7 +16,10 @@ _SIGNS = {"across": "across flats ", "diameter": "dia "}
 def limits_text(size: Size, sign: str = "") -> str:
     """The size as a turner reads it at the machine: both limits, or the nominal under the general tolerance."""
     if size.fitted:
-        return f"{sign}{size.fitted}, +{size.upper_mm:g} mm {size.lower_mm:g} mm"
+        even = abs(size.upper_mm + size.lower_mm) < 1e-9
+        return f"{sign}{size.fitted}, " + (
+            f"±{size.upper_mm:g} mm" if even else f"+{size.upper_mm:g} mm {size.lower_mm:g} mm"
+        )
     if size.general or size.upper_mm == size.lower_mm:
         return f"{sign}{round(size.nominal_mm, 3):g} mm"
     return f"{sign}{size.nominal_mm + size.lower_mm:.3f} to {size.nominal_mm + size.upper_mm:.3f} mm"

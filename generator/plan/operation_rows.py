@@ -95,8 +95,8 @@ def reaches(text: str) -> Iterator[Reach]:
 
     >>> next(reaches("pocket 1 depth 24.050 to 24.250 mm"))
     Reach(figure='24.050 to 24.250 mm', before='pocket 1 depth', after='')
-    >>> next(reaches("depth = measured stack + 0.03 mm, +0.015 mm -0.015 mm"))
-    Reach(figure='= measured stack + 0.03 mm', before='depth', after='+0.015 mm -0.015 mm')
+    >>> next(reaches("depth = measured stack + 0.03 mm, ±0.015 mm"))
+    Reach(figure='= measured stack + 0.03 mm', before='depth', after='±0.015 mm')
     """
     for line in text.split("\n"):
         if " = " in line or line.startswith("= "):

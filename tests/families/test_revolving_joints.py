@@ -339,7 +339,7 @@ def test_a_size_made_to_measure_is_one_expression_on_sheet_in_plan_and_inspectio
     assert row.limits.startswith(f"{text}; expected ")
     steps = [step for setup in job.kind.order(job.choices, job.tool, usual_workshop()) for step in setup.steps]
     cutting = next(step for step in steps if address in step.cuts)
-    assert f"pocket 1 depth {text}, +0.015 mm -0.015 mm" in cutting.size
+    assert f"pocket 1 depth {text}, ±0.015 mm" in cutting.size
 
 
 def test_other_sizes_made_to_measure_say_what_they_are_cut_to():

@@ -140,6 +140,15 @@ def test_limits_of_a_missed_size_are_rounded_inwards() -> None:
     assert FIGURES.prose(limits_text(Size(20.0, 0.009, -0.004))) == "0.7873 to 0.7877 in"
 
 
+def test_a_size_made_to_measure_is_told_in_inches_everywhere(printed: Printed) -> None:
+    """0.03 mm are .0012 in, 0.015 mm are .0006 in."""
+    assert "measured stack + 0.03 mm" not in printed.plan
+    assert "= measured stack + 0.0012 in; expected" in printed.plan
+    assert "= measured stack + 0.0012 in, ±0.0006 in, too long" in printed.plan
+    told = [text for _, texts in printed.sheets for text in texts if "measured stack" in text]
+    assert set(told) == {"cut to: measured stack + .0012 in"}
+
+
 # --- bar ------------------------------------------------------------------------------------------------------------
 
 
