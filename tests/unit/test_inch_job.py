@@ -23,11 +23,13 @@ from generator.drawing.manner import Manner
 from generator.job.design import Design, inspect, work_out
 from generator.job.reader import read_job
 from generator.job.work import work_of
+from generator.job.workshop import workshop_of
 from generator.make import make
 from generator.making.cuts import limits_text
 from generator.making.figures import Figures
 from generator.making.inspection import inspection_rows
 from generator.making.route.blank import bar_mm
+from generator.making.usual import usual_workshop
 from tests.unit.test_sheet_words import texts_of
 
 JOB = """
@@ -169,6 +171,22 @@ def test_a_metric_job_buys_metric_bar() -> None:
     design = work_out(read_job(JOB.replace('units = "in"\n', "").replace("0.75", "19").replace("0.3", "8")
                                .replace("= 1.0", "= 25")))  # fmt: skip
     assert {bar_mm(design.tool, part, design.choices) % 1 for part in design.tool.made} == {0.0}
+
+
+# --- dials ----------------------------------------------------------------------------------------------------------
+
+
+def test_the_usual_shop_of_an_inch_job_has_dials_of_a_thousandth(printed: Printed) -> None:
+    """A cut of .0200 in on the diameter is 20 divisions of a dial that reads the diameter in thousandths."""
+    found, metric = workshop_of(printed.design.job), usual_workshop(4)
+    assert found.cross_dial.reads_diameter
+    assert (2 * found.cross_dial.division_mm, found.top_dial.division_mm) == pytest.approx((0.0254, 0.0254))
+    assert found.is_default("cross_dial")
+    assert found.is_default("micrometer_mm")
+    assert (found.speeds_rpm, found.drills) == (metric.speeds_rpm, metric.drills)
+    moves = re.findall(r"in in (\d+) div \(0\.(\d{3}) in off dia\)", printed.plan)
+    assert len(moves) > 5
+    assert {count.zfill(3) == told for count, told in moves} == {True}
 
 
 # --- heat, fine figures, words --------------------------------------------------------------------------------------
