@@ -10,7 +10,7 @@ from generator.making.workshop import BoringBar, Chuck, Cutter, Dial, Drill, Rea
 from generator.reckoning.speed import speeds_of
 from generator.units import INCH_MM, FileUnit
 
-__all__ = ["SLEEVE_RUN_OUT_MM", "SOCKET_RUN_OUT_MM", "usual_workshop"]
+__all__ = ["INCH_LEAD_MM", "SLEEVE_RUN_OUT_MM", "SOCKET_RUN_OUT_MM", "usual_workshop"]
 
 SOCKET_RUN_OUT_MM = 0.005
 """What the headstock spindle's taper runs out. Shop choice."""
@@ -97,6 +97,8 @@ def _in_inches(at: Workshop) -> Workshop:
     on_work = 0.0005 * inch if at.cross_dial.reads_diameter else _THOU * inch
     return replace(
         at,
+        screw_lead_mm=INCH_LEAD_MM,
+        quill_dial=Dial(_THOU * inch, INCH_LEAD_MM),
         cross_dial=replace(at.cross_dial, division_mm=on_work, turn_mm=_TURN * inch),
         top_dial=Dial(_THOU * inch, _TURN * inch),
         micrometer_mm=0.0001 * inch,
@@ -104,6 +106,8 @@ def _in_inches(at: Workshop) -> Workshop:
     )
 
 
+INCH_LEAD_MM = 3.175
+"""Lead of the tailstock screw of an inch lathe: eight threads an inch. From memory."""
 _THOU, _TURN = 0.001, 0.1
 """A division and a turn of a slide's dial in inches of travel. From memory."""
 _GEARED = {

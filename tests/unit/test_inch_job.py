@@ -17,6 +17,7 @@ import pypdf
 import pytest
 
 from generator.checks import chains
+from generator.checks.duty import screw_of
 from generator.description import Size
 from generator.drawing.labels import limit_text
 from generator.drawing.manner import Manner
@@ -181,6 +182,8 @@ def test_the_usual_shop_of_an_inch_job_has_dials_of_a_thousandth(printed: Printe
     found, metric = workshop_of(printed.design.job), usual_workshop(4)
     assert found.cross_dial.reads_diameter
     assert (2 * found.cross_dial.division_mm, found.top_dial.division_mm) == pytest.approx((0.0254, 0.0254))
+    assert (found.quill_dial.division_mm, found.quill_dial.turn_mm) == pytest.approx((0.0254, 25.4 / 8))
+    assert screw_of(printed.design.choices)[0] == found.screw_lead_mm
     assert found.is_default("cross_dial")
     assert found.is_default("micrometer_mm")
     assert (found.speeds_rpm, found.drills) == (metric.speeds_rpm, metric.drills)
