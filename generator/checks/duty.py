@@ -10,6 +10,7 @@ from generator.checks.judged import told
 from generator.description import Choices
 from generator.errors import TableError
 from generator.findings import Finding
+from generator.making.usual import INCH_LEAD_MM
 from generator.reckoning import cutting
 from generator.reckoning.mass import propped_share, turned_kg, weight_n
 from generator.reckoning.thrust import EFFICIENCY, RESERVE, least_thrust_n, thrust_by_hand_n
@@ -145,7 +146,8 @@ def screw_of(choices: Choices) -> tuple[float, float, bool]:
     at = choices.parameters
     usual = machine_defaults(choices.counts["morse"])
     lead, wheel = at.get("loads.screw_lead"), at.get("loads.handwheel_diameter")
-    lead_mm = float(lead.value) if lead else usual.screw_lead_mm.usual
+    usual_mm = INCH_LEAD_MM if choices.names.get("units") == "in" else usual.screw_lead_mm.usual
+    lead_mm = float(lead.value) if lead else usual_mm
     wheel_mm = float(wheel.value) if wheel else usual.handwheel_diameter_mm.usual
     return lead_mm, wheel_mm, lead is not None and wheel is not None
 

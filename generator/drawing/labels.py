@@ -98,6 +98,9 @@ def label_of(
         return _auxiliary(asked, places)
     label = _inch_label(asked) if manner.unit == "in" else _mm_label(asked)
     said = manner.prose(manner.words.phrase(size.fitted))
+    if said.startswith("= "):
+        # The figure above is what is expected; an equals sign under it would make an equation of the two.
+        said = manner.words.to_fit.format(how=said.removeprefix("= "))
     below = " ".join(word for word in (_other_unit(asked, label), said) if word)
     return replace(label, below=below) if below else label
 

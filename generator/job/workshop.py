@@ -26,7 +26,7 @@ from generator.making.workshop import (
 )
 from generator.parameters.making import Making
 from generator.tables import Row
-from generator.units import INCH_MM
+from generator.units import INCH_MM, FileUnit
 
 __all__ = ["RUN_MM", "drawer_of", "method_for", "method_rule", "workshop_from", "workshop_of"]
 
@@ -58,7 +58,7 @@ def workshop_of(job: Job) -> Workshop:
     taper = getattr(getattr(job.params, "socket", None), "taper", "") or ""
     digits = morse_digits(str(taper))
     shop = Shop() if job.shop is None else job.shop.shop
-    at = _bench(shop, int(digits) if digits else None)
+    at = _bench(shop, int(digits) if digits else None, job.unit)
     if digits:
         at = _with(at, {"tailstock_taper": "the job, socket.taper"})
     return _with_making(
@@ -74,13 +74,13 @@ def workshop_from(shop: Shop, taper_number: int | None = None) -> Workshop:
     return _with_making(_bench(shop, taper_number), shop.making, lambda _: "shop file")
 
 
-def _bench(shop: Shop, taper_number: int | None) -> Workshop:
+def _bench(shop: Shop, taper_number: int | None, unit: FileUnit = "mm") -> Workshop:
     """The workshop of a shop file before anybody says how tapers are cut."""
     own = None if shop.machine.taper is None else int(morse_digits(shop.machine.taper))
     number = taper_number if taper_number is not None else own if own is not None else 3
-    at = usual_workshop(number if own is None else own)
+    at = usual_workshop(number if own is None else own, unit)
     if own is not None and own != number:
-        other = usual_workshop(number)
+        other = usual_workshop(number, unit)
         at = replace(at, tailstock_taper=number, **{name: getattr(other, name) for name in _TAILSTOCK})
     given = [*_lathe(shop), *_dials(shop), *_lists(shop), *_instruments(shop), *_beside(shop)]
     if own is None or own == number:

@@ -62,7 +62,7 @@ def runnings(tool: Tool, findings: Sequence[Finding], workshop: Workshop) -> tup
     found: list[Running] = []
     for share, minutes in zip(SHARES, MINUTES, strict=True):
         rpm = _at_most(share * speed.value, workshop)
-        watch = f"stop if it gets hotter than the hand bears (about {WARM_C} °C), growls or drags"
+        watch = f"stop if it gets hotter than the hand bears, about {WARM_C} °C, growls or drags"
         if not found or rpm > found[-1].rpm:
             found.append(Running(rpm, minutes, watch))
     return tuple(found)

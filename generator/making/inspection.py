@@ -110,9 +110,9 @@ def _sized(
         low, high = sorted((fit.fit_low_mm, fit.fit_high_mm))
         limits = f"expected {figures.within(low, high)}"
         if size.fitted:
-            limits = f"{size.fitted}; {limits}"
+            limits = f"{figures.prose(size.fitted)}; {limits}"
     elif size.fitted:
-        limits = f"{size.fitted} ({limits})"
+        limits = f"{figures.prose(size.fitted)} ({limits})"
     return InspectionRow(address, what, figures.bare(size.nominal_mm, 3), limits, gauge, 0, low, high)
 
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from functools import cache
 
 from generator import tables
 from generator.findings import PRACTICE
 from generator.making.workshop import BoringBar, Chuck, Cutter, Dial, Drill, Reamer, Workshop
 from generator.reckoning.speed import speeds_of
+from generator.units import INCH_MM, FileUnit
 
-__all__ = ["SLEEVE_RUN_OUT_MM", "SOCKET_RUN_OUT_MM", "usual_workshop"]
+__all__ = ["INCH_LEAD_MM", "SLEEVE_RUN_OUT_MM", "SOCKET_RUN_OUT_MM", "usual_workshop"]
 
 SOCKET_RUN_OUT_MM = 0.005
 """What the headstock spindle's taper runs out. Shop choice."""
@@ -39,8 +40,10 @@ _STEADY = {"180 to 250": 50.0, "280 to 330": 70.0, "350 to 400": 100.0}
 
 
 @cache
-def usual_workshop(taper_number: int = 3) -> Workshop:
+def usual_workshop(taper_number: int = 3, unit: FileUnit = "mm") -> Workshop:
     """The usual shop about a lathe with this Morse taper in its tailstock; every figure is marked a default.
+
+    For an inch job its slides have inch screws and dials, and its instruments read inches.
 
     Source: classes of lathes, from memory (table machines); chucks, steadies and small tools are a shop choice.
     """
@@ -95,11 +98,40 @@ def usual_workshop(taper_number: int = 3) -> Workshop:
     }
     names = frozenset(one.name for one in fields(Workshop)) - {"defaults", "sources"}
     sources = {name: _whence(name) for name in sorted(names)}
-    return Workshop(**shop, defaults=names, sources={**sources, "boring_bars": _BARS})  # type: ignore[arg-type]
+    found = Workshop(**shop, defaults=names, sources={**sources, "boring_bars": _BARS})  # type: ignore[arg-type]
+    return _in_inches(found) if unit == "in" else found
 
 
 def _whence(name: str) -> str:
     return PRACTICE if name in _OF_PRACTICE else _CHOSEN if name in _OF_CHOICE else _MEMORY
+
+
+def _in_inches(at: Workshop) -> Workshop:
+    """The same shop about an inch lathe: dials of a thousandth on screws of ten threads an inch.
+
+    Source: from memory; instruments are a shop choice (a vernier micrometer reads a ten-thousandth).
+    """
+    inch = float(INCH_MM)
+    on_work = 0.0005 * inch if at.cross_dial.reads_diameter else _THOU * inch
+    return replace(
+        at,
+        screw_lead_mm=INCH_LEAD_MM,
+        leadscrew="inch",
+        leadscrew_pitch_mm=inch / _LEADSCREW_TPI,
+        quill_dial=Dial(_THOU * inch, INCH_LEAD_MM),
+        cross_dial=replace(at.cross_dial, division_mm=on_work, turn_mm=_TURN * inch),
+        top_dial=Dial(_THOU * inch, _TURN * inch),
+        micrometer_mm=0.0001 * inch,
+        indicator_mm=0.0005 * inch,
+    )
+
+
+INCH_LEAD_MM = 3.175
+"""Lead of the tailstock screw of an inch lathe: eight threads an inch. From memory."""
+_LEADSCREW_TPI = 8
+"""Threads an inch of the leadscrew of an inch lathe. From memory."""
+_THOU, _TURN = 0.001, 0.1
+"""A division and a turn of a slide's dial in inches of travel. From memory."""
 
 
 _GEARED = {

@@ -77,7 +77,7 @@ def compose_plan(
     `part_sheets` is keyed by part name; sheets come in the order of the tool's parts. `title` is the job's own.
     `operations` are those of `setups`; without them the pages show what the steps themselves say.
     """
-    shop = workshop or usual_workshop()
+    shop = workshop or usual_workshop(unit=unit)
     sheets = [SheetPage(arrangement, "Arrangement")]
     sheets += [SheetPage(assembly, "Assembly")] if assembly is not None else []
     sheets += [SheetPage(part_sheets[part.name], part.title) for part in tool.made if part.name in part_sheets]

@@ -111,4 +111,5 @@ def reaches(text: str) -> Iterator[Reach]:
                 yield Reach("", line)
             continue
         before, figure, after = (found[key].strip(" ,;") for key in ("before", "figure", "after"))
-        yield Reach(figure, before, after)
+        # Between a figure and its unit no line is broken.
+        yield Reach(figure, before, after.replace(" °C", "\u00a0°C"))

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from generator.description import Size, exact
 from generator.drawing.labels import DIAMETER, angle_text, label_of, taper_text
 from generator.drawing.lanes import Item, Side, lay_out
+from generator.drawing.manner import manner_of
 from generator.drawing.style import CLEAR_MM, scale_text
 
 
@@ -56,6 +57,13 @@ def test_auxiliary_size_stands_in_brackets_without_tolerance() -> None:
 
 def test_words_of_a_size_left_to_the_fitter_stand_with_it() -> None:
     assert label_of(Size(18.0, 0.02, -0.02, fitted="bore to the measured stack")).below == "bore to the measured stack"
+
+
+def test_a_size_made_to_measure_does_not_stand_over_an_equals_sign() -> None:
+    """Over "= measured stack + 0.03 mm" the expected 10 ±0.015 would read as one side of an equation."""
+    size = Size(10.0, 0.015, -0.015, fitted="= measured stack + 0.03 mm")
+    assert label_of(size).below == "cut to: measured stack + 0.03 mm"
+    assert label_of(size, manner=manner_of("mm", "comma", "de")).below == "anpassen: gemessenes Paket + 0,03 mm"
 
 
 @given(

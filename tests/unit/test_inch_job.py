@@ -17,17 +17,20 @@ import pypdf
 import pytest
 
 from generator.checks import chains
+from generator.checks.duty import screw_of
 from generator.description import Size
 from generator.drawing.labels import limit_text
 from generator.drawing.manner import Manner
 from generator.job.design import Design, inspect, work_out
 from generator.job.reader import read_job
 from generator.job.work import work_of
+from generator.job.workshop import workshop_of
 from generator.make import make
 from generator.making.cuts import limits_text
 from generator.making.figures import Figures
 from generator.making.inspection import inspection_rows
 from generator.making.route.blank import bar_mm
+from generator.making.usual import usual_workshop
 from tests.unit.test_sheet_words import texts_of
 
 JOB = """
@@ -140,6 +143,15 @@ def test_limits_of_a_missed_size_are_rounded_inwards() -> None:
     assert FIGURES.prose(limits_text(Size(20.0, 0.009, -0.004))) == "0.7873 to 0.7877 in"
 
 
+def test_a_size_made_to_measure_is_told_in_inches_everywhere(printed: Printed) -> None:
+    """0.03 mm are .0012 in, 0.015 mm are .0006 in."""
+    assert "measured stack + 0.03 mm" not in printed.plan
+    assert "= measured stack + 0.0012 in; expected" in printed.plan
+    assert "= measured stack + 0.0012 in, ±0.0006 in, too long" in printed.plan
+    told = [text for _, texts in printed.sheets for text in texts if "measured stack" in text]
+    assert set(told) == {"cut to: measured stack + .0012 in"}
+
+
 # --- bar ------------------------------------------------------------------------------------------------------------
 
 
@@ -160,6 +172,24 @@ def test_a_metric_job_buys_metric_bar() -> None:
     design = work_out(read_job(JOB.replace('units = "in"\n', "").replace("0.75", "19").replace("0.3", "8")
                                .replace("= 1.0", "= 25")))  # fmt: skip
     assert {bar_mm(design.tool, part, design.choices) % 1 for part in design.tool.made} == {0.0}
+
+
+# --- dials ----------------------------------------------------------------------------------------------------------
+
+
+def test_the_usual_shop_of_an_inch_job_has_dials_of_a_thousandth(printed: Printed) -> None:
+    """A cut of .0200 in on the diameter is 20 divisions of a dial that reads the diameter in thousandths."""
+    found, metric = workshop_of(printed.design.job), usual_workshop(4)
+    assert found.cross_dial.reads_diameter
+    assert (2 * found.cross_dial.division_mm, found.top_dial.division_mm) == pytest.approx((0.0254, 0.0254))
+    assert (found.quill_dial.division_mm, found.quill_dial.turn_mm) == pytest.approx((0.0254, 25.4 / 8))
+    assert screw_of(printed.design.choices)[0] == found.screw_lead_mm
+    assert found.is_default("cross_dial")
+    assert found.is_default("micrometer_mm")
+    assert (found.speeds_rpm, found.drills) == (metric.speeds_rpm, metric.drills)
+    moves = re.findall(r"in in (\d+) div \(0\.(\d{3}) in off dia\)", printed.plan)
+    assert len(moves) > 5
+    assert {count.zfill(3) == told for count, told in moves} == {True}
 
 
 # --- heat, fine figures, words --------------------------------------------------------------------------------------

@@ -176,7 +176,7 @@ def test_each_caution_of_each_operation_is_on_its_page() -> None:
         ("M6-6H", Reach("M6-6H", "", "")),
         ("58 +4 HRC", Reach("58 +4 HRC", "", "")),
         ("about 800 °C (788 to 816), bright", Reach("800 °C", "about", "(788 to 816), bright")),
-        ("depth = measured stack + 0.03 mm, +0.015 mm", Reach("= measured stack + 0.03 mm", "depth", "+0.015 mm")),
+        ("depth = measured stack + 0.03 mm, ±0.015 mm", Reach("= measured stack + 0.03 mm", "depth", "±0.015 mm")),
         ("dia 0.6694 to 0.6697 in", Reach("0.6694 to 0.6697 in", "dia", "")),
         ("as the finger feels it", Reach("", "as the finger feels it")),
     ],

@@ -138,7 +138,7 @@ def test_the_operations_say_how_far_the_screw_is_turned(kind, data):
     if kind == "dead-centre":
         setups = found.kind.order(found.choices, found.tool, usual(**SET_OVER))
         assert any("The stub is gone" in one.caution for one in setups)
-        # Half the taper, 1 : 19.922 (ISO 296, Morse 3), over the piece without its stub; the pivots lie a little within.
+        # Half the taper, 1 : 19.922 (ISO 296, Morse 3), over the piece without stub; pivots lie a little within.
         z_of = face_positions(found.tool.parts["centre"])
         length_mm = max(z_of.values()) - min(z_of.values())
         assert 0.93 * length_mm < over * 2 * 19.922 < 1.02 * length_mm

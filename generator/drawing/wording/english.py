@@ -87,6 +87,7 @@ ENGLISH = Words(
     as_arrangement_shows="as the arrangement shows",
     until=", until {contacts}",
     across_flats="AF ",
+    to_fit="cut to: {how}",
     through=" through",
     flat_at="flat at ",
     from_axis=" from axis",

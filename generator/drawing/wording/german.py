@@ -87,6 +87,7 @@ GERMAN = Words(
     as_arrangement_shows="wie in der Gesamtzeichnung",
     until=", bis {contacts}",
     across_flats="SW ",
+    to_fit="anpassen: {how}",
     through=" durchgehend",
     flat_at="Fläche ",
     from_axis=" von der Achse",

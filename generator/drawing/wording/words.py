@@ -110,6 +110,7 @@ class Words:
     until: str
     # Beside a figure, with the space that parts them from it
     across_flats: str
+    to_fit: str
     through: str
     flat_at: str
     from_axis: str
