@@ -68,7 +68,9 @@ def _body(choices: Choices) -> Part:
     draft.length("flats/width", "flats_front", "back", 1, size["body/flats_width"])
     barrel = size["body/barrel"]
     front_end = draft.chamfer("front_chamfer", "outside", "front", -1, barrel, size["body/front_chamfer"])
-    back_end = draft.chamfer("back_chamfer", "outside", "back", 1, barrel, size["body/back_chamfer"])
+    back_end = "back"
+    if choices.counts["back_chamfer"]:
+        back_end = draft.chamfer("back_chamfer", "outside", "back", 1, barrel, size["body/back_chamfer"])
     draft.cylinder("barrel", "outside", back_end, front_end, barrel, finish_ra_um=3.2)
     hang_shank(draft, choices, "back", choices.facts["half_angle_deg"])
     _hang_pocket(draft, choices, pockets)
@@ -192,13 +194,16 @@ def _hang_hold(draft: PartDraft, choices: Choices) -> None:
     size, style = choices.sizes, choices.names["hold"]
     if style == "none":
         return
-    draft.length("hold/start", "hold_near", "collar_front", 1, size["spindle/hold_start"])
     if style == "flats":
+        draft.length("hold/start", "hold_near", "collar_front", 1, size["spindle/hold_start"])
         draft.length("hold/width", "hold_far", "hold_near", 1, size["spindle/hold_width"])
         draft.crossing("hold", "flats", "hold_near", "hold_far", across=size["spindle/hold_across"])
     else:
-        # The hole's diameter says how wide it is; told along the axis as well it would be given twice.
-        draft.length("hold/width", "hold_far", "hold_near", 1, replace(size["spindle/hold_hole"], derived=True))
+        # A hole is placed by its middle; its diameter says how wide it is, along the axis as well.
+        draft.length("hold/middle", "hold_middle", "collar_front", 1, size["spindle/hold_middle"])
+        half = replace(size["spindle/hold_hole"], nominal_mm=0.5 * size["spindle/hold_hole"].nominal_mm, derived=True)
+        draft.length("hold/near", "hold_near", "hold_middle", -1, half)
+        draft.length("hold/far", "hold_far", "hold_middle", 1, half)
         draft.crossing("hold", "hole", "hold_near", "hold_far", diameter=size["spindle/hold_hole"])
 
 
@@ -328,7 +333,7 @@ def _washer(choices: Choices) -> Part:
 
 def _screw(choices: Choices) -> Part:
     size = choices.sizes
-    turned = ", head turned down" if choices.counts["head_turned_down"] else ""
+    turned = choices.names["screw/turned"]
     draft = PartDraft("screw", "Cap screw", "seat", bought=f"{choices.names['screw/order']}{turned}", sectioned=False)
     draft.length("length", "tip", "seat", 1, size["screw/length"])
     draft.length("head_height", "head_rear", "seat", -1, size["screw/head_height"])

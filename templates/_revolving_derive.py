@@ -193,6 +193,8 @@ def _derive_barrel_diameter(choices: Choices, params: Params, stack: Stack) -> N
     choices.size("body/barrel", within(diameter, 0.0, -0.1, "body.barrel_diameter"))
     choices.size("body/front_chamfer", general(0.5, "shop choice"))
     choices.size("body/back_chamfer", general(1.0, "shop choice"))
+    # A barrel slimmer than the shank behind it has no edge there to break.
+    choices.counts["back_chamfer"] = int(diameter > choices.sizes["shank/large_relief"].nominal_mm + 2.0)
     if params.bar is not None:
         choices.decide("bar.diameter", params.bar.diameter, params.bar.diameter, "given")
         if params.bar.length is not None:
@@ -359,7 +361,9 @@ def _derive_hold(choices: Choices, params: Params, nose: float, overhang: float)
     choices.size("spindle/hold_width", general(max(width, 2.0), "rule: one thin spanner"))
     across = max((s for s in SPANNERS_MM if s <= 0.9 * nose), default=round_down(0.85 * nose, 0.5))
     choices.size("spindle/hold_across", within(across, 0.0, -0.2, "rule: next spanner under nine tenths of the nose"))
-    choices.size("spindle/hold_hole", general(min(4.0, round_down(0.3 * nose, 0.5)), "rule: tommy bar, under a third"))
+    hole = min(4.0, round_down(0.3 * nose, 0.5))
+    choices.size("spindle/hold_hole", general(hole, "rule: tommy bar, under a third"))
+    choices.size("spindle/hold_middle", general(start + hole / 2, "rule: just ahead of the collar"))
 
 
 def _derive_flats(choices: Choices, params: Params) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from generator import tables
@@ -105,8 +106,12 @@ def derive_retention(choices: Choices, params: Params, stack: Stack, taper: tabl
 def _derive_bore_end(choices: Choices, taper: tables.MorseTaper) -> None:
     """The countersink of the through bore, and the wall that it leaves a tang."""
     choices.facts["tang_wall"] = round_down((1.0 - TANG_SHARE) / 2 * taper.tang_thickness_mm - 0.3, 0.1)
+    bore = choices.sizes["body/through_bore"].nominal_mm
     if choices.names["shank_end"] != "drawbar":
-        derive_mouth(choices, choices.sizes["body/through_bore"].nominal_mm)
+        derive_mouth(choices, bore)
+    elif abs(bore - choices.sizes["drawbar/minor"].nominal_mm) < 1e-6:
+        # The tap drill goes right through: there is no floor of its own to be told.
+        choices.sizes["drawbar/hole_depth"] = replace(choices.sizes["drawbar/hole_depth"], derived=True)
 
 
 def largest_bore_mm(choices: Choices, taper: tables.MorseTaper) -> float:
@@ -197,6 +202,7 @@ def _derive_screw(choices: Choices, params: Params, stack: Stack, fitting: list[
     )
     head = min(full, round_down(bore - 2 * HEAD_GAP_MM, 0.1))
     choices.counts["head_turned_down"] = int(head < full)
+    choices.names["screw/turned"] = f", head turned to dia {head - 0.15:g} to {head:g} mm" if head < full else ""
     choices.size("body/through_bore", general(bore, "body.through_bore"))
     turned = "turned down to pass the shank" if head < full else "ISO 4762"
     choices.size("screw/head", within(head, 0.0, -0.15, "rule: through bore", turned))

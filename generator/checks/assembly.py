@@ -50,26 +50,32 @@ def _drawn_up(choices: Choices) -> tuple[str, ...]:
     if style == "circlip":
         return ("The circlip is sprung on before the spindle enters the body.",)
     torque = f"{torque_n_m(choices):.1f} N m"
-    lock = "thread-locking compound of medium strength on the dry thread"
+    held, lock = f"Hold the spindle by {by}.", "Thread-locking compound of medium strength on the dry thread."
     if style == "nut":
-        return (
-            f"Tighten the nut to {torque} by a spanner on its flats before the spindle enters the body, the spindle "
-            f"held by {by}; {lock}.",
-        )
-    held = "the spindle held by its nose" if by.startswith("the collar") else "the spindle held alike"
+        tight = f"Tighten the nut to {torque} by a spanner on its flats before the spindle enters the body."
+        return tight, held, lock
+    later = "the spindle held by its nose" if by.startswith("the collar") else "the spindle held alike"
     return (
-        f"Tighten the screw on the bench, before the spindle enters the body, to {torque}, the spindle held by {by}; "
-        f"{lock}.",
-        f"Take it out with a {choices.names['key']} through the shank, {held}.",
+        f"Tighten the screw to {torque} on the bench, before the spindle enters the body.", held, lock,
+        f"Take the screw out with a {choices.names['key']} through the shank, {later}.",
     )
 
 
 def _cover_on(choices: Choices) -> tuple[str, ...]:
-    if choices.names["cover_style"] != "screwed":
+    style = choices.names["cover_style"]
+    if style == "stuck":
+        return (
+            "Stick the cover in with retaining compound of low strength, a thin film on its dry rim: none may reach "
+            "the bearing.",
+        )
+    if style == "pressed":
+        return ("Press the cover in square, by a tube on its rim.",)
+    if style != "screwed":
         return ()
     return (
         f"Screw the cover down on the outer ring hand-tight, by a spanner of {choices.names['cover/spanner']} on the "
-        "flats of its rim; thread-locking compound of low strength on the dry thread keeps it there.",
+        "flats of its rim.",
+        "Thread-locking compound of low strength on the cover's dry thread.",
     )
 
 

@@ -95,7 +95,7 @@ def assembly_sheet(tool: Tool, block: TitleBlock, steps: Sequence[Joining]) -> A
             continue
         shown = _shown(rows, apart, seals_of(tool, apart), scale)
         for page in pages:
-            draft = _on_page(page.for_block(block), scale, shown, rows, words, block)
+            draft = _on_page(page.for_block(block), scale, shown, rows, words, tool.put_together, block)
             if draft is not None:
                 return _drawn(draft, block, apart)
     message = f"{tool.title}: the assembly does not fit on A2 at 1:10; shorten the tool or the parts list"
@@ -265,14 +265,22 @@ def _on_edge(body: Body, scale: float) -> Iterator[Tip]:
 
 
 def _on_page(
-    page: Page, scale: float, shown: _Shown, rows: Sequence[ListRow], words: Sequence[str], block: TitleBlock
+    page: Page,
+    scale: float,
+    shown: _Shown,
+    rows: Sequence[ListRow],
+    words: Sequence[str],
+    put_together: Sequence[str],
+    block: TitleBlock,
 ) -> _Draft | None:
-    """Everything set out on a page, or None where the view finds no room."""
+    """Everything set out on a page, or None where the view finds no room; how rings and cover are held is a note."""
     frame, corner = page.frame, page.block
     left, right = frame.left + _CHECK_COLUMN_MM, corner.left - _CLEAR_MM
     parts = short_list_table(rows, block.manner)
     order = tuple(note_lines(words, right - left))
-    notes = tuple(note_lines(block.notes, right - left))
+    manner = block.manner
+    told = (manner.prose(manner.words.phrase(sentence)) for sentence in put_together)
+    notes = tuple(note_lines((*told, *block.notes), right - left))
     order_top = frame.bottom + _CLEAR_MM + notes_height_mm(notes) + _order_height_mm(order)
     list_top = corner.top + CHECK_STRIP_MM + parts.height_mm
     area = Rect(left, frame.bottom + _CLEAR_MM, frame.right - _CLEAR_MM, frame.top - _CLEAR_MM)

@@ -134,6 +134,14 @@ def _within(view: View, edge: Edge, cross: Cross) -> bool:
     return edge.z0 < z_of[cross.far] - _CLOSE_MM and edge.z1 > z_of[cross.near] + _CLOSE_MM
 
 
+def _goes_on_behind(view: View, edge: Edge, cross: Cross, seen_from: int) -> bool:
+    """True where the surface goes on whole beyond the flats, so that its round is seen behind them."""
+    z_of = view.shape.z_of
+    if seen_from > 0:
+        return edge.z0 < z_of[cross.near] - _CLOSE_MM and edge.r0 > edge.r1 - _CLOSE_MM
+    return edge.z1 > z_of[cross.far] + _CLOSE_MM and edge.r1 > edge.r0 - _CLOSE_MM
+
+
 def _drawn(
     view: View, seen_from: int, shown: list[Cross], rounds: list[Diameter], scale: float, manner: Manner
 ) -> EndView:
@@ -147,7 +155,7 @@ def _drawn(
     for radius, edge in _visible(view, seen_from, shown, scale):
         spared = [(0.0, 360.0)]
         for cross, found in zip(shown, flats, strict=True):
-            if _within(view, edge, cross):
+            if _within(view, edge, cross) and not _goes_on_behind(view, edge, cross, seen_from):
                 spared = found.spared(radius)
         arcs += [(radius, start, end, "OUTLINE") for start, end in spared]
     arcs += _mouth(view, seen_from, scale)

@@ -27,6 +27,7 @@ from generator.drawing.interrupted import interruptions, true_requests
 from generator.drawing.labels import finish_label
 from generator.drawing.manner import Manner
 from generator.drawing.page_fit import Fit, fit_on, rooms_on
+from generator.drawing.request_marks import told_name
 from generator.drawing.requests import Requests, requests_of
 from generator.drawing.sheet import (
     LAST_PAGE,
@@ -184,7 +185,7 @@ def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tup
             kind, limit, datum = callout.cells
             value = words.frame_in_words.format(kind=words.kind(kind), value=limit, datum=datum)
             value = value[0].upper() + value[1:]
-        place = [words.name(name) for name in (where, *rest[:-1])]
+        place = [told_name(found.part, name, block.manner) for name in (where, *rest[:-1])]
         by_value.setdefault(value, []).append(words.at.join(place))
     told = tuple(words.finish_on.format(value=value, names=", ".join(names)) for value, names in by_value.items())
     has_stub = any(c.kind == "centre" and "must not remain" in c.cells for c in _all_callouts(found))

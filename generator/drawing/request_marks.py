@@ -7,9 +7,11 @@ from collections.abc import Iterator
 
 from generator.description import Part, Size
 from generator.drawing.labels import (
+    DIAMETER,
     Label,
     corner_label,
     finish_label,
+    label_of,
     limit_text,
     taper_text,
     thread_label,
@@ -18,8 +20,12 @@ from generator.drawing.labels import (
 from generator.drawing.manner import METRIC, Manner
 from generator.drawing.views import thread_diameter_mm
 from generator.drawing.wanted import Callout, Diameter, Shape
+from generator.fittings.centre_hole import tapped_mouth_mm
 
-__all__ = ["corner_callouts", "finish_callouts", "notes_of", "relation_callouts", "taper_callouts", "zone_callouts"]
+__all__ = [
+    "corner_callouts", "finish_callouts", "notes_of", "relation_callouts", "taper_callouts", "told_name",
+    "zone_callouts",
+]
 
 
 def taper_callouts(shape: Shape) -> Iterator[Callout]:
@@ -137,11 +143,23 @@ def finish_callouts(shape: Shape, general_ra_um: float | None = None) -> Iterato
         )
 
 
+def told_name(part: Part, name: str, manner: Manner = METRIC) -> str:
+    """The name of a surface for a note; one that is only counted ("pocket 2") with its diameter, to be found by."""
+    surface, told = part.by_name.get(name), manner.words.name(name)
+    if surface is None or surface.at or not told[-1:].isdigit():
+        return told
+    size = Size(surface.diameter.nominal_mm, general=True)
+    return f"{told} ({label_of(size, DIAMETER, manner=manner).main})"
+
+
 def notes_of(part: Part, manner: Manner = METRIC) -> Iterator[str]:
     """Notes of the part, and how the shop gets each relation."""
     words = manner.words
     for note in part.notes:
         yield manner.prose(words.phrase(note))
+    mouth = tapped_mouth_mm(part) if any(one.role == "seat" for one in part.surfaces) else None
+    if mouth is not None:
+        yield manner.prose(words.phrase(f"The thread's mouth countersunk 60° to dia {mouth:g} mm for the centre."))
     letters = _letters(part)
     groups: dict[tuple[str, str, str], list[str]] = {}
     for relation in part.relations:
@@ -150,14 +168,15 @@ def notes_of(part: Part, manner: Manner = METRIC) -> Iterator[str]:
             against = letters[relation.datum] if is_surface else words.face.format(name=words.name(relation.datum))
             said = words.relation_of_face.format(
                 kind=words.kind(relation.kind), value=limit_text(relation.limit_mm, manner), datum=against,
-                surface=words.name(relation.surface),
+                surface=told_name(part, relation.surface, manner),
             )
             yield said[0].upper() + said[1:]
         if relation.how:
-            groups.setdefault((relation.kind, relation.datum, relation.how), []).append(words.name(relation.surface))
+            key = (relation.kind, relation.datum, relation.how)
+            groups.setdefault(key, []).append(told_name(part, relation.surface, manner))
     for (kind, datum, how), surfaces in groups.items():
         said = words.relation.format(
-            kind=words.kind(kind), surface=", ".join(surfaces), datum=words.name(datum),
+            kind=words.kind(kind), surface=", ".join(surfaces), datum=told_name(part, datum, manner),
             how=manner.prose(words.phrase(how)),
         )  # fmt: skip
         yield said[0].upper() + said[1:]

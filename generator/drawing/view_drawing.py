@@ -149,8 +149,18 @@ def _bores(pen: Pen, view: View, layer: str) -> None:
         for z, r in ((round(edge.z0, 9), edge.r0), (round(edge.z1, 9), edge.r1)):
             rims[z] = max(rims.get(z, 0.0), r)
     for z, r in rims.items():
-        if min(abs(z - end) for end in ends) > _CLOSE_MM:
+        if min(abs(z - end) for end in ends) > _CLOSE_MM and not _runs_on(view, z):
             _across(pen, view, z, (r, r), layer)
+
+
+def _runs_on(view: View, z: float) -> bool:
+    """True where one bore goes on as another of its size: there is no edge to be seen."""
+    before = next((e for e in view.shape.inner if not e.is_face and abs(e.z1 - z) < _CLOSE_MM), None)
+    after = next((e for e in view.shape.inner if not e.is_face and abs(e.z0 - z) < _CLOSE_MM), None)
+    if before is None or after is None:
+        return False
+    is_level = abs(before.r1 - before.r0) < _CLOSE_MM and abs(after.r1 - after.r0) < _CLOSE_MM
+    return is_level and abs(before.r1 - after.r0) < _CLOSE_MM
 
 
 def _hatch(

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 
 from generator import tables
 from generator.description import Part, diameter_at, face_positions
 from generator.errors import TableError
 
-__all__ = ["MOST_SHARE", "end_hole"]
+__all__ = ["MOST_SHARE", "end_hole", "tapped_mouth_mm"]
 
 MOST_SHARE = 0.7
 """A mouth larger than this share of its end face leaves no land round it. Shop choice."""
 _NEAR_MM = 3.0
 """Chamfers and edges that count as the end itself. Shop choice."""
+_LAND_MM = 0.75
+"""Land of a centre outside the thread of a tapped end. Shop choice."""
 _LARGEST_MM = 200.0
 
 
@@ -38,6 +41,25 @@ def end_hole(part: Part, face: str) -> tables.CentreHole | None:
         return next((one for one in holes if one.countersink_mm <= room_mm), None)
     except TableError:
         return None
+
+
+def tapped_mouth_mm(part: Part) -> float | None:
+    """Diameter of the 60 degree mouth of a tapped end, in which a centre runs; None for a part without a bore.
+
+    It has a land outside the thread, which the centre would bruise, as far as the slimmest outside lets it.
+    Source: common practice, no source; the land is a shop choice.
+    """
+    inside = {one.name: one for one in part.surfaces if one.side == "inside"}
+    if not inside:
+        return None
+    wide = [one.diameter.nominal_mm for one in inside.values()]
+    for zone in part.zones:
+        if zone.surface in inside:
+            with suppress(TableError):
+                wide.append(tables.thread(zone.text.partition("-")[0]).major_mm)
+    widest = max(wide)
+    slimmest = min(one.diameter.nominal_mm for one in part.surfaces if one.side == "outside" and one.role != "chamfer")
+    return round(max(widest + 0.5, min(widest + 2.0 * _LAND_MM, slimmest - 2.0)), 1)
 
 
 def _outside_mm(part: Part, face: str) -> Iterator[float]:

@@ -150,7 +150,34 @@ GERMAN = Words(
         "Point hardened # +# HRC, ground last.": "Spitze gehärtet # +# HRC, zuletzt geschliffen.",
         "Point left soft.": "Spitze bleibt weich.",
         "circlip …": "Sicherungsring …",
-        "head turned down": "Kopf abgedreht",
+        "head turned to dia # to # mm": "Kopf auf Durchmesser # bis # mm abgedreht",
+        "The thread's mouth countersunk 60° to dia # mm for the centre.":
+            "Gewindemündung 60° gesenkt auf Durchmesser # mm für die Spitze.",
+        "Tighten the nut to # N m by a spanner on its flats before the spindle enters the body.":
+            "Mutter mit # N m am Schlüssel anziehen, bevor die Spindel in den Körper kommt.",
+        "Tighten the screw to # N m on the bench, before the spindle enters the body.":
+            "Schraube auf der Werkbank mit # N m anziehen, bevor die Spindel in den Körper kommt.",
+        "Hold the spindle by a spanner of # mm on the flats of the nose.":
+            "Spindel an den Flächen des Halses mit Schlüssel # mm halten.",
+        "Hold the spindle by a tommy bar of # mm in the nose.": "Spindel mit einem Stift von # mm im Hals halten.",
+        "Hold the spindle by the nose in soft jaws.": "Spindel am Hals in weichen Backen halten.",
+        "Hold the spindle by the collar in soft jaws.": "Spindel am Bund in weichen Backen halten.",
+        "Thread-locking compound of medium strength on the dry thread.":
+            "Schraubensicherung, mittelfest, auf das trockene Gewinde.",
+        "Take the screw out with a # mm hexagon key through the shank, the spindle held alike.":
+            "Schraube mit Sechskantschlüssel # mm durch den Schaft lösen, Spindel ebenso gehalten.",
+        "Take the screw out with a # mm hexagon key through the shank, the spindle held by its nose.":
+            "Schraube mit Sechskantschlüssel # mm durch den Schaft lösen, Spindel am Hals gehalten.",
+        "The circlip is sprung on before the spindle enters the body.":
+            "Sicherungsring aufspreizen, bevor die Spindel in den Körper kommt.",
+        "Stick the cover in with retaining compound of low strength, a thin film on its dry rim: none may reach the "
+        "bearing.":
+            "Deckel mit schwachfestem Fügekleber einkleben, dünner Film auf dem trockenen Rand: nichts darf ins Lager.",
+        "Press the cover in square, by a tube on its rim.": "Deckel gerade einpressen, mit einem Rohr auf dem Rand.",
+        "Screw the cover down on the outer ring hand-tight, by a spanner of # mm on the flats of its rim.":
+            "Deckel handfest auf den Außenring schrauben, mit Schlüssel # mm an den Flächen seines Randes.",
+        "Thread-locking compound of low strength on the cover's dry thread.":
+            "Schraubensicherung, schwachfest, auf das trockene Gewinde des Deckels.",
         "Body": "Körper",
         "Spindle": "Spindel",
         "Cover": "Deckel",

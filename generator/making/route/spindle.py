@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
 
-from generator import tables
-from generator.description import Cross, Part, Surface, Zone
-from generator.errors import TableError
+from generator.description import Cross, Part, Surface
+from generator.fittings.centre_hole import tapped_mouth_mm
 from generator.making.route.blank import stub_mm
 from generator.making.route.by_hand import centred_by_hand, work_end_centred
 from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
@@ -27,8 +25,6 @@ _CARRIER_MM = 8.0
 
 _POINT_RUN_OUT_MM = 0.005
 """What a point may run out where the drawing does not say. Shop choice."""
-_LAND_MM = 0.75
-"""Width of the countersink that the centre bears on, outside the thread. Shop choice."""
 _TRIED = "not off the centres before every seat is measured against its bearing"
 
 
@@ -122,7 +118,7 @@ class Spindle:
         steps += [self.piece.cut("tap", f"tap for the screw, {plain(z.text)}", zones=[z], tool="tap, started true")
                   for z in zones]  # fmt: skip
         hole = "countersink the mouth 60 degrees for the centre" if self.inside else "centre it"
-        mouth = self._mouth_mm(zones) if self.inside else None
+        mouth = tapped_mouth_mm(self.part)
         size = hole_text(self._least_mm()) if mouth is None else f"dia {mouth:g} mm"
         steps.append(Step(hole, size, "centre drill", (), "centre", f"{self.part.name}/{self.rear}", mouth))
         self.ledger.add(
@@ -132,16 +128,6 @@ class Spindle:
             grips="bar", grip_mm=grip, out_mm=out, support="steady" if banded else "",
             indicate="the bar, 0.1 mm or less; more only makes the centre hole lean",
         )  # fmt: skip
-
-    def _mouth_mm(self, zones: Sequence[Zone]) -> float:
-        """Countersink with a land for the centre outside the thread, which the centre would bruise."""
-        hole = max(one.diameter.nominal_mm for one in self.inside)
-        majors = [hole]
-        for zone in zones:
-            with suppress(TableError):
-                majors.append(tables.thread(zone.text.partition("-")[0]).major_mm)
-        widest = max(majors)
-        return round(max(widest + 0.5, min(widest + 2.0 * _LAND_MM, self._least_mm() - 2.0)), 1)
 
     def _least_mm(self) -> float:
         return min(one.diameter.nominal_mm for one in self.body if one.role != "chamfer")
