@@ -62,8 +62,8 @@ def test_words_of_a_size_left_to_the_fitter_stand_with_it() -> None:
 def test_a_size_made_to_measure_does_not_stand_over_an_equals_sign() -> None:
     """Over "= measured stack + 0.03 mm" the expected 10 ±0.015 would read as one side of an equation."""
     size = Size(10.0, 0.015, -0.015, fitted="= measured stack + 0.03 mm")
-    assert label_of(size).below == "cut to: measured stack + 0.03 mm"
-    assert label_of(size, manner=manner_of("mm", "comma", "de")).below == "anpassen: gemessenes Paket + 0,03 mm"
+    assert label_of(size).below == "to measured stack + 0.03 mm"
+    assert label_of(size, manner=manner_of("mm", "comma", "de")).below == "Maß: gemessenes Paket + 0,03 mm"
 
 
 @given(

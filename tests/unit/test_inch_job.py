@@ -149,7 +149,7 @@ def test_a_size_made_to_measure_is_told_in_inches_everywhere(printed: Printed) -
     assert "= measured stack + 0.0012 in; expected" in printed.plan
     assert "= measured stack + 0.0012 in, ±0.0006 in, too long" in printed.plan
     told = [text for _, texts in printed.sheets for text in texts if "measured stack" in text]
-    assert set(told) == {"cut to: measured stack + .0012 in"}
+    assert set(told) == {"to measured stack + .0012 in"}
 
 
 # --- bar ------------------------------------------------------------------------------------------------------------
