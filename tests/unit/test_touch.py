@@ -78,7 +78,7 @@ def test_a_face_cut_to_length_by_measuring_over_both_loses_no_tolerance() -> Non
     stock = stock_for(made.tool, setups, made.choices)
     facing = next(one for one in operations_for(made.tool, setups, shop, made.choices, stock)
                   if "body/barrel/length" in one.step.cuts)  # fmt: skip
-    assert "touch the front as it stands; measure over it and the back" in facing.stop
+    assert "touch the front as it stands, measure over it and the back" in facing.stop
     floor = next(one for one in operations_for(made.tool, setups, shop, made.choices, stock)
                  if "body/floor_recess/depth" in one.step.cuts)  # fmt: skip
-    assert "read the floor 2 from the front first: what it is over" in floor.stop
+    assert "read the floor 2 from the front first, what it is over" in floor.stop
