@@ -231,6 +231,10 @@ def _beginning(target: Target, figures: Figures) -> Iterator[str]:
     ]
     wide = [diameter_at(part, one, z_of[face], z_of) for one in before for face in (one.near, one.far)]
     if max(wide, default=0.0) > main.end_mm + 0.05:
+        if target.setup.touches_off == SOCKET_END:
+            within = max(abs(z - z_of[_touched(target)]) for z in (main.near_mm, main.far_mm))
+            yield f"go in within {figures.length(within, 3)} of the {SOCKET_END}: what stands before it stays larger"
+            return
         where = f"{figures.length(begins, 3)} from the {_plain(_open_face(target))}"
         yield f"go in no sooner than {where}: what stands before it stays larger"
 
@@ -274,7 +278,9 @@ def _along(target: Target) -> tuple[float, str] | None:
         return found
     if target.face and target.lengths and touched not in z_of:
         return None
-    start = touched if target.face else _open_face(target)
+    # The front of a head on a bought shank is faced last: what is turned before it is set from the socket.
+    at_socket = target.setup.touches_off == SOCKET_END and target.main is not None and not target.main.inside
+    start = touched if target.face or at_socket else _open_face(target)
     if start not in z_of or made not in z_of:
         return None
     return abs(z_of[made] - z_of[start]), _face_name(target, start)

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import pytest
 
+from generator.description import face_positions
 from generator.making.operations import operations_for
 from generator.making.plan_checks.lengths import transfers
 from generator.making.stock import stock_for
@@ -82,3 +83,20 @@ def test_a_face_cut_to_length_by_measuring_over_both_loses_no_tolerance() -> Non
     floor = next(one for one in operations_for(made.tool, setups, shop, made.choices, stock)
                  if "body/floor_recess/depth" in one.step.cuts)  # fmt: skip
     assert "read the floor 2 from the front first, what it is over" in floor.stop
+
+
+def test_a_head_on_a_bought_shank_is_set_from_the_socket_as_long_as_its_front_is_not_faced() -> None:
+    """The end of a socket lies in the gauge plane (ISO 296): what stands out of it is measured from there."""
+    made, shop = worked(*JOBS[0]), replace(usual_workshop(), taper_method="bought shank")
+    setups = made.kind.order(made.choices, made.tool, shop)
+    head = next(one for one in setups if one.touches_off == SOCKET_END)
+    stock = stock_for(made.tool, setups, made.choices)
+    mine = [one for one in operations_for(made.tool, setups, shop, made.choices, stock)
+            if one.number.startswith(f"{head.number}.")]  # fmt: skip
+    faced = next(place for place, one in enumerate(mine) if "body/barrel/length" in one.step.cuts)
+    before = [one.stop for one in mine[:faced] if " from the " in one.stop]
+    assert before
+    assert not [text for text in before if "from the front" in text]
+    places = face_positions(made.tool.parts["body"])
+    away = places["back"] - places["gauge"]
+    assert any(f"from the {SOCKET_END} ({away:.3f} mm)" in text for text in before)
