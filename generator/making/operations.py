@@ -123,7 +123,7 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         return way_of(at, cutter, workshop, shop.choices, faced_mm, figures)
 
     first = chosen
-    target, chosen, way = other_way(target, chosen, tried(target, chosen.cutter), tried, figures)
+    target, chosen, way = other_way(target, chosen, tried(target, chosen.cutter), tried, workshop, figures)
     if chosen is not first:
         settings = settings_of(target, chosen, workshop, shop.choices, figures)
     screw = screw_of(target, workshop, shop.choices, row, figures)

@@ -1,4 +1,4 @@
-"""What is done where the usual tool does not get past the support: a chamfer filed, a groove cut by a ground bit."""
+"""What is done where the usual tool does not get past the support: another tool, a file, a bit ground to a groove."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from generator.making.figures import Figures
 from generator.making.operations_access import Way
 from generator.making.operations_target import Target
 from generator.making.operations_tools import Chosen
-from generator.making.workshop import Cutter
+from generator.making.workshop import Cutter, Workshop
 
 __all__ = ["other_way"]
 
@@ -22,7 +22,9 @@ _ROOM_MM = 0.5
 Try = Callable[[Target, Cutter], Way]
 
 
-def other_way(target: Target, chosen: Chosen, way: Way, tried: Try, figures: Figures) -> tuple[Target, Chosen, Way]:
+def other_way(
+    target: Target, chosen: Chosen, way: Way, tried: Try, workshop: Workshop, figures: Figures
+) -> tuple[Target, Chosen, Way]:
     """The operation, its tool and what was found, with another tool where the first one is blocked and that one is not.
 
     Source: common practice, no source.
@@ -35,7 +37,23 @@ def other_way(target: Target, chosen: Chosen, way: Way, tried: Try, figures: Fig
         return _filed(target, chosen, way) if leg <= FILED_MM + 1e-9 else (target, chosen, way)
     if target.step.work == "groove":
         return _ground(target, chosen, way, tried, figures)
+    if target.step.work in {"turn", "rough"}:
+        return target, *_another(target, chosen, way, tried, workshop)
     return target, chosen, way
+
+
+def _another(target: Target, chosen: Chosen, way: Way, tried: Try, workshop: Workshop) -> tuple[Chosen, Way]:
+    """Another turning tool of the shop that gets past and leaves no larger a corner, where there is one."""
+    cutter = chosen.cutter
+    assert cutter is not None
+    for one in workshop.cutters:
+        if one == cutter or one.work != cutter.work or one.nose_mm > cutter.nose_mm:
+            continue
+        found = tried(target, one)
+        if found.clear:
+            better = replace(chosen, name=one.name, material=one.material, trailing_deg=one.trailing_deg, cutter=one)
+            return better, found
+    return chosen, way
 
 
 def _filed(target: Target, chosen: Chosen, way: Way) -> tuple[Target, Chosen, Way]:

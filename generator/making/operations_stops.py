@@ -132,6 +132,7 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
     if turned or (work in {"face", "part"} and target.lengths):
         found = _along(target)
         if found is not None and found[0] > 0.005:
+            yield from _read_first(target, found[1], figures)
             past = _past_the_end(target) if turned else None
             more = 0.0 if past is None else past[0]
             yield length_text(found[0] + more, found[1], workshop, figures, swung=_swung(target, workshop))
@@ -139,7 +140,6 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
                 beyond = more if main is not None and main.inside else PAST_MM
                 where = "into" if main is not None and main.inside else "over"
                 yield f"{figures.length(beyond, 1)} past the {_plain(past[1])}, {where} bar that goes later"
-            yield from _read_first(target, found[1], figures)
 
 
 def _over_which(target: Target) -> tuple[Length, str] | None:
@@ -162,9 +162,10 @@ def _taken_off(target: Target, length: Length, other: str, figures: Figures) -> 
     Source: common practice, no source.
     """
     out = " (out of the jaws, wiped, then back against the step)" if target.setup.located == "soft jaws" else ""
+    size = "the size that was measured for it" if length.size.fitted else figures.length(length.size.middle, 3)
     return (
-        f"touch the {_plain(target.face)} as it stands; measure over it and the {_plain(other)}{out}; carriage locked, "
-        f"take off by the top slide what is over {figures.length(length.size.middle, 3)}"
+        f"touch the {_plain(target.face)} as it stands, measure over it and the {_plain(other)}{out}, take off what is "
+        f"over {size} by the top slide, carriage locked"
     )
 
 
@@ -179,7 +180,7 @@ def _read_first(target: Target, from_face: str, figures: Figures) -> Iterator[st
         other = one.from_face if made == one.face else one.face
         if made in (one.face, one.from_face) and other != start and why_hidden(part, target.setup, other, z_of):
             stands = figures.length(abs(z_of[other] - z_of[start]), 3)
-            yield f"read the {_plain(other)} from the {from_face} first: what it is over {stands} goes on top"
+            yield f"read the {_plain(other)} from the {from_face} first, what it is over {stands} goes on top"
 
 
 def _touched(target: Target) -> str:
@@ -226,6 +227,10 @@ def _beginning(target: Target, figures: Figures) -> Iterator[str]:
     ]
     wide = [diameter_at(part, one, z_of[face], z_of) for one in before for face in (one.near, one.far)]
     if max(wide, default=0.0) > main.end_mm + 0.05:
+        if target.setup.touches_off == SOCKET_END:
+            within = max(abs(z - z_of[_touched(target)]) for z in (main.near_mm, main.far_mm))
+            yield f"go in within {figures.length(within, 3)} of the {SOCKET_END}: what stands before it stays larger"
+            return
         where = f"{figures.length(begins, 3)} from the {_plain(_open_face(target))}"
         yield f"go in no sooner than {where}: what stands before it stays larger"
 
@@ -269,7 +274,9 @@ def _along(target: Target) -> tuple[float, str] | None:
         return found
     if target.face and target.lengths and touched not in z_of:
         return None
-    start = touched if target.face else _open_face(target)
+    # The front of a head on a bought shank is faced last: what is turned before it is set from the socket.
+    at_socket = target.setup.touches_off == SOCKET_END and target.main is not None and not target.main.inside
+    start = touched if target.face or at_socket else _open_face(target)
     if start not in z_of or made not in z_of:
         return None
     return abs(z_of[made] - z_of[start]), _face_name(target, start)

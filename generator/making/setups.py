@@ -64,18 +64,18 @@ class Earned:
 class SetUp:
     """One clamping of one or more parts.
 
-    `locates_on` is the address of the finished surface that the work runs true to ("body/taper"), or words for what is
-    no surface of a part ("centre holes", "bar"); equal words mean the same thing in every set-up. `touches_off` is the
-    address of the face from which lengths are set. `finishes` lists addresses of surfaces, faces, zones and cross
-    features that have their final size when the set-up is done. `located` is the way of locating; `earns_mm` and
-    `earns_how` replace its usual figure. `leaves_mm` is length kept on the bar for this set-up and cut off later
-    (carrier stub, chuck grip), with the reason.
+    `locates_on` is the address of the finished surface that the work runs true to ("body/taper"), or words for what
+    is no surface of a part ("centre holes", "bar"); equal words mean the same thing in every set-up. `touches_off`
+    is the address of the face from which lengths are set, one that a tool reaches here (`making.touch`). `finishes`
+    lists addresses of surfaces, faces, zones and cross features that have their final size when the set-up is done.
+    `located` is the way of locating; `earns_mm` and `earns_how` replace its usual figure. `leaves_mm` is length
+    kept on the bar for this set-up and cut off later (carrier stub, chuck grip), with the reason.
 
-    `grips` is the address of the surface that jaws, collet, mandrel or socket hold ("body/taper"), "bar" for the bar
-    as sawn, "" where nothing grips; `grip_mm` is the length held and `out_mm` what sticks out of it. `support` is
-    what carries the free end: "", "centre", "steady". `indicate` says where the indicator goes, to what figure, and
-    whether that matters here. `before` says what may not be unclamped before what; `no_return` why there is no way
-    back from here, and is "" where there is one.
+    `grips` is the address of the surface that jaws, collet, mandrel or socket hold ("body/taper"), "bar" for the
+    bar as sawn, "" where nothing grips; `grip_mm` is the length held and `out_mm` what sticks out of it, between
+    centres what is not in the carrier. `support` is what carries the free end: "", "centre", "steady". `indicate`
+    says where the indicator goes, to what figure, and whether that matters here. `before` says what may not be
+    unclamped before what; `no_return` why there is no way back from here, and is "" where there is one.
     """
 
     number: int

@@ -10,7 +10,7 @@ from generator.description import Part, Surface, diameter_at, face_positions
 from generator.fittings.centre_hole import end_hole
 from generator.making.setups import SetUp
 
-__all__ = ["LEAST_RING_MM", "SOCKET_END", "free_way", "why_hidden"]
+__all__ = ["LEAST_RING_MM", "SOCKET_END", "free_way", "is_step", "why_hidden"]
 
 LEAST_RING_MM = 0.5
 """Height of a step, or width of a ring, that a tool can be touched on. Shop choice."""
@@ -60,6 +60,14 @@ def free_way(part: Part, setup: SetUp, z_of: Mapping[str, float]) -> float:
         beyond = low + high - z_of[held.near] - z_of[held.far]
         return 0.0 if abs(beyond) < _CLOSE_MM else 1.0 if beyond > 0 else -1.0
     return end(setup.touches_off.partition("/")[2])
+
+
+def is_step(part: Part, face: str, z_of: Mapping[str, float]) -> bool:
+    """True where the outline of a part has a step at this face, however low.
+
+    Source: geometry.
+    """
+    return any(True for _ in _rings(part, face, z_of))
 
 
 def why_hidden(part: Part, setup: SetUp, face: str, z_of: Mapping[str, float] | None = None) -> str:

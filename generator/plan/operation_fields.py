@@ -62,6 +62,8 @@ _STOPS: tuple[tuple[re.Pattern[str], tuple[tuple[str, str], ...]], ...] = (
     (re.compile(r"from the touch (?P<count>.+?) of the cross slide"), (("dial", "from the touch {count}"),)),
     (re.compile(r"through: (?P<rest>[^;]+)"), (("deep", "through, {rest}"),)),
     (re.compile(r"go in no sooner than (?P<rest>[^;]+)"), (("begin", "no sooner than {rest}"),)),
+    (re.compile(r"read the (?P<rest>[^;]+) first, (?P<more>[^;]+ goes on top)"),
+     (("first", "read the {rest}: {more}"),)),
     (re.compile(r"by the stand-off in the socket: (?P<rest>.+)"), (("correct", "by the stand-off: {rest}"),)),
 )  # fmt: skip
 _QUILL = next(index for index, (_, fields) in enumerate(_STOPS) if fields[-1][0] == "quill dial")

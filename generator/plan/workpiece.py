@@ -9,6 +9,7 @@ from itertools import pairwise
 from generator.description import Edge, Part, outline
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow, facing_mm
+from generator.making.touch import SOCKET_END
 from generator.plan.clearing import End, cleared_by_steps, left_by, surfaces_of
 
 __all__ = ["OTHER", "History", "Workpiece", "joints"]
@@ -203,6 +204,9 @@ class History:
     def span_of(self, address: str) -> tuple[float, float] | None:
         """From where to where along the axis something of this part lies; None for what is none of it."""
         part, _, name = address.partition("/")
+        if address == SOCKET_END:
+            # It lies in the gauge plane of the cone that is held there.
+            part, name = self.part.name, next((one.at for one in self.part.surfaces if one.role == "taper"), "")
         if part != self.part.name:
             return None
         for known, faces in self._spans():

@@ -16,7 +16,7 @@ from generator.job.toml_text import read_text
 from generator.making.operations import Operation, operations_for
 from generator.making.stock import stock_for
 from generator.making.usual import usual_workshop
-from tests.helpers import worked
+from tests.helpers import RINGS, centre, worked
 
 INCH = """
 kind = "revolving-centre"
@@ -74,6 +74,20 @@ def test_a_bit_that_would_rub_on_the_seat_stays_blocked() -> None:
         for one in usual_workshop(4).cutters if one.work != "part"
     )  # fmt: skip
     assert clip_groove(cutters=cutters).blocked
+
+
+def test_where_one_turning_tool_does_not_pass_another_of_the_shop_is_taken() -> None:
+    data = centre(RINGS[4], socket={"taper": "Morse 4"}, retention={"style": "nut"}, cover={"style": "screwed"})
+    job, at = worked("revolving-centre", data), usual_workshop(4)
+    setups = job.kind.order(job.choices, job.tool, at)
+    stock = stock_for(job.tool, setups, job.choices)
+    found = [one for one in operations_for(job.tool, setups, at, job.choices, stock)
+             if one.step.surface == "spindle/stud" and one.step.work in {"turn", "rough"}]  # fmt: skip
+    assert [one.blocked for one in found] == [False, False]
+    assert {one.cutter for one in found} == {"side and facing tool, carbide"}
+    alone = replace(at, cutters=tuple(one for one in at.cutters if "side and facing" not in one.name))
+    again = operations_for(job.tool, setups, alone, job.choices, stock)
+    assert any(one.blocked for one in again if one.step.surface == "spindle/stud")
 
 
 @pytest.mark.parametrize("support", ["ball", "60-degree"])

@@ -259,3 +259,17 @@ def test_heat_steps_tell_how_long(steel: str) -> None:
     assert all("an hour" in step.text for step in steps if step.work == "temper")
     assert all(" h at heat" in step.text for step in steps if step.work == "case")
     assert any(step.work == "case" for step in steps) == way.is_case
+
+
+def test_a_cover_whose_relief_goes_right_through_is_held_by_what_is_there() -> None:
+    """A bore of no length holds nothing: geometry."""
+    job = worked(CENTRE, {
+        "socket": {"taper": "Morse 0"}, "passes": {"holder_width": 4.0, "tip_ahead": 0.5, "work_diameter": 7.5},
+        "stack": [{"ring": "6800"}], "cover": {"thickness": 0.5},
+    })  # fmt: skip
+    mine = job.kind.order(job.choices, job.tool, usual_workshop(0))
+    cover = next(one for one in mine if one.parts == ("cover",) and "to length" in one.title)
+    assert cover.grip_mm is not None
+    assert cover.grip_mm > 0.0
+    stock = stock_for(job.tool, mine, job.choices)
+    assert not [one for one in compare(job.tool, mine, usual_workshop(0), stock) if one.severity == "stop"]

@@ -10,10 +10,12 @@ from dataclasses import replace
 
 import pytest
 
+from generator.description import face_positions
 from generator.making.operations import operations_for
+from generator.making.order import compare
 from generator.making.plan_checks.lengths import transfers
 from generator.making.stock import stock_for
-from generator.making.touch import SOCKET_END, why_hidden
+from generator.making.touch import SOCKET_END, is_step, why_hidden
 from generator.making.usual import usual_workshop
 from tests.helpers import centre, worked
 from tests.sample import sample_tool
@@ -78,7 +80,37 @@ def test_a_face_cut_to_length_by_measuring_over_both_loses_no_tolerance() -> Non
     stock = stock_for(made.tool, setups, made.choices)
     facing = next(one for one in operations_for(made.tool, setups, shop, made.choices, stock)
                   if "body/barrel/length" in one.step.cuts)  # fmt: skip
-    assert "touch the front as it stands; measure over it and the back" in facing.stop
+    assert "touch the front as it stands, measure over it and the back" in facing.stop
     floor = next(one for one in operations_for(made.tool, setups, shop, made.choices, stock)
                  if "body/floor_recess/depth" in one.step.cuts)  # fmt: skip
-    assert "read the floor 2 from the front first: what it is over" in floor.stop
+    assert "read the floor 2 from the front first, what it is over" in floor.stop
+
+
+def test_a_head_on_a_bought_shank_is_set_from_the_socket_as_long_as_its_front_is_not_faced() -> None:
+    """The end of a socket lies in the gauge plane (ISO 296): what stands out of it is measured from there."""
+    made, shop = worked(*JOBS[0]), replace(usual_workshop(), taper_method="bought shank")
+    setups = made.kind.order(made.choices, made.tool, shop)
+    head = next(one for one in setups if one.touches_off == SOCKET_END)
+    stock = stock_for(made.tool, setups, made.choices)
+    mine = [one for one in operations_for(made.tool, setups, shop, made.choices, stock)
+            if one.number.startswith(f"{head.number}.")]  # fmt: skip
+    faced = next(place for place, one in enumerate(mine) if "body/barrel/length" in one.step.cuts)
+    before = [one.stop for one in mine[:faced] if " from the " in one.stop]
+    assert before
+    assert not [text for text in before if "from the front" in text]
+    places = face_positions(made.tool.parts["body"])
+    away = places["back"] - places["gauge"]
+    assert any(f"from the {SOCKET_END} ({away:.3f} mm)" in text for text in before)
+
+
+def test_a_back_without_a_step_is_not_measured_from() -> None:
+    """A relief as thick as the head leaves no shoulder behind it: geometry."""
+    made = worked("dead-centre", {"socket": {"taper": "Morse 0"}, "shank": {"stand_off": 8.9},
+                                  "point": {"work_diameter": 3.1, "form": "full"}})  # fmt: skip
+    part, shop = made.tool.parts["centre"], usual_workshop(0)
+    assert not is_step(part, "back", face_positions(part))
+    setups = made.kind.order(made.choices, made.tool, shop)
+    sawn = next(one for one in setups if "sawn off" in one.title)
+    assert sawn.touches_off == "centre/end"
+    found = compare(made.tool, setups, shop, stock_for(made.tool, setups, made.choices))
+    assert not [one for one in found if one.code == "order-touch"]

@@ -130,7 +130,11 @@ def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> Non
     """The second face, the ring held so that it is not pressed out of round."""
     part = piece.part
     outside = _held(piece, first)
-    bores = [s for s in part.surfaces if s.side == "inside" and s.role not in {"chamfer", "relief"}]
+    z_of = piece.z_of
+    inside = [s for s in part.surfaces
+              if s.side == "inside" and s.role != "chamfer" and abs(z_of[s.far] - z_of[s.near]) > 1e-6]  # fmt: skip
+    # A relief right through leaves nothing of the bore to hold by.
+    bores = [s for s in inside if s.role != "relief"] or inside
     held: Surface = outside
     located: Way = "soft jaws"
     words = "soft jaws bored to its outside, all round, light grip; the first face against a turned step"
@@ -146,7 +150,6 @@ def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> Non
         if piece.length_mm <= _FLAT_MM and not threaded:
             held, located = bore, "mandrel"
             words = "stuck with a drop of glue on a stub faced true in the chuck, a short spigot in its bore"
-    z_of = piece.z_of
     long = abs(z_of[held.far] - z_of[held.near])
     grip = round(max(min(long, piece.length_mm - 1.0), 0.6 * long), 1)
     step = piece.cut(

@@ -21,6 +21,7 @@ from generator.making.route.tapers import TAILSTOCK_BACK, taper_words
 from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
 from generator.making.stock import as_drawn
+from generator.making.touch import is_step
 
 __all__ = ["is_shank", "shank_part"]
 
@@ -244,18 +245,23 @@ class Shank:
         """The stub sawn off: the way back between centres ends."""
         z_of = self.piece.z_of
         ends = [z_of[face] for one in self.head for face in (one.near, one.far)]
-        head_mm = max((abs(z - z_of[self.back]) for z in ends), default=0.0)
+        datum = self._bench_datum()
+        head_mm = max((abs(z - z_of[datum]) for z in ends), default=0.0)
         self.ledger.add(
             self.part, "stub sawn off", f"vice, soft jaws on the {plain(self.grip().name)}", "bench",
-            f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{self.back}", [],
+            f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{datum}", [],
             sawn_off(
-                self.neck, self.piece.bar_mm, f"{head_mm + STUB_OVER_MM:g} mm from the {plain(self.back)}",
+                self.neck, self.piece.bar_mm, f"{head_mm + STUB_OVER_MM:g} mm from the {plain(datum)}",
                 hard=self.neck is not None and self.neck.is_thinned,
             ),
             grips=f"{self.part.name}/{self.grip().name}",
             before="not before all that was turned between centres is measured",
             no_return="the centre hole at the work end goes with the stub: here the way back between centres ends",
         )  # fmt: skip
+
+    def _bench_datum(self) -> str:
+        """The back, where it is a step to measure from; else the shank end."""
+        return self.back if is_step(self.part, self.back, self.piece.z_of) else self.end
 
     def grip(self) -> Surface:
         return max((one for one in self.head if not one.at), key=lambda one: one.diameter.nominal_mm)
@@ -331,7 +337,7 @@ class Shank:
         grip = self.grip()
         ends = {face for one in self.part.surfaces for face in (one.near, one.far)}
         new = [one for one in self.part.lengths if one.face in faces and one.face not in ends]
-        touch = new[0].from_face if new else self.back
+        touch = new[0].from_face if new and new[0].from_face != self.back else self._bench_datum()
         self.ledger.add(
             self.part, title, f"vice, soft jaws on the {plain(grip.name)}", "bench", f"{self.part.name}/{grip.name}",
             f"{self.part.name}/{touch}", finishes, steps, grips=f"{self.part.name}/{grip.name}",
