@@ -204,7 +204,7 @@ def _hang_hold(draft: PartDraft, choices: Choices) -> None:
         half = replace(size["spindle/hold_hole"], nominal_mm=0.5 * size["spindle/hold_hole"].nominal_mm, derived=True)
         draft.length("hold/near", "hold_near", "hold_middle", -1, half)
         draft.length("hold/far", "hold_far", "hold_middle", 1, half)
-        draft.crossing("hold", "hole", "hold_near", "hold_far", diameter=size["spindle/hold_hole"])
+        draft.crossing("hold", "hole", "hold_near", "hold_far", at="hold_middle", diameter=size["spindle/hold_hole"])
 
 
 def _hang_tail(draft: PartDraft, choices: Choices, start: str) -> None:

@@ -57,9 +57,11 @@ class PartDraft:
         """Mark a stretch of a surface as thread, knurl or hardened."""
         self._lists["zones"].append(Zone(name, surface, near, far, form, text))
 
-    def crossing(self, name: str, kind: str, near: str, far: str, angle_deg: float = 0.0, **sizes: Size) -> None:
-        """Add a feature across the axis between two faces."""
-        self._lists["cross"].append(Cross(name, kind, near, far, sizes, angle_deg))
+    def crossing(
+        self, name: str, kind: str, near: str, far: str, angle_deg: float = 0.0, at: str = "", **sizes: Size
+    ) -> None:
+        """Add a feature across the axis between two faces, about a face in its middle where that places it."""
+        self._lists["cross"].append(Cross(name, kind, near, far, sizes, angle_deg, at))
 
     def relation(self, surface: str, datum: str, kind: str, limit_mm: float, how: str) -> None:
         """Demand a geometrical relation between two surfaces."""

@@ -91,6 +91,7 @@ class Cross:
     kind "half": one flat parallel to the axis, all above `height` removed, sizes {"height"} (from the axis, + is up).
     kind "slot": a gap from the axis outward, as an open ring has, sizes {"width"} (at 0 upwards, in no section).
     kind "hole": through hole square to the axis in the middle of near and far, sizes {"diameter"}.
+    `at` is the face in its middle where sizes place that, with `near` and `far` derived from it.
     `angle_deg` turns it about the axis (0: flats lie horizontal, holes run vertical).
     """
 
@@ -100,6 +101,7 @@ class Cross:
     far: str
     sizes: Mapping[str, Size]
     angle_deg: float = 0.0
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)

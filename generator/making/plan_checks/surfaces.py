@@ -102,7 +102,7 @@ def _ending_on(part: Part, face: str) -> Iterator[str]:
 def _ends(part: Part) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Each surface, cross feature and zone with the faces that it ends on."""
     yield from ((s.name, (s.near, s.far, s.at)) for s in part.surfaces)
-    yield from ((cross.name, (cross.near, cross.far)) for cross in part.cross)
+    yield from ((cross.name, (cross.near, cross.far, cross.at)) for cross in part.cross)
     yield from ((zone.name, (zone.near, zone.far)) for zone in part.zones)
 
 

@@ -111,7 +111,8 @@ class Workpiece:
         """An operation with every size that it is the last to settle."""
         zones, cross = tuple(zones), tuple(cross)
         new = set(faces) | {f for s in surfaces for f in self.made_by(s)}
-        zoned = {f for zone in zones for f in (zone.near, zone.far)} | {f for one in cross for f in (one.near, one.far)}
+        zoned = {f for zone in zones for f in (zone.near, zone.far)}
+        zoned |= {f for one in cross for f in (one.near, one.far, one.at) if f}
         new |= zoned - self._ends
         wanted = [*self._own(surfaces, zones, cross), *self._lengths(new)]
         names = [name for name in wanted if name not in self.named]

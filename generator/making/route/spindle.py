@@ -246,7 +246,7 @@ class Spindle:
     def _touch(self, one: Cross) -> str:
         """The face that the drawing gives the place of a cross feature from."""
         ends = {face for surface in self.part.surfaces for face in (surface.near, surface.far)}
-        found = [n for n in self.part.lengths if n.face in (one.near, one.far) and n.from_face in ends]
+        found = [n for n in self.part.lengths if n.face in (one.near, one.far, one.at) and n.from_face in ends]
         return f"{self.part.name}/{found[0].from_face}" if found else ""
 
     def _fire(self) -> None:
