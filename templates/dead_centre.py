@@ -48,6 +48,10 @@ SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reache
 FLAT_NOTE = "Flat runs out at its end in R 1 or more: from a sharp corner a hardened point breaks."
 _FLAT_STOPS_MM = 1.0
 """How far before the head a flat ends at least: the radius that it runs out in. Shop choice."""
+_ROUNDED_MM = 0.5
+"""Step to which the length of a flat is rounded."""
+_PAST_WORK_MM = 1.0
+"""How far a flat reaches beyond the face of the work at least: the tool's own overrun. Shop choice."""
 SLOW_M_MIN = 20.0
 """Cutting speed taken where a job gives no speed: slow, since the point stands still. Shop choice."""
 
@@ -139,7 +143,7 @@ def derive(params: Params) -> Choices:
     mouth = choices.decide(
         "point.centre_hole",
         point.centre_hole,
-        mouth_mm(point.work_diameter, head - 1.0, point.centre_hole, "point"),
+        mouth_mm(point.work_diameter, _widest_mouth_mm(choices, head), point.centre_hole, "point"),
         "mouth of the usual centre hole for the work's diameter",
     )
     choices.decide("point.work_diameter", point.work_diameter, point.work_diameter, "given")
@@ -157,6 +161,14 @@ def derive(params: Params) -> Choices:
     return choices
 
 
+def _widest_mouth_mm(choices: Choices, head: float) -> float:
+    """The widest centre hole that the head leaves a flank behind, and a half point's flat a tool's way past it."""
+    if choices.names["form"] != "half":
+        return head - 1.0
+    behind = _FLAT_STOPS_MM + _ROUNDED_MM + _PAST_WORK_MM
+    return round_down(head - 2.0 * behind * math.tan(math.radians(choices.facts["half_deg"])), 0.1)
+
+
 def _derive_half(choices: Choices, point: Point, mouth: float, head: float, tip: float) -> None:
     """The flat of a half point: a little above the axis, back over the whole cone."""
     height = choices.decide(
@@ -167,7 +179,7 @@ def _derive_half(choices: Choices, point: Point, mouth: float, head: float, tip:
     )
     cone = (head - tip) / 2 / math.tan(math.radians(choices.facts["half_deg"]))
     length = choices.decide(
-        "point.flat_length", point.flat_length, max(0.5, round_down(cone - _FLAT_STOPS_MM, 0.5)),
+        "point.flat_length", point.flat_length, max(0.5, round_down(cone - _FLAT_STOPS_MM, _ROUNDED_MM)),
         "over the cone but for the radius in which it runs out: the tool may pass to the head",
     )
     choices.size("point/flat_height", within(height, 0.1, 0.0, "point.flat_height"))
@@ -283,6 +295,23 @@ def _half(choices: Choices, mouth: float) -> Iterator[Finding]:
         advice=f"At the mouth of the hole {carries:.0f} degrees of the cone carry. {_half_words(height, least, most)}",
         miss=miss,
         cures=("point.flat_height",),
+    )
+    size = choices.sizes
+    slope = 2.0 * math.tan(math.radians(choices.facts["half_deg"]))
+    past = size["point/flat_length"].nominal_mm - (mouth - size["point/tip"].nominal_mm) / slope
+    short = max(0.0, _PAST_WORK_MM - past) if past < _PAST_WORK_MM - 1e-9 else 0.0
+    yield Finding(
+        "half_reach",
+        "stop" if short else "note",
+        "centre/flat",
+        "flat beyond the face of the work",
+        past,
+        f"at least {_PAST_WORK_MM:g}",
+        source="shop choice",
+        advice="The flat ends inside the centre hole: no tool gets past it to the face. Take a smaller centre hole, a "
+        "larger head or a longer flat." if short else "So far a tool may pass.",
+        miss=short,
+        cures=("point.centre_hole", "point.head_diameter", "point.flat_length"),
     )
 
 

@@ -55,10 +55,19 @@ def test_a_half_point_keeps_more_than_half_of_the_cone():
         ({"form": "half", "flat_height": 0.05}, ("half", "centre/flat")),
         ({"form": "half", "flat_height": 4.3}, ("half", "centre/flat")),
         ({"form": "half", "flat_height": 14}, ("half", "centre/flat")),
+        ({"form": "half", "flat_length": 4.0}, ("half_reach", "centre/flat")),
     ],
 )
 def test_a_spoilt_point_is_a_stop(point, key):
     assert key in dead(**point).stops
+
+
+def test_a_slim_half_point_takes_a_centre_hole_that_a_tool_gets_past():
+    # Morse 1: a head of 12 mm. Work of 54 mm usually has a hole of 10.6, which would swallow the whole flat.
+    job = dead("Morse 1", form="half", work_diameter=54)
+    found = job.one("half_reach", "centre/flat")
+    assert found.severity == "note"
+    assert found.value >= 1.0
 
 
 @pytest.mark.parametrize("angle", [0.5, 20, 130, 180])
