@@ -12,6 +12,7 @@ from generator import tables
 from generator.checks.verdict import BY_DEFAULT, unchecked
 from generator.conversion import clean_mm, converted
 from generator.description import Part, Tool, parts_list, volume_mm3
+from generator.drawing.labels import DIAMETER
 from generator.drawing.manner import Manner, manner_of
 from generator.drawing.sheet import Revision, TitleBlock
 from generator.errors import TableError
@@ -78,7 +79,8 @@ def part_block(design: Design, part: Part, stock: Iterable[StockRow]) -> TitleBl
 def stock_texts(stock: Iterable[StockRow], manner: Manner) -> Mapping[str, str]:
     """Bar and cut length by part name, rounded up: the plan needs that much."""
     return {
-        row.part: f"{_bar(row.bar_mm, manner)} x {manner.length_up(row.cut_mm, 0)} {manner.unit}" for row in stock
+        row.part: f"{DIAMETER}{_bar(row.bar_mm, manner)} x {manner.length_up(row.cut_mm, 0)} {manner.unit}"
+        for row in stock
     }
 
 

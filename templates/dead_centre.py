@@ -45,6 +45,7 @@ from templates._units import derive_units
 
 TITLE = "Dead centre"
 SUMMARY = "A solid point on a Morse shank, full, or half so that the tool reaches the end of slim work."
+HARD_NOTE = "Point hardened as marked, ground last; head and shank left soft."
 FLAT_NOTE = "Flat runs out at its end in R 1 or more: from a sharp corner a hardened point breaks."
 _FLAT_STOPS_MM = 1.0
 """How far before the head a flat ends at least: the radius that it runs out in. Shop choice."""
@@ -235,6 +236,9 @@ def _centre(choices: Choices) -> Part:
         finish_ra_um=0.4,
     )
     draft.place("tip", "point", size["point/tip"])
+    way = hardening_of(choices.names["material"])
+    if way is not None:
+        draft.zone("hardened", "point", "point_end", "tip", "hardness", way.hardness)
     draft.place("contact", "point", size["work/mouth"])
     draft.relation(
         "point", "taper", "run-out", choices.facts["run_out"],
@@ -248,12 +252,7 @@ def _centre(choices: Choices) -> Part:
 
 def _hardness_note(material: str) -> str:
     """What the sheet says of the point's hardness."""
-    way = hardening_of(material)
-    if way is None:
-        return "Point left soft."
-    if way.hardness == "60 +3 HRC":
-        return "Point hardened 60-63 HRC, ground last."
-    return f"Point hardened {way.hardness}, ground last."
+    return "Point left soft." if hardening_of(material) is None else HARD_NOTE
 
 
 def inspect(choices: Choices, tool: Tool) -> Iterable[Finding]:

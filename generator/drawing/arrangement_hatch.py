@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -23,6 +23,7 @@ Stretch = tuple[float, float, str]
 
 _NEAR_MM = 0.6
 _STEP_MM = 1e-3
+_LEAST_BESIDE_MM = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +55,61 @@ def _turn(a: HatchStyle, b: HatchStyle) -> float:
 
 
 def hatch_styles(placed: Sequence[Placed], scale: float) -> dict[str, HatchStyle]:
-    """A style for each cut part, by name: opposite slope where parts touch, a third one by its pitch."""
+    """A style for each cut part, by name: opposite slope where parts touch, a third one by its pitch.
+
+    Of several orders to choose in, that counts which leaves touching parts with one slope along the least length.
+    """
     cut = [p for p in placed if p.cut is not None]
     contacts = touching(placed, _NEAR_MM / scale)
+    hub = max(cut, key=lambda p: (len(contacts[p.name]), p.name), default=None)
+    if hub is None:
+        return {}
+    orders = (
+        sorted(cut, key=lambda p: (-len(contacts.get(p.name, ())), p.near_z, p.name)),
+        sorted(cut, key=lambda p: (p.near_z, p.name)),
+        sorted(cut, key=lambda p: (-p.far_z, p.name)),
+        _by_contact(cut, contacts),
+        sorted(cut, key=lambda p: (-(p.far_z - p.near_z), p.name)),
+        sorted(cut, key=lambda p: (p is not hub, hub.name not in contacts[p.name], p.near_z - p.far_z, p.name)),
+    )
+    found = [_in_order(order, contacts, scale) for order in orders]
+    return min(found, key=lambda styles: _alike(styles, contacts, cut))
+
+
+def _by_contact(cut: Sequence[Placed], contacts: Mapping[str, set[str]]) -> list[Placed]:
+    """The part that touches most others, then what touches it, and so on outwards."""
+    left = sorted(cut, key=lambda p: (-len(contacts.get(p.name, ())), p.near_z, p.name))
+    order: list[Placed] = []
+    while left:
+        seen = {p.name for p in order}
+        following = next((p for p in left if contacts.get(p.name, set()) & seen), left[0])
+        left.remove(following)
+        order.append(following)
+    return order
+
+
+def _alike(
+    styles: Mapping[str, HatchStyle], contacts: Mapping[str, set[str]], cut: Sequence[Placed]
+) -> tuple[int, float]:
+    """How many touching pairs cannot be told apart, and along what length those of one slope lie side by side."""
+    by_name = {part.name: part for part in cut}
+    same, beside_mm = 0, 0.0
+    for name, others in contacts.items():
+        for other in (other for other in others if name < other):
+            one, two = styles[name], styles[other]
+            same += not differ(one, two)
+            if _turn(one, two) < LEAST_TURN_DEG and not (one.solid or two.solid):
+                a, b = by_name[name], by_name[other]
+                beside_mm += max(_LEAST_BESIDE_MM, min(a.far_z, b.far_z) - max(a.near_z, b.near_z))
+    return same, beside_mm
+
+
+def _in_order(
+    order: Sequence[Placed], contacts: Mapping[str, set[str]], scale: float
+) -> dict[str, HatchStyle]:
+    """A style for each part, chosen one after the other."""
     styles: dict[str, HatchStyle] = {}
-    for part in sorted(cut, key=lambda p: (-len(contacts.get(p.name, ())), p.near_z, p.name)):
+    for part in order:
         loops = loops_of(part.upper, 1)
         thickness = _thickness(loops) * scale
         met = [styles[other] for other in sorted(contacts.get(part.name, ())) if other in styles]

@@ -36,6 +36,7 @@ from generator.drawing.style import SMALL_TEXT_MM, TEXT_MM, scale_text
 from generator.drawing.wording import Words
 from generator.drawing.wording.english import ENGLISH
 from generator.errors import OutputError
+from generator.making.figures import Figures
 
 __all__ = ["AssemblySheet", "Joining", "assembly_sheet", "order_in_words"]
 
@@ -279,7 +280,8 @@ def _on_page(
     parts = short_list_table(rows, block.manner)
     order = tuple(note_lines(words, right - left))
     manner = block.manner
-    told = (manner.prose(manner.words.phrase(sentence)) for sentence in put_together)
+    figures = Figures(manner.unit)
+    told = (manner.prose(figures.prose(manner.words.phrase(sentence))) for sentence in put_together)
     notes = tuple(note_lines((*told, *block.notes), right - left))
     order_top = frame.bottom + _CLEAR_MM + notes_height_mm(notes) + _order_height_mm(order)
     list_top = corner.top + CHECK_STRIP_MM + parts.height_mm

@@ -158,6 +158,7 @@ def _check_lines(pen: Pen, page: Page, words: str) -> None:
     pen.line((x, bottom), (x, bottom + 100.0), "DIM")
     for end in (bottom, bottom + 100.0):
         pen.line((x - 1.5, end), (x + 1.5, end), "DIM")
+    pen.text(words.partition(":")[0], (x - 0.8, bottom + 6.0), SMALL_TEXT_MM, angle_deg=90.0)
 
 
 def add_viewport(layout: Any, place: Rect, centre: Point, scale: float) -> Any:

@@ -130,6 +130,9 @@ class Shape:
                 whole.append((z, true))
             elif abs(self.lower.outer_radius(z) - true) < _CUT_AWAY_MM:
                 whole.append((z, -true))
+        # The stub of a cone above a flat is no place to point at where its whole flank shows below.
+        flank = [point for point in whole if point[1] < 0.0]
+        whole = flank if len(flank) > len(whole) / 2 else whole
         return tuple(whole) or tuple((z, self.upper.outer_radius(z)) for z in places)
 
     def radius_on(self, surface: Surface, z: float) -> float:

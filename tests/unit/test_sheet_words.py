@@ -163,7 +163,8 @@ def test_an_order_text_is_told_piece_by_piece() -> None:
     """Designations stay: a buyer reads DIN 471 and ISO 4762 in every language."""
     german = words_of("de")
     assert german.order_text("circlip DIN 471 - 17") == "Sicherungsring DIN 471 - 17"
-    assert german.order_text("ISO 4762 - M4 x 10 - 8.8, head turned down") == "ISO 4762 - M4 x 10 - 8.8, Kopf abgedreht"
+    turned = german.order_text("ISO 4762 - M4 x 10 - 8.8, head turned to dia 6.85 to 7 mm")
+    assert turned == "ISO 4762 - M4 x 10 - 8.8, Kopf auf Durchmesser 6.85 bis 7 mm abgedreht"
     assert german.order_text("6204-2RS, 20 x 47 x 14") == "6204-2RS, 20 x 47 x 14"
 
 

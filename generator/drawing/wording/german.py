@@ -144,15 +144,15 @@ GERMAN = Words(
             "in einer Aufspannung ausdrehen, fertiger Schaft im Kegel der Hauptspindel",
         "grind the point with the finished shank in the headstock spindle":
             "Spitze schleifen, fertiger Schaft im Kegel der Hauptspindel",
-        "Point hardened 60-63 HRC, ground last.": "Spitze gehärtet 60-63 HRC, zuletzt geschliffen.",
+        "Point hardened as marked, ground last; head and shank left soft.":
+            "Spitze gehärtet wie angegeben, zuletzt geschliffen; Kopf und Schaft weich.",
         "Point case-hardened 0.8 to 1.2 mm deep; thread, seats, collar and nose left soft.":
             "Spitze einsatzgehärtet, Tiefe 0.8 bis 1.2 mm; Gewinde, Sitze, Bund und Hals weich.",
-        "Point hardened # +# HRC, ground last.": "Spitze gehärtet # +# HRC, zuletzt geschliffen.",
         "Point left soft.": "Spitze bleibt weich.",
         "circlip …": "Sicherungsring …",
         "head turned to dia # to # mm": "Kopf auf Durchmesser # bis # mm abgedreht",
-        "The thread's mouth countersunk 60° to dia # mm for the centre.":
-            "Gewindemündung 60° gesenkt auf Durchmesser # mm für die Spitze.",
+        "The thread's mouth countersunk #° to dia # mm for the centre.":
+            "Gewindemündung #° gesenkt auf Durchmesser # mm für die Spitze.",
         "Tighten the nut to # N m by a spanner on its flats before the spindle enters the body.":
             "Mutter mit # N m am Schlüssel anziehen, bevor die Spindel in den Körper kommt.",
         "Tighten the screw to # N m on the bench, before the spindle enters the body.":
