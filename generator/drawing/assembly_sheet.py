@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -15,6 +16,7 @@ from generator.drawing.balloons import Callout, Obstacles, Shelf, Spot, Tip, pla
 from generator.drawing.base import Pen, Point, new_document
 from generator.drawing.dimension import add_dimension_style
 from generator.drawing.exploded import Joining, exploded, relation_word, target_of
+from generator.drawing.manner import Manner
 from generator.drawing.pictorial import Picture, draw_picture, on_paper, picture_of, size_of, strokes_of
 from generator.drawing.pictorial_bodies import Body, bodies_of, seals_of
 from generator.drawing.pictorial_edges import Place
@@ -41,6 +43,7 @@ from generator.making.figures import Figures
 __all__ = ["AssemblySheet", "Joining", "assembly_sheet", "order_in_words"]
 
 LAYOUT_NAME = "Assembly"
+_TORQUE = re.compile(r"\d+(?:\.\d+)? N m\b")
 _LEADS = (*((scale, PAGES[1:]) for scale in (1.0, 0.5, 0.2, 0.1)), (0.1, (LAST_PAGE,)))
 _NUMBER_MM, _CIRCLE_MM = 5.0, 5.0
 _SHELF_MM = 8.0
@@ -280,8 +283,7 @@ def _on_page(
     parts = short_list_table(rows, block.manner)
     order = tuple(note_lines(words, right - left))
     manner = block.manner
-    figures = Figures(manner.unit)
-    told = (manner.prose(figures.prose(manner.words.phrase(sentence))) for sentence in put_together)
+    told = (manner.prose(_torque(manner.words.phrase(sentence), manner)) for sentence in put_together)
     notes = tuple(note_lines((*told, *block.notes), right - left))
     order_top = frame.bottom + _CLEAR_MM + notes_height_mm(notes) + _order_height_mm(order)
     list_top = corner.top + CHECK_STRIP_MM + parts.height_mm
@@ -295,6 +297,11 @@ def _on_page(
     if view is None:
         return None
     return _Draft(page, scale, shown.picture, shown.spots, shown.box, view, parts, order, notes)
+
+
+def _torque(sentence: str, manner: Manner) -> str:
+    """The sentence with its torque in the unit of the sheet; its lengths are left to the manner of the sheet."""
+    return _TORQUE.sub(lambda found: Figures(manner.unit).prose(found[0]), sentence)
 
 
 def _free_place(shown: _Shown, area: Rect, blocked: Sequence[Rect]) -> Rect | None:
