@@ -211,9 +211,11 @@ class _Search:
         self.tips = [(z * scale, abs(r) * scale) for z, r in callout.tips]
         self.below_only = [r < 0 for _, r in callout.tips]
         self.skies = [{s: max(r, room.sky_at(x, s)) for s in (1, -1)} for x, r in self.tips]
-        # Where a wall is thinner than an arrow head is long, the leader comes through the bore from the far side.
+        # Where a wall is thinner than an arrow head is long, the leader comes through the bore from the far side; the
+        # letter of a detail has no head, and its circle stands on one side only.
+        has_head = callout.is_inside and callout.kind != "letter"
         self.led_to = [
-            (x, -r if callout.is_inside and 0.0 < sky[1] - r < _THIN_WALL_MM and r > _THIN_WALL_MM else r)
+            (x, -r if has_head and 0.0 < sky[1] - r < _THIN_WALL_MM and r > _THIN_WALL_MM else r)
             for (x, r), sky in zip(self.tips, self.skies, strict=True)
         ]
         self.shape = "frame" if callout.kind in ("frame", "centre") else "datum" if callout.kind == "datum" else "words"

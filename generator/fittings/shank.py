@@ -10,10 +10,13 @@ from generator.errors import Fault, InputError
 from generator.fittings.sizes import derived, general, round_down, round_up, within
 
 __all__ = [
-    "cone_terms", "derive_mouth", "derive_shank", "hang_drawbar", "hang_shank", "morse_number", "seat_in_quill",
+    "CONTACT_PERCENT", "cone_terms",
+    "derive_mouth", "derive_shank", "hang_drawbar", "hang_shank", "morse_number", "seat_in_quill",
     "shank_notes", "small_end_mm",
 ]
 
+CONTACT_PERCENT = 60
+"""Least share of a taper that marks blue in its socket. Common practice, no source."""
 RELIEF_MM = 0.4
 """How much a relief lies below the cone on the diameter: clear of the flank, still strong. Shop choice."""
 
@@ -102,7 +105,7 @@ def shank_notes(choices: Choices) -> tuple[str, ...]:
         notes += (f"Bore's mouth at the shank's end countersunk 60° to dia {choices.names['shank/mouth']}.",)
     if choices.names["shank_end"] == "drawbar":
         notes += (f"Drawbar: tap drill dia {choices.names['drawbar/drill']}.",)
-    return notes
+    return (*notes, f"Taper, blued in the quill, marks over {CONTACT_PERCENT} % of its length or more.")
 
 
 def hang_shank(draft: PartDraft, choices: Choices, back: str, half_angle_deg: float) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generator.description import ChainResult, Length, Part, Relation, Size, Surface, Tool, outline
+from generator.fittings.shank import CONTACT_PERCENT
 from generator.making.figures import Figures
 from generator.units import FileUnit
 
@@ -91,7 +92,7 @@ def _of_surface(part: Part, surface: Surface, figures: Figures) -> InspectionRow
     address = f"{part.name}/{surface.name}"
     if surface.role == "taper":
         return InspectionRow(
-            address, "contact in the socket", "", "60 % or more", "marking blue"
+            address, "contact in the socket", "", f"{CONTACT_PERCENT} % or more", "marking blue"
         )
     if surface.role in {"chamfer", "drill point", "thread"} or _is_left_out(surface.diameter):
         return None

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from generator.description import face_positions
 from generator.findings import PRACTICE
+from generator.fittings.shank import CONTACT_PERCENT
 from generator.making.settings_rows import GEOMETRY, Cone, Setting, counted, minutes
 from generator.making.settings_set_over import set_over_for
 from generator.making.workshop import Dial, TaperMethod
@@ -174,7 +175,7 @@ _TO_LESS: dict[TaperMethod, str] = {
 
 def _blue(cone: Cone, method: TaperMethod, group: str) -> Iterator[Setting]:
     yield Setting(
-        group, "Blue touches on at least", "60 %",
+        group, "Blue touches on at least", f"{CONTACT_PERCENT} %",
         "thin film along the plug, push lightly, an eighth of a turn at most, straight out; with a whole ring at the "
         "large end", f"{PRACTICE}; wyldar.com for the procedure", main=True,
     )
