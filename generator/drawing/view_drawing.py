@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from generator.description import Ball, Cross, Zone
 from generator.drawing.base import Pen, Point
+from generator.drawing.freehand import inner_ends, torn, wave
 from generator.drawing.gap import Gap
 from generator.drawing.hatch_slope import free_slope
 from generator.drawing.meridian import Half, ball_circles, cut_polygons, is_edge_on
@@ -173,7 +174,8 @@ def _hatch(
             for half in view.shown():
                 for corners in cut_polygons(half, z0, z1, balls):
                     wall = min(wall, _thickness(corners))
-                    polygons.append([view.at(z, half.sign * r) for z, r in corners])
+                    rim = torn(corners, half.sign, {z: wave(view, z, pen.scale) for z in inner_ends(view)})
+                    polygons.append([view.at(z, half.sign * r) for z, r in rim])
     if polygons:
         chosen = pitch or hatch_pitch_mm(wall * pen.scale)
         pen.hatch(polygons, free_slope(polygons, -angle_deg if view.flip else angle_deg, pen.scale), chosen)
@@ -212,18 +214,8 @@ def _without_holes(view: View, start: float, end: float) -> list[Point]:
 
 def _break_lines(pen: Pen, view: View) -> None:
     """Freehand narrow lines where a local section ends inside the part."""
-    for start, end in view.spans:
-        for z in (start, end):
-            if view.shape.near_z + _CLOSE_MM < z < view.shape.far_z - _CLOSE_MM:
-                top, low = view.upper.outer_radius(z), view.lower.outer_radius(z)
-                count = 16
-                swing = 0.6 / pen.scale
-                points = []
-                for i in range(count + 1):
-                    y = top - (top + low) * i / count
-                    wave = swing * (math.sin(i * 1.9) + 0.5 * math.sin(i * 0.8 + 1.0))
-                    points.append(view.at(z + (wave if 0 < i < count else 0.0), y))
-                pen.polyline(points, "DIM")
+    for end in inner_ends(view):
+        pen.polyline([view.at(z, y) for z, y in wave(view, end, pen.scale)], "DIM")
 
 
 def _zigzag(pen: Pen, view: View, z: float) -> None:
