@@ -105,7 +105,7 @@ def shank_notes(choices: Choices) -> tuple[str, ...]:
         notes += (f"Bore's mouth at the shank's end countersunk 60° to dia {choices.names['shank/mouth']}.",)
     if choices.names["shank_end"] == "drawbar":
         notes += (f"Drawbar: tap drill dia {choices.names['drawbar/drill']}.",)
-    return (*notes, f"Taper, blued in the quill, marks over {CONTACT_PERCENT} % of its length or more.")
+    return (*notes, f"Taper: blue in the quill, {CONTACT_PERCENT} % or more.")
 
 
 def hang_shank(draft: PartDraft, choices: Choices, back: str, half_angle_deg: float) -> None:

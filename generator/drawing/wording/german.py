@@ -202,8 +202,7 @@ GERMAN = Words(
             "Spitze zuletzt fertigen, Spindel dabei in den eigenen Lagern laufend",
         "Bore's mouth at the shank's end countersunk #° to dia # mm.":
             "Bohrungsmündung am Schaftende #° gesenkt auf Durchmesser # mm.",
-        "Taper, blued in the quill, marks over # % of its length or more.":
-            "Kegel trägt, in der Pinole tuschiert, auf # % seiner Länge oder mehr.",
+        "Taper: blue in the quill, # % or more.": "Kegel: in der Pinole tuschiert # % oder mehr.",
         "Drawbar: tap drill dia # mm.": "Anzugstange: Kernloch Durchmesser # mm.",
         "Flat runs out at its end in R # or more: from a sharp corner a hardened point breaks.":
             "Fläche läuft an ihrem Ende in R # oder mehr aus: an einer scharfen Ecke bricht eine gehärtete Spitze.",
