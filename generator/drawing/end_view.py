@@ -231,6 +231,22 @@ def _mouth(view: View, seen_from: int, scale: float) -> Iterator[tuple[float, fl
             nominal = thread_diameter_mm(zone) if zone.form == "thread" and zone.surface == edge.name else None
             if nominal is not None:
                 yield max(nominal / 2, radius + _LEAST_GAP_MM / scale), 100.0, 370.0, "DIM"
+        yield from ((deeper, 0.0, 360.0, "OUTLINE") for deeper in _through_mouth(view, seen_from, radius, scale))
+
+
+def _through_mouth(view: View, seen_from: int, mouth: float, scale: float) -> Iterator[float]:
+    """Radii of the narrower bores that are seen through the mouth, as far as no floor closes them."""
+    edges = [e for e in view.shape.inner if not e.is_face]
+    least, place = mouth, view.shape.near_z if seen_from < 0 else view.shape.far_z
+    for edge in edges if seen_from < 0 else reversed(edges):
+        first, last = (edge.z0, edge.z1) if seen_from < 0 else (edge.z1, edge.z0)
+        if abs(first - place) > _CLOSE_MM:
+            return
+        place = last
+        for radius in (edge.r0, edge.r1) if seen_from < 0 else (edge.r1, edge.r0):
+            if _LEAST_GAP_MM < radius * scale < least * scale - _LEAST_GAP_MM:
+                least = radius
+                yield radius
 
 
 def _moved(line: DimensionLine, x: float, scale: float) -> DimensionLine:
