@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from generator.description import ChainResult, ListRow, Tool
+from generator.description import ChainResult, ListRow, Tool, outline
 from generator.drawing.arrangement_callouts import (
     Word,
     gap_callouts,
@@ -30,6 +30,8 @@ _ROWS = ((7.0, 0.6, 0.0), (7.0, 0.75, 20.0), (15.0, 0.6, 0.0), (15.0, 0.75, 30.0
 """Rows of callouts to try: distance from the view in mm, length as a share of all callouts side by side, and how far at
 least they reach past the view. Nearest first, farther where leaders would lie too flat."""
 _SMALL_TOOL_MM = 80.0
+_SLIM_TOOL_MM = 30.0
+"""A tool no thicker than this is hardly legible at full size: its rings have walls of 2 mm. Shop choice."""
 
 LANES_CLOSER_MM = 3.0
 """Below a row of callouts the first dimension line stands this much nearer than below an outline."""
@@ -110,10 +112,10 @@ def draft_of(order: Order) -> Draft:
     """
     said: dict[float, _Said] = {}
     best: tuple[int, Draft] | None = None
-    for lead in (replace(lead, page=lead.page.for_block(order.block)) for lead in LEADS):
+    for lead in (replace(lead, page=lead.page.for_block(order.block)) for lead in _leads_for(order.tool)):
         if best is not None and lead.scale < 1.0:
             break
-        if lead.scale > 1.0 and not _is_small(said[1.0].scene):
+        if lead.scale > 1.0 and not (_is_slim(order.tool) or _is_small(said[1.0].scene)):
             continue
         if lead.scale not in said:
             said[lead.scale] = _said(order, lead.scale)
@@ -130,6 +132,21 @@ def draft_of(order: Order) -> Draft:
         return best[1]
     message = f"{order.tool.title}: the arrangement does not fit on A3 at 1:10; shorten the tool or the parts list"
     raise OutputError(message)
+
+
+def _leads_for(tool: Tool) -> tuple[Lead, ...]:
+    """Pages and scales in their order; a slim tool that A4 does not take is drawn at 2:1 on the larger page first."""
+    larger = tuple(lead for lead in LEADS if lead.scale > 1.0)
+    if not _is_slim(tool):
+        return LEADS
+    at = next(i for i, lead in enumerate(LEADS) if lead.page == larger[0].page)
+    return (*LEADS[:at], *larger, *LEADS[at:])
+
+
+def _is_slim(tool: Tool) -> bool:
+    """True for a tool of several parts that is thin all along."""
+    widest = 2 * max(max(edge.r0, edge.r1) for part in tool.made for edge in outline(part).outer)
+    return len(tool.made) > 1 and widest <= _SLIM_TOOL_MM
 
 
 def _is_small(scene: Scene) -> bool:
