@@ -50,7 +50,8 @@ def tool_size(size_mm: float, figures: Figures) -> str:
     if figures.unit == "mm":
         return f"{size_mm:.3g} mm" if size_mm < 100 else f"{size_mm:g} mm"
     parts = size_mm / float(INCH_MM) * 64
-    if abs(parts - round(parts)) < 0.05:
+    # A 25 mm tool is within a hundredth of 63/64 in, and nobody stamps it so.
+    if abs(parts - round(parts)) < 0.005:
         return f"{Fraction(round(parts), 64)} in"
     return f"{size_mm:.3g} metric ({figures.length(size_mm)})"
 
