@@ -35,9 +35,14 @@ def order_page(
         ("", "no.", "one clamping, and what it finishes", "held", f"true to, {unit}", "min"),
         tuple((*_row(tool, setup, figures), f"{times[setup.number]:.0f}" if setup.number in times else "")
               for setup in setups),
-        (9.0, 11.0, 70.0, 53.0, 24.0, 13.0) if unit == "in" else (9.0, 11.0, 74.0, 56.0, 17.0, 13.0), ("centre", "centre", "left", "left", "right", "right"), notes, close=True,
+        _WIDTHS_MM[unit], ("centre", "centre", "left", "left", "right", "right"), notes, close=True,
     )  # fmt: skip
     return TextPage("Order of work", (table,), far=True)
+
+
+_WIDTHS_MM: dict[FileUnit, tuple[float, ...]] = {
+    "mm": (9.0, 11.0, 74.0, 56.0, 17.0, 13.0), "in": (9.0, 11.0, 70.0, 53.0, 24.0, 13.0),
+}
 
 
 def _times_in_words(spent: Sequence[SetUpTime]) -> tuple[str, ...]:
