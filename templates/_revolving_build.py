@@ -116,7 +116,7 @@ def _hang_pocket(draft: PartDraft, choices: Choices, pockets: int) -> None:
             "taper",
             "run-out",
             choices.facts["run_out"],
-            "bore at one setting with the finished shank held in the headstock spindle",
+            "bore in one setting, finished shank in the headstock spindle",
         )
         start = f"floor_{step}"
         if choices.counts.get(f"pocket_{step}/relief"):

@@ -190,7 +190,23 @@ def _notes(found: Composition, block: TitleBlock, remarks: Sequence[str]) -> tup
     told = tuple(words.finish_on.format(value=value, names=", ".join(names)) for value, names in by_value.items())
     has_stub = any(c.kind == "centre" and "must not remain" in c.cells for c in _all_callouts(found))
     stub = (words.stub,) if has_stub else ()
-    return (*block.notes, *found.requests.notes, *told, *stub, *remarks)
+    return _told_once((*block.notes, *found.requests.notes, *told, *stub, *remarks), found.part, block.manner)
+
+
+def _told_once(notes: Sequence[str], part: Part, manner: Manner) -> tuple[str, ...]:
+    """The notes with the diameter of a counted surface where it is named first, and not again."""
+    full = {told_name(part, name, manner): manner.words.name(name) for name in part.by_name}
+    left = {told: plain for told, plain in full.items() if told != plain}
+    result = []
+    for note in notes:
+        said = {told for told in left if told in note}
+        for told in full:
+            if told not in left:
+                note = note.replace(told, full[told])
+        for told in said:
+            del left[told]
+        result.append(note)
+    return tuple(result)
 
 
 def _all_callouts(found: Composition) -> list[Callout]:

@@ -149,7 +149,7 @@ def told_name(part: Part, name: str, manner: Manner = METRIC) -> str:
     if surface is None or surface.at or not told[-1:].isdigit():
         return told
     size = Size(surface.diameter.nominal_mm, general=True)
-    return f"{told} ({label_of(size, DIAMETER, manner=manner).main})"
+    return f"{told} {label_of(size, DIAMETER, manner=manner).main}"
 
 
 def notes_of(part: Part, manner: Manner = METRIC) -> Iterator[str]:

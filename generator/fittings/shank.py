@@ -102,7 +102,7 @@ def shank_notes(choices: Choices) -> tuple[str, ...]:
     """What the sheet says of the bore's mouth, and of the hole for a drawbar's thread."""
     notes: tuple[str, ...] = ()
     if "shank/mouth" in choices.names:
-        notes += (f"Bore's mouth at the shank's end countersunk 60° to dia {choices.names['shank/mouth']}.",)
+        notes += (f"Shank end countersunk 60° to dia {choices.names['shank/mouth']}.",)
     if choices.names["shank_end"] == "drawbar":
         notes += (f"Drawbar: tap drill dia {choices.names['drawbar/drill']}.",)
     return (*notes, f"Taper: blue in the quill, {CONTACT_PERCENT} % or more.")

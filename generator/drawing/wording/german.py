@@ -140,7 +140,7 @@ GERMAN = Words(
         "turn all seats at one setting between centres": "alle Sitze in einer Aufspannung zwischen Spitzen drehen",
         "finish the point last, the spindle turning in its own bearings":
             "Spitze zuletzt fertigen, Spindel dabei in den eigenen Lagern laufend",
-        "bore at one setting with the finished shank held in the headstock spindle":
+        "bore in one setting, finished shank in the headstock spindle":
             "in einer Aufspannung ausdrehen, fertiger Schaft im Kegel der Hauptspindel",
         "grind the point with the finished shank in the headstock spindle":
             "Spitze schleifen, fertiger Schaft im Kegel der Hauptspindel",
@@ -200,8 +200,8 @@ GERMAN = Words(
         "Revolving centre": "Mitlaufende Zentrierspitze",
         "finish the point last, the spindle turning in its own rings":
             "Spitze zuletzt fertigen, Spindel dabei in den eigenen Lagern laufend",
-        "Bore's mouth at the shank's end countersunk #° to dia # mm.":
-            "Bohrungsmündung am Schaftende #° gesenkt auf Durchmesser # mm.",
+        "Shank end countersunk #° to dia # mm.":
+            "Schaftende #° gesenkt auf Durchmesser # mm.",
         "Taper: blue in the quill, # % or more.": "Kegel: in der Pinole tuschiert # % oder mehr.",
         "Drawbar: tap drill dia # mm.": "Anzugstange: Kernloch Durchmesser # mm.",
         "Flat runs out at its end in R # or more: from a sharp corner a hardened point breaks.":
