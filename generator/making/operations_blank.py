@@ -24,6 +24,7 @@ class Blank:
         self._outside = [(-BEYOND_MM, BEYOND_MM, bar_mm)]
         self._hole = [(-BEYOND_MM, BEYOND_MM, 0.0)]
         self.faced: set[str] = set()
+        self.worked: set[str] = set()
         self.hardened = False
         self.parted = False
 

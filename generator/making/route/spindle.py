@@ -133,8 +133,8 @@ class Spindle:
         return min(one.diameter.nominal_mm for one in self.body if one.role != "chamfer")
 
     def _nose_steps(self) -> Iterator[Step]:
-        """All ahead of the seats: roughed, then to size."""
-        ahead = [*self.nose, *self.collar]
+        """All ahead of the seats: roughed, then to size; the collar first, so that nothing cuts it small."""
+        ahead = [*self.collar, *self.nose]
         for one in ahead:
             if one.role != "chamfer":
                 yield self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
@@ -146,7 +146,7 @@ class Spindle:
             yield from roughed_point(self.piece, self.point[0], self.neck, POINT_MM)
 
     def _roughed(self) -> Iterator[Step]:
-        for one in self.body:
+        for one in sorted(self.body, key=lambda one: -self.piece.z_of[one.far]):
             if one.role != "chamfer":
                 yield self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
 
