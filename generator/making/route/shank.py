@@ -254,7 +254,7 @@ class Shank:
             f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{datum}", [],
             sawn_off(
                 self.neck, self.piece.bar_mm, f"{head_mm + STUB_OVER_MM:g} mm from the {plain(datum)}",
-                hard=self.neck is not None and self.neck.is_thinned,
+                hard=self.neck is not None and hardening_of(self.part.material) is not None,
             ),
             grips=f"{self.part.name}/{self.grip().name}",
             before="not before all that was turned between centres is measured",
@@ -368,12 +368,16 @@ def shank_part(ledger: Ledger, part: Part) -> None:
         bought(work)
     else:
         work.ends()
-        if work.early:
+        if work.early and work.neck is None:
             work.between_centres()
             work.milled()
+            work.stub_off()
         else:
-            work.head_between_centres()
-        work.stub_off()
+            # A stub on a thin neck goes before anything is milled.
+            (work.between_centres if work.early else work.head_between_centres)()
+            work.stub_off()
+            if work.early:
+                work.milled()
     if work.point:
         point_true_to_shank(work)
     elif ledger.workshop.taper_method != "bought shank":

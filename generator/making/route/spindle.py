@@ -67,13 +67,13 @@ class Spindle:
             steps = [*self._nose_steps(), *self._roughed(), *self._seat_steps(), *self._point_steps()]
             self._between("all diameters at one setting", steps, [*ahead, *self.body, *self.grooves], self._shoulders(),
                           self.rear)  # fmt: skip
-            self._cross()
             self._stub_off()
+            self._cross()
             return
         steps = [*self._nose_steps(), *self._roughed(), *self._shoulder_steps(), *self._point_steps()]
         self._between("lengths and nose to size, seats roughed", steps, ahead, self._shoulders(), self.rear)
-        self._cross()
         self._stub_off()
+        self._cross()
         self._fire()
         self._seats_after_the_fire()
 
@@ -224,8 +224,9 @@ class Spindle:
         )  # fmt: skip
 
     def _cross(self) -> None:
-        """Flats or a hole while all is soft; held by a seat, since the neck bears no cutter."""
-        seat = max((one for one in self.body if one.role == "seat"), key=lambda one: self.piece.z_of[one.far])
+        """Flats or a hole while all is soft, when the stub is gone; held by the longest seat."""
+        z_of, seats = self.piece.z_of, [one for one in self.body if one.role == "seat"]
+        seat = max(seats, key=lambda one: abs(z_of[one.far] - z_of[one.near]))
         rough = self.way is not None
         words = "vice, soft jaws on {} as roughed" if rough else "vee block, clamp over brass on {}"
         held = words.format(the(seat.name))
@@ -235,7 +236,6 @@ class Spindle:
             step = self.piece.cut(
                 way.work if flats else "drill", way.text if flats else "drill the cross hole", cross=[one],
                 tool=way.tool if flats else "",
-                caution="Nothing may press on the stub: its neck is thin." if rough else "",
             )
             self.ledger.add(
                 self.part, "flats to hold it by" if flats else "hole to hold it by", held, "bench",
