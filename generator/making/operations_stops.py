@@ -132,7 +132,7 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
     if over is not None:
         yield _taken_off(target, *over, figures)
         return
-    if turned or (work in {"face", "part"} and target.lengths):
+    if turned or (work in {"face", "part"} and (target.lengths or _is_shoulder(target))):
         found = _along(target)
         if found is not None and found[0] > 0.005:
             yield from _read_first(target, found[1], figures)
@@ -143,6 +143,12 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
                 beyond = more if main is not None and main.inside else PAST_MM
                 where = "into" if main is not None and main.inside else "over"
                 yield f"{figures.length(beyond, 1)} past the {_plain(past[1])}, {where} bar that goes later"
+
+
+def _is_shoulder(target: Target) -> bool:
+    """Whether a face lies between the ends of its part."""
+    z = target.z_of.get(target.face)
+    return z is not None and min(target.z_of.values()) + 1e-6 < z < max(target.z_of.values()) - 1e-6
 
 
 def _over_which(target: Target) -> tuple[Length, str] | None:

@@ -112,3 +112,21 @@ def test_the_back_is_faced_before_its_chamfer_and_after_the_relief_that_makes_it
     assert place(body, "face the back") < place(body, "back chamfer")
     half = between_centres(worked(*JOBS["half"]), "turn", "face", "groove")
     assert place(half, "large relief") < place(half, "face the back")
+
+
+def test_every_shoulder_is_faced_by_itself_to_a_stop_of_its_own() -> None:
+    """One stop serves one face."""
+    faced = [one for one in between_centres(worked(*JOBS["nut"]), "face") if one.step.surface.startswith("spindle/")]
+    assert len(faced) >= 3
+    assert len({one.step.surface for one in faced}) == len(faced)
+    for one in faced:
+        assert length_of(one) > 0.0
+
+
+def test_the_back_is_faced_to_a_stop() -> None:
+    for name in ("centre", "half"):
+        found = between_centres(worked(*JOBS[name]), "face")
+        back = found[place(found, "face the back")]
+        told = re.search(r"([\d.]+) mm from the shank end", back.step.size)
+        assert told
+        assert length_of(back) == pytest.approx(float(told[1]), abs=0.06)

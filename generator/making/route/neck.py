@@ -58,8 +58,8 @@ def roughed_point(piece: Workpiece, point: Surface, neck: Neck, left_mm: float) 
     swing = f"{abs(point.half_angle_deg):g} deg"
     place, wide_mm = _place(piece, point, neck.turning_mm, left_mm)
     yield Step(
-        "plunge a neck between tip and stub, as the stub's last cut",
-        f"dia {neck.turning_mm:g} mm\n{place}", "", (), "groove", "", piece.bar_mm, wide_mm,
+        "plunge a neck between tip and stub", f"dia {neck.turning_mm:g} mm\n{place}", "", (), "groove", "",
+        piece.bar_mm, wide_mm,
     )  # fmt: skip
     yield piece.rough(f"swing the top slide to {swing}, rough the point down into the neck, {left_mm:g} mm over",
                       left_mm, point)  # fmt: skip

@@ -152,7 +152,10 @@ class Spindle:
 
     def _shoulder_steps(self) -> Iterator[Step]:
         """Shoulders to their lengths while all is soft; the seats between them follow when the fire has bent it."""
-        yield self.piece.cut("face", "face every shoulder to its length", faces=self._shoulders())
+        z_of, end = self.piece.z_of, self.piece.z_of[self.rear]
+        for face in sorted(self._shoulders(), key=lambda face: abs(z_of[face] - end)):
+            place = f"{abs(z_of[face] - end):.2f} mm from the {plain(self.rear)}"
+            yield self.piece.cut("face", f"face {the(face)}, square", faces=[face], also=place)
 
     def _seat_steps(self) -> Iterator[Step]:
         z_of = self.piece.z_of
