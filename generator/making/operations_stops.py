@@ -128,6 +128,11 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
     if turned and main is not None and main.surface.at and not is_slender(main.surface):
         yield f"top slide swung to {abs(main.surface.half_angle_deg):g} deg: fed by it alone, carriage locked"
         return
+    whole = target.setup.grips == "bar" and target.step.size and not target.lengths
+    if work == "face" and whole and target.face and not _is_shoulder(target):
+        much = figures.length(target.facing_mm, 1)
+        yield f"measure over both ends as they stand, take off what is over: {much} where it was sawn as listed"
+        return
     over = _over_which(target) if work == "face" else None
     if over is not None:
         yield _taken_off(target, *over, figures)

@@ -28,6 +28,8 @@ __all__ = ["SWUNG_DEG", "Pass", "Target", "is_slender", "started", "target_of"]
 _SLICES = 8
 _SAME_MM = 0.001
 """Diameters that differ by no more are cut in one go. Shop choice."""
+_SHOULDER_MM = 0.3
+"""What is left on a face that was cut before. Common practice, no source."""
 _KEEP_MM = 0.3
 """What stays on a diameter that is still to be finished. Common practice, no source."""
 SWUNG_DEG = 5.0
@@ -135,6 +137,7 @@ def target_of(tool: Tool, setup: SetUp, step: Step, blanks: Mapping[str, Blank])
     if step.work in _HARDENS:
         blank.hardened = True
     blank.parted = blank.parted or step.work == "part"
+    blank.sawn_mm = step.allowance_mm if step.work == "saw" else blank.sawn_mm
     names = [name.partition("/")[2] for name in (*step.cuts, step.surface) if name.startswith(f"{part.name}/")]
     surfaces = tuple(dict.fromkeys(surfaces_of(part, step, names, z_of)))
     passes = tuple(_pass(part, surface, step, blank, z_of) for surface in surfaces)
@@ -147,7 +150,7 @@ def target_of(tool: Tool, setup: SetUp, step: Step, blanks: Mapping[str, Blank])
         next((one for one in part.cross for name in names if name.partition("/")[0] == one.name), None),
         lengths, face,
         _across(part, blank, face, z_of) if step.work in {"face", "part", "saw"} else 0.0,
-        _facing(part, blank, face, z_of) if face else 0.0,
+        _facing(part, blank, face, z_of) if face else _end_faced(blank, setup, step),
         _hole_at(blank, setup, z_of) if step.work == "centre" else 0.0,
         blank.hardened and _gets_hard(part, surfaces), _is_through(part, surfaces, step, z_of), _hollow(part, z_of),
         z_of,
@@ -357,9 +360,28 @@ def _across(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> f
 
 
 def _facing(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> float:
-    """What a facing cut takes off: the saw's allowance at an end of the bar that has not been cut yet."""
+    """What a facing cut takes off: at an end of the bar all that makes the length, or what the saw has left there."""
     is_end = any(abs(z_of[face] - z) < 1e-6 for z in _ends(part))
-    return facing_mm(blank.bar_mm) if is_end and face not in blank.faced and not blank.parted else 0.3
+    if not is_end or face in blank.faced or blank.parted:
+        return _SHOULDER_MM
+    if blank.sawn_mm > 0.0:
+        return blank.sawn_mm
+    if blank.is_end_settled and blank.over_mm is not None:
+        return max(blank.over_mm, _SHOULDER_MM)
+    return facing_mm(blank.bar_mm)
+
+
+def _end_faced(blank: Blank, setup: SetUp, step: Step) -> float:
+    """What facing takes off an end of the bar that goes later; centring it at the bench settles it as it is."""
+    if setup.grips != "bar" or setup.touches_off or step.work not in {"face", "centre"}:
+        return 0.0
+    if step.work == "centre" or blank.is_end_settled:
+        blank.is_end_settled = True
+        return 0.0
+    blank.is_end_settled, off_mm = True, facing_mm(blank.bar_mm)
+    if blank.over_mm is not None:
+        blank.over_mm -= off_mm
+    return off_mm
 
 
 def _gets_hard(part: Part, surfaces: Sequence[Surface]) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -130,3 +131,43 @@ def test_the_back_is_faced_to_a_stop() -> None:
         told = re.search(r"([\d.]+) mm from the shank end", back.step.size)
         assert told
         assert length_of(back) == pytest.approx(float(told[1]), abs=0.06)
+
+
+def depth_of(one: Operation) -> float:
+    """All that the passes of an operation take off."""
+    rest = (one.finish_passes or 0) * (one.finish_depth_mm or 0.0)
+    return (one.passes or 0) * (one.depth_mm or 0.0) + rest
+
+
+@pytest.mark.parametrize("name", list(JOBS))
+@pytest.mark.parametrize("bore_mm", [20.0, 70.0])
+def test_facing_both_ends_takes_the_bar_as_sawn_to_its_length(name: str, bore_mm: float) -> None:
+    """Arithmetic: what the cutting list saws off less what stands between the faced ends."""
+    job, shop = worked(*JOBS[name]), replace(usual_workshop(3), spindle_bore_mm=bore_mm)
+    setups = job.kind.order(job.choices, job.tool, shop)
+    stock = stock_for(job.tool, setups, job.choices)
+    rows = {row.part: row for row in stock}
+    operations = operations_for(job.tool, setups, shop, job.choices, stock)
+    tried = 0
+    for part in ("body", "spindle", "centre"):
+        first = [setup.number for setup in setups if part in setup.parts and setup.grips == "bar"
+                 and setup.located == "bar"]  # fmt: skip
+        faced = [one for one in operations if one.step.work == "face" and int(one.number.partition(".")[0]) in first]
+        if not faced:
+            continue
+        tried += 1
+        assert sum(map(depth_of, faced)) == pytest.approx(rows[part].cut_mm - rows[part].faced_mm, abs=0.01)
+        words = "between the faced ends" if len(faced) == 2 else "the work end as sawn"
+        assert words in faced[-1].step.size
+        assert "measure over both ends" in faced[-1].stop
+    assert tried
+
+
+def test_facing_a_sawn_end_takes_what_the_saw_has_left() -> None:
+    """At least 2 mm over a bar above 25 mm, since a hacksaw wanders: common practice, no source."""
+    operations = operations_of(worked(*JOBS["centre"]))
+    sawn = next(one for one in operations if "stays to be faced" in one.step.text)
+    left = float(re.search(r": ([\d.]+) mm stays", sawn.step.text)[1])  # type: ignore[index]
+    assert left >= 2.0
+    faced = next(one for one in operations if one.step.text == "face the front")
+    assert depth_of(faced) == pytest.approx(left, abs=0.01)

@@ -10,8 +10,9 @@ from generator.description import Surface
 from generator.making.route.ledger import Workpiece
 from generator.making.route.words import plain
 from generator.making.setups import Step
+from generator.making.stock import sawn_over_mm
 
-__all__ = ["STUB_OVER_MM", "Neck", "neck_of", "roughed_point", "sawn_off"]
+__all__ = ["Neck", "neck_of", "roughed_point", "sawn_off"]
 
 _SHARE, _LEAST_MM, _MOST_SHARE = 0.35, 6.0, 0.7
 """Neck to turn by, over the base of the cone; least and most. Shop choice."""
@@ -85,19 +86,15 @@ def _place(piece: Workpiece, point: Surface, neck_mm: float, left_mm: float) -> 
     return f"{begins:.1f} to {ends:.1f} mm from the {plain(end)}", round(ends - begins, 1)
 
 
-STUB_OVER_MM = 1.0
-"""What is left on a sawn end to be faced. Common practice, no source."""
-
-
 def sawn_off(neck: Neck | None, bar_mm: float, where: str = "", *, hard: bool) -> list[Step]:
     """The stub sawn off: through the neck of a point, else through the bar, as far from a face as `where` tells.
 
     Source: common practice, no source.
     """
     if neck is None:
-        stays = f" {where}: {STUB_OVER_MM:g} mm stays to be faced" if where else f", {STUB_OVER_MM:g} mm long"
-        words = f"saw the stub off{stays}"
-        return [Step(words, work="saw", diameter_mm=bar_mm)]
+        over_mm = sawn_over_mm(bar_mm)
+        stays = f" {where}: {over_mm:g} mm stays to be faced" if where else f", {over_mm:g} mm long"
+        return [Step(f"saw the stub off{stays}", work="saw", diameter_mm=bar_mm, allowance_mm=over_mm)]
     words = f"saw through the neck of {neck.last_mm:g} mm beside the stub, leave the point 0.5 mm long"
     steps = [Step(words, work="saw", diameter_mm=neck.last_mm)]
     if hard:

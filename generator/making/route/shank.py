@@ -8,20 +8,20 @@ from generator.description import Part, Surface
 from generator.making.route.blank import spare_mm, stub_mm
 from generator.making.route.bores import bored, roughed
 from generator.making.route.bought import bought
-from generator.making.route.by_hand import band_step, centred_by_hand, work_end_centred
+from generator.making.route.by_hand import band_step, centred_by_hand, over_all, work_end_centred
 from generator.making.route.chuck import MOST_OUT, end_hole_text, in_chuck
 from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of
 from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
-from generator.making.route.neck import STUB_OVER_MM, neck_of, roughed_point, sawn_off
+from generator.making.route.neck import neck_of, roughed_point, sawn_off
 from generator.making.route.shank_back import at_back, back_and_shank, roughed_together
 from generator.making.route.shank_point import point_true_to_shank
 from generator.making.route.socket import sleeve_words
 from generator.making.route.tapers import TAILSTOCK_BACK, taper_words
 from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
-from generator.making.stock import as_drawn
+from generator.making.stock import as_drawn, sawn_over_mm
 from generator.making.touch import is_step
 
 __all__ = ["is_shank", "shank_part"]
@@ -96,7 +96,7 @@ class Shank:
         steps = [Step("set the steady on the band, oil it", work="hold")] if banded else []
         steps += [
             self.piece.cut("face", "face the shank end" if banded else "turn round; face the shank end",
-                           faces=[self.end], also=f"{self.faced_mm:.1f} mm between the faced ends"),
+                           faces=[self.end], also=f"{self.faced_mm:.1f} mm {over_all(banded=banded)}"),
             Step("centre it", end_hole_text(self.part, self.end), "centre drill", (), "centre"),
         ]  # fmt: skip
         if self.tail:
@@ -248,12 +248,12 @@ class Shank:
         z_of = self.piece.z_of
         ends = [z_of[face] for one in self.head for face in (one.near, one.far)]
         datum = self._bench_datum()
-        head_mm = max((abs(z - z_of[datum]) for z in ends), default=0.0)
+        sawn_mm = max((abs(z - z_of[datum]) for z in ends), default=0.0) + sawn_over_mm(self.piece.bar_mm)
         self.ledger.add(
             self.part, "stub sawn off", f"vice, soft jaws on the {plain(self.grip().name)}", "bench",
             f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{datum}", [],
             sawn_off(
-                self.neck, self.piece.bar_mm, f"{head_mm + STUB_OVER_MM:g} mm from the {plain(datum)}",
+                self.neck, self.piece.bar_mm, f"{sawn_mm:g} mm from the {plain(datum)}",
                 hard=self.neck is not None and hardening_of(self.part.material) is not None,
             ),
             grips=f"{self.part.name}/{self.grip().name}",

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from generator.description import Cross, Part, Surface
 from generator.fittings.centre_hole import tapped_mouth_mm
 from generator.making.route.blank import stub_mm
-from generator.making.route.by_hand import centred_by_hand, work_end_centred
+from generator.making.route.by_hand import centred_by_hand, over_all, work_end_centred
 from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of, steps_of
@@ -106,7 +106,7 @@ class Spindle:
         """The rear end faced, drilled, tapped and centred; in the steady where the bar sticks out far."""
         steps = [Step("set the steady on the band, oil it", work="hold")] if banded else []
         text = "face the rear end" if banded else "turn round; face the rear end"
-        long = f"{self.faced_mm:.1f} mm between the faced ends"
+        long = f"{self.faced_mm:.1f} mm {over_all(banded=banded)}"
         steps.append(self.piece.cut("face", text, faces=[self.rear], also=long))
         zones = [z for z in self.part.zones if z.surface in {one.name for one in self.inside}]
         for one in self.inside:
