@@ -17,13 +17,22 @@ BEYOND_MM = 5000.0
 
 
 class Blank:
-    """A workpiece as it stands between two operations: its outside and its hole, stretch by stretch along the axis."""
+    """A workpiece as it stands between two operations: its outside and its hole, stretch by stretch along the axis.
+
+    `over_mm` is what the bar as sawn has over its length between faced ends, None where no blank is known;
+    `is_end_settled` is True when the end that is sawn off later will not be faced any more, `sawn_mm` what the saw left
+    where that stub was.
+    """
 
     def __init__(self, bar_mm: float) -> None:
         self.bar_mm = bar_mm
         self._outside = [(-BEYOND_MM, BEYOND_MM, bar_mm)]
         self._hole = [(-BEYOND_MM, BEYOND_MM, 0.0)]
         self.faced: set[str] = set()
+        self.worked: set[str] = set()
+        self.over_mm: float | None = None
+        self.is_end_settled = False
+        self.sawn_mm = 0.0
         self.hardened = False
         self.parted = False
 
@@ -67,7 +76,10 @@ def _cut(
 def blanks_of(tool: Tool, stock: Sequence[StockRow]) -> dict[str, Blank]:
     """Every made part as it comes from the bar."""
     bars = {row.part: row.bar_mm for row in stock}
-    return {part.name: Blank(bars.get(part.name) or _usual_bar(part)) for part in tool.made}
+    blanks = {part.name: Blank(bars.get(part.name) or _usual_bar(part)) for part in tool.made}
+    for row in (one for one in stock if one.part in blanks):
+        blanks[row.part].over_mm = row.cut_mm - row.faced_mm
+    return blanks
 
 
 def _usual_bar(part: Part) -> float:

@@ -10,7 +10,7 @@ from generator.making.figures import Figures
 from generator.making.operations_bores import mouth_of
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
 from generator.making.operations_faces import cut_here, open_face
-from generator.making.operations_target import Target
+from generator.making.operations_target import Target, is_slender
 from generator.making.operations_threads import is_turned_by_hand
 from generator.making.touch import SOCKET_END, why_hidden
 from generator.making.workshop import Workshop
@@ -71,8 +71,10 @@ def _plain(name: str) -> str:
 
 PAST_MM = 2.0
 """How far a cut goes beyond the end of a part over the bar that is cut off later. Common practice, no source."""
-_SWUNG_DEG = 5.0
-"""Half angles above this are cut with the top slide swung, not by the tool's own form. Shop choice."""
+SHOULDER_MM = 0.3
+"""What roughing leaves on a shoulder to be faced. Common practice, no source."""
+_EDGE_MM = 3.0
+"""A chamfer no longer than this lies between a shoulder and the diameter behind it. Shop choice."""
 
 
 def stop_of(target: Target, workshop: Workshop, figures: Figures) -> str:
@@ -111,7 +113,8 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
         leg = min(main.length_mm, abs(main.end_mm - main.other_mm) / 2)
         yield f"from the touch {in_words(dial_move(leg, workshop.cross_dial))} of the cross slide"
         return
-    if turned and main is not None and not main.surface.at and main.start_mm > 0 and main.deep_mm > 1e-9:
+    straight = main is not None and (not main.surface.at or (work == "rough" and is_slender(main.surface)))
+    if turned and main is not None and straight and main.start_mm > 0 and main.deep_mm > 1e-9:
         yield infeed_text(main.start_mm, main.end_mm, workshop, figures)
     if work == "rough" and len(target.passes) > 1 and not target.lengths:
         return
@@ -122,24 +125,35 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
             leave = "stop turning there" if is_turned_by_hand(target, workshop) else "run the tool out there"
             yield f"carriage free, half-nuts in: the thread ends {ends}; mark it on the bed, {leave}"
         return
-    if turned and main is not None and main.surface.at and abs(main.surface.half_angle_deg) > _SWUNG_DEG:
+    if turned and main is not None and main.surface.at and not is_slender(main.surface):
         yield f"top slide swung to {abs(main.surface.half_angle_deg):g} deg: fed by it alone, carriage locked"
+        return
+    whole = target.setup.grips == "bar" and target.step.size and not target.lengths
+    if work == "face" and whole and target.face and not _is_shoulder(target):
+        much = figures.length(target.facing_mm, 1)
+        yield f"measure over both ends as they stand, take off what is over: {much} where it was sawn as listed"
         return
     over = _over_which(target) if work == "face" else None
     if over is not None:
         yield _taken_off(target, *over, figures)
         return
-    if turned or (work in {"face", "part"} and target.lengths):
+    if turned or (work in {"face", "part"} and (target.lengths or _is_shoulder(target))):
         found = _along(target)
         if found is not None and found[0] > 0.005:
             yield from _read_first(target, found[1], figures)
             past = _past_the_end(target) if turned else None
-            more = 0.0 if past is None else past[0]
+            more = -_to_the_shoulder(target) if past is None else past[0]
             yield length_text(found[0] + more, found[1], workshop, figures, swung=_swung(target, workshop))
             if past is not None:
                 beyond = more if main is not None and main.inside else PAST_MM
                 where = "into" if main is not None and main.inside else "over"
                 yield f"{figures.length(beyond, 1)} past the {_plain(past[1])}, {where} bar that goes later"
+
+
+def _is_shoulder(target: Target) -> bool:
+    """Whether a face lies between the ends of its part."""
+    z = target.z_of.get(target.face)
+    return z is not None and min(target.z_of.values()) + 1e-6 < z < max(target.z_of.values()) - 1e-6
 
 
 def _over_which(target: Target) -> tuple[Length, str] | None:
@@ -215,24 +229,31 @@ def _past_the_end(target: Target) -> tuple[float, str] | None:
 
 def _beginning(target: Target, figures: Figures) -> Iterator[str]:
     """Where the tool goes in, if what stands between it and the end that it comes from stays larger."""
+    main = target.main
+    if main is None or target.begins_mm is None:
+        return
+    if target.setup.touches_off == SOCKET_END:
+        within = max(abs(z - target.z_of[_touched(target)]) for z in (main.near_mm, main.far_mm))
+        yield f"go in within {figures.length(within, 3)} of the {SOCKET_END}: what stands before it stays larger"
+        return
+    where = f"{figures.length(target.begins_mm, 3)} from the {_plain(_open_face(target))}"
+    yield f"go in no sooner than {where}: what stands before it stays larger"
+
+
+def _to_the_shoulder(target: Target) -> float:
+    """What a roughing cut stops short of a shoulder, for facing it; 0 where it meets none."""
     part, main, z_of = target.part, target.main, target.z_of
     start = z_of.get(_open_face(target))
-    if part is None or main is None or main.inside or not main.surface.near or start is None:
-        return
-    begins = min(abs(main.near_mm - start), abs(main.far_mm - start))
-    own = {one.surface.name for one in target.passes}
-    before = [
-        one for one in part.surfaces if one.side == "outside" and one.name not in own
-        and max(abs(z_of[one.near] - start), abs(z_of[one.far] - start)) <= begins + 1e-6
-    ]
-    wide = [diameter_at(part, one, z_of[face], z_of) for one in before for face in (one.near, one.far)]
-    if max(wide, default=0.0) > main.end_mm + 0.05:
-        if target.setup.touches_off == SOCKET_END:
-            within = max(abs(z - z_of[_touched(target)]) for z in (main.near_mm, main.far_mm))
-            yield f"go in within {figures.length(within, 3)} of the {SOCKET_END}: what stands before it stays larger"
-            return
-        where = f"{figures.length(begins, 3)} from the {_plain(_open_face(target))}"
-        yield f"go in no sooner than {where}: what stands before it stays larger"
+    if target.step.work != "rough" or part is None or main is None or main.inside or start is None:
+        return 0.0
+    end = max((main.near_mm, main.far_mm), key=lambda z: abs(z - start))
+    beyond = [
+        max(diameter_at(part, one, z, z_of) for z in (z_of[one.near], z_of[one.far]))
+        for one in part.surfaces if one.side == "outside" and one.role not in {"chamfer", "relief"}
+        and min(z_of[one.near], z_of[one.far]) - _EDGE_MM <= end <= max(z_of[one.near], z_of[one.far]) + _EDGE_MM
+        and max(abs(z_of[one.near] - start), abs(z_of[one.far] - start)) > abs(end - start) + 1e-6
+    ]  # fmt: skip
+    return SHOULDER_MM if max(beyond, default=0.0) > main.end_mm + 1e-6 else 0.0
 
 
 def _swung(target: Target, workshop: Workshop) -> bool:
@@ -322,7 +343,7 @@ def _stop_face(target: Target, touched: str) -> str:
     main, zone, z_of = target.main, target.zone, target.z_of
     if main is None or not main.surface.near:
         return ""
-    near, far = (zone.near, zone.far) if zone is not None else (main.surface.near, main.surface.far)
+    near, far = (zone.near, zone.far) if zone is not None else _bounds(target)
     if main.inside and not main.surface.side.endswith("groove"):
         _, inwards = mouth_of(target)
         return far if inwards > 0 else near
@@ -330,6 +351,20 @@ def _stop_face(target: Target, touched: str) -> str:
     if start is None:
         return ""
     return max((near, far), key=lambda face: abs(z_of[face] - start))
+
+
+def _bounds(target: Target) -> tuple[str, str]:
+    """The faces between which a surface is cut; a slender cone is roughed over the relief beside it as well."""
+    main = target.main
+    assert main is not None
+    own = (main.surface.near, main.surface.far)
+    if target.step.work != "rough" or not is_slender(main.surface):
+        return own
+    found = [
+        next((face for face, z in target.z_of.items() if abs(z - at) < 1e-6), name)
+        for name, at in zip(own, (main.near_mm, main.far_mm), strict=True)
+    ]
+    return found[0], found[1]
 
 
 def _taper_stop(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str]:

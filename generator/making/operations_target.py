@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from generator.description import (
@@ -19,17 +19,22 @@ from generator.description import (
 )
 from generator.making.operations_blank import BEYOND_MM, Blank
 from generator.making.operations_faces import open_face
+from generator.making.operations_named import FORMED, sizes_of, surfaces_of
 from generator.making.setups import SetUp, Step
 from generator.making.stock import facing_mm
 
-__all__ = ["Pass", "Target", "started", "target_of"]
+__all__ = ["SWUNG_DEG", "Pass", "Target", "is_slender", "started", "target_of"]
 
 _SLICES = 8
-_FORMED = frozenset({"chamfer", "drill point"})
+_SAME_MM = 0.001
+"""Diameters that differ by no more are cut in one go. Shop choice."""
+_SHOULDER_MM = 0.3
+"""What is left on a face that was cut before. Common practice, no source."""
+_KEEP_MM = 0.3
+"""What stays on a diameter that is still to be finished. Common practice, no source."""
+SWUNG_DEG = 5.0
+"""Half angles above this are cut with the top slide swung, not by the tool's own form. Shop choice."""
 _HARDENS = frozenset({"harden", "temper"})
-_ON_SURFACES = frozenset({
-    "rough", "turn", "taper", "groove", "thread", "knurl", "drill", "ream", "bore", "tap", "grind", "lap",
-})
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +76,8 @@ class Target:
     `lengths` are those of the drawing among them; `face` is the face that
     a facing cut makes, `hole_mm` what hole is there already where a centre hole is wanted. `material` is that of the
     part, `hard` true where it has been hardened there, `through` where its hole goes through the whole part,
-    `opens_through` where some hole of the part does.
+    `opens_through` where some hole of the part does. `begins_mm` is how far from the end that it comes from an outside
+    tool goes in, None where it may cut all the way from there.
     """
 
     setup: SetUp
@@ -91,6 +97,7 @@ class Target:
     through: bool = False
     opens_through: bool = False
     z_of: Mapping[str, float] = field(default_factory=dict)
+    begins_mm: float | None = None
 
     @property
     def main(self) -> Pass | None:
@@ -130,23 +137,25 @@ def target_of(tool: Tool, setup: SetUp, step: Step, blanks: Mapping[str, Blank])
     if step.work in _HARDENS:
         blank.hardened = True
     blank.parted = blank.parted or step.work == "part"
+    blank.sawn_mm = step.allowance_mm if step.work == "saw" else blank.sawn_mm
     names = [name.partition("/")[2] for name in (*step.cuts, step.surface) if name.startswith(f"{part.name}/")]
-    surfaces = tuple(dict.fromkeys(_surfaces(part, step, names, z_of)))
+    surfaces = tuple(dict.fromkeys(surfaces_of(part, step, names, z_of)))
     passes = tuple(_pass(part, surface, step, blank, z_of) for surface in surfaces)
     passes = passes or _band(part, setup, step, blank, z_of)
     face = _face_of(part, setup, step, names)
     lengths = tuple(one for one in part.lengths if one.name in names)
     target = Target(
-        setup, step, part, part.material, tuple(_sizes(part, step)), passes,
+        setup, step, part, part.material, tuple(sizes_of(part, step)), passes,
         next((one for one in part.zones if one.name in names and one.form == "thread"), None),
         next((one for one in part.cross for name in names if name.partition("/")[0] == one.name), None),
         lengths, face,
         _across(part, blank, face, z_of) if step.work in {"face", "part", "saw"} else 0.0,
-        _facing(part, blank, face, z_of) if face else 0.0,
+        _facing(part, blank, face, z_of) if face else _end_faced(blank, setup, step),
         _hole_at(blank, setup, z_of) if step.work == "centre" else 0.0,
         blank.hardened and _gets_hard(part, surfaces), _is_through(part, surfaces, step, z_of), _hollow(part, z_of),
         z_of,
     )
+    target = replace(target, begins_mm=_begins(target, blank))
     _leave(target, blank)
     return target
 
@@ -169,76 +178,16 @@ def _ends(part: Part) -> tuple[float, float]:
     return found.near_z, found.far_z
 
 
-def _sizes(part: Part, step: Step) -> Iterator[tuple[str, Size]]:
-    """Every size of the drawing that the step brings to its limits; diameters first."""
-    names = [name.partition("/")[2] for name in step.cuts if name.startswith(f"{part.name}/")]
-    found = [(name, size) for name in names if (size := _size(part, name)) is not None]
-    yield from sorted(found, key=lambda one: not one[0].endswith("/diameter"))
-
-
-def _size(part: Part, name: str) -> Size | None:
-    length = next((one for one in part.lengths if one.name == name), None)
-    if length is not None:
-        return length.size
-    owner, _, key = name.rpartition("/")
-    surface = part.by_name.get(owner)
-    if surface is not None:
-        return surface.diameter if key == "diameter" else None
-    cross = next((one for one in part.cross if one.name == owner), None)
-    if cross is not None:
-        return cross.sizes.get(key)
-    place = next((one for one in part.places if one.face == owner), None)
-    return None if place is None else place.diameter
-
-
-def _surfaces(part: Part, step: Step, names: Sequence[str], z_of: Mapping[str, float]) -> Iterator[Surface]:
-    """Surfaces that the step cuts: by name or diameter, by thread, else those that its lengths span."""
-    if step.work and step.work not in _ON_SURFACES:
-        return
-    lengths = {one.name for one in part.lengths}
-    own = step.surface.partition("/")[2]
-    named = [found for name in names if (name not in lengths or name == own)
-             and (found := _owner(part, name)) is not None]
-    plain = [one for one in named if one.role not in _FORMED]
-    yield from plain or named
-    if step.work == "rough":
-        yield from _beside(part, plain)
-    if named or step.work not in {"turn", "rough", "bore", "grind", "drill"}:
-        return
-    side = "inside" if step.work in {"bore", "drill"} else "outside"
-    wanted = [one for one in part.surfaces if one.side == side and one.role not in _FORMED]
-    spans = [sorted((z_of[one.face], z_of[one.from_face])) for one in part.lengths if one.name in names]
-    if not spans and step.work == "rough" and not names and step.diameter_mm is None:
-        yield from wanted
-    for low, high in spans:
-        spanned = [one for one in wanted if z_of[one.near] < high - 1e-6 and z_of[one.far] > low + 1e-6]
-        yield from spanned
-        yield from _beside(part, spanned)
-
-
-def _beside(part: Part, surfaces: Sequence[Surface]) -> Iterator[Surface]:
-    """Outside reliefs that border on what is roughed or turned: the tool goes over them as well."""
-    ends = {face for one in surfaces if one.side == "outside" for face in (one.near, one.far)}
-    yield from (one for one in part.surfaces if one.side == "outside" and one.role == "relief" and
-                {one.near, one.far} & ends)
-
-
-def _owner(part: Part, name: str) -> Surface | None:
-    if name in part.by_name:
-        return part.by_name[name]
-    owner, _, key = name.rpartition("/")
-    if key in {"diameter", "angle", "leg"} and owner in part.by_name:
-        return part.by_name[owner]
-    zone = next((one for one in part.zones if one.name == name), None)
-    return None if zone is None else part.by_name.get(zone.surface)
-
-
 def _pass(part: Part, surface: Surface, step: Step, blank: Blank, z_of: Mapping[str, float]) -> Pass:
     near, far = z_of[surface.near], z_of[surface.far]
     ends = [diameter_at(part, surface, z, z_of) for z in (near, far)]
     inside, left = surface.side.startswith("inside"), step.allowance_mm
     if not surface.at:
         ends = [surface.diameter.middle] * 2
+    elif step.work == "rough" and is_slender(surface):
+        # A slender cone is roughed as a cylinder of its large end, the relief behind that end with it.
+        ends = [max(ends)] * 2
+        near, far = _with_relief(part, surface, z_of)
     if inside:
         # The hole at the mouth of the bore: further in, the bar squares what a drill's point has left.
         mouth = max(blank.hole_mm(near, near + 0.1), blank.hole_mm(far - 0.1, far))
@@ -268,22 +217,81 @@ def _leave(target: Target, blank: Blank) -> None:
         return
     if target.through and target.passes:
         blank.open(-BEYOND_MM, BEYOND_MM, min(one.end_mm for one in target.passes))
+    start = target.z_of.get(open_face(part, target.setup, target.z_of))
     for one in target.passes:
         if not one.surface.near:
             continue
-        steps = _SLICES if one.surface.at else 1
+        if start is not None and not one.inside and target.begins_mm is None and _fed_along(target, one):
+            # The tool is fed from the free end: what is before the surface comes down with it.
+            blank.turn(min(start, one.near_mm), max(start, one.far_mm), one.end_mm)
+        cone = bool(one.surface.at) and abs(one.end_mm - one.other_mm) > 1e-9
+        if not one.inside:
+            blank.worked.add(one.surface.name)
+        steps = _SLICES if cone else 1
         for number in range(steps):
             low = one.near_mm + one.length_mm * number / steps
             high = one.near_mm + one.length_mm * (number + 1) / steps
             at = [diameter_at(part, one.surface, z, target.z_of) for z in (low, high)]
             if one.inside:
-                blank.open(low, high, min(at) - one.left_mm if one.surface.at else one.end_mm)
+                blank.open(low, high, min(at) - one.left_mm if cone else one.end_mm)
             else:
-                blank.turn(low, high, max(at) + one.left_mm if one.surface.at else one.end_mm)
+                blank.turn(low, high, max(at) + one.left_mm if cone else one.end_mm)
     if target.step.work in {"drill", "ream"} and not target.passes and target.step.diameter_mm:
         blank.open(*_hole_ends(target), target.step.diameter_mm)
     if target.face:
         blank.faced.add(target.face)
+
+
+def _fed_along(target: Target, one: Pass) -> bool:
+    """Whether a surface is cut by a tool that is fed along the axis, at its outside."""
+    fed = target.step.work in {"turn", "rough"} and target.setup.located != "bench" and not one.inside
+    return fed and one.surface.role not in FORMED and (not one.surface.at or is_slender(one.surface))
+
+
+def _begins(target: Target, blank: Blank) -> float | None:
+    """How far from the free end an outside tool must go in, since what stands before it has to stay larger.
+
+    What has been cut stays as it stands; what has not keeps as much over its size as this cut leaves, and enough to be
+    finished.
+    """
+    part, main, z_of = target.part, target.main, target.z_of
+    start = z_of.get(open_face(part, target.setup, z_of)) if part is not None else None
+    if part is None or start is None or main is None or main.inside or not main.surface.near:
+        return None
+    if target.step.work not in {"turn", "rough"} or main.surface.role == "chamfer":
+        return None
+    begins = min(abs(main.near_mm - start), abs(main.far_mm - start))
+    own = {one.surface.name for one in target.passes}
+    for one in part.surfaces:
+        low, high = sorted((z_of[one.near], z_of[one.far]))
+        before = max(abs(low - start), abs(high - start)) <= begins + 1e-6
+        if one.side != "outside" or one.role in FORMED or one.name in own or not before:
+            continue
+        stays = [diameter_at(part, one, z, z_of) if one.at else one.diameter.middle for z in (low, high)]
+        stands = blank.outside_mm(low, high)
+        if one.name not in blank.worked:
+            stands = min(stands, max(stays) + max(main.left_mm, _KEEP_MM))
+        if stands > main.end_mm + _SAME_MM:
+            return begins
+    return None
+
+
+def is_slender(surface: Surface) -> bool:
+    """Whether a cone is so slender that it is no matter of the top slide swung wide.
+
+    Source: shop choice.
+    """
+    return bool(surface.at) and abs(surface.half_angle_deg) <= SWUNG_DEG
+
+
+def _with_relief(part: Part, cone: Surface, z_of: Mapping[str, float]) -> tuple[float, float]:
+    """From where to where a cone is roughed: with an outside relief that borders on its large end."""
+    near, far = z_of[cone.near], z_of[cone.far]
+    large = cone.near if diameter_at(part, cone, near, z_of) > diameter_at(part, cone, far, z_of) else cone.far
+    beside = [one for one in part.surfaces if one.side == "outside" and one.role == "relief" and
+              large in (one.near, one.far)]  # fmt: skip
+    places = [near, far, *(z_of[face] for one in beside for face in (one.near, one.far))]
+    return min(places), max(places)
 
 
 def _is_through(part: Part, surfaces: Sequence[Surface], step: Step, z_of: Mapping[str, float]) -> bool:
@@ -352,9 +360,28 @@ def _across(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> f
 
 
 def _facing(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> float:
-    """What a facing cut takes off: the saw's allowance at an end of the bar that has not been cut yet."""
+    """What a facing cut takes off: at an end of the bar all that makes the length, or what the saw has left there."""
     is_end = any(abs(z_of[face] - z) < 1e-6 for z in _ends(part))
-    return facing_mm(blank.bar_mm) if is_end and face not in blank.faced and not blank.parted else 0.3
+    if not is_end or face in blank.faced or blank.parted:
+        return _SHOULDER_MM
+    if blank.sawn_mm > 0.0:
+        return blank.sawn_mm
+    if blank.is_end_settled and blank.over_mm is not None:
+        return max(blank.over_mm, _SHOULDER_MM)
+    return facing_mm(blank.bar_mm)
+
+
+def _end_faced(blank: Blank, setup: SetUp, step: Step) -> float:
+    """What facing takes off an end of the bar that goes later; centring it at the bench settles it as it is."""
+    if setup.grips != "bar" or setup.touches_off or step.work not in {"face", "centre"}:
+        return 0.0
+    if step.work == "centre" or blank.is_end_settled:
+        blank.is_end_settled = True
+        return 0.0
+    blank.is_end_settled, off_mm = True, facing_mm(blank.bar_mm)
+    if blank.over_mm is not None:
+        blank.over_mm -= off_mm
+    return off_mm
 
 
 def _gets_hard(part: Part, surfaces: Sequence[Surface]) -> bool:

@@ -67,6 +67,7 @@ TOLD = {
     "fit_seat": {"lost"},  # spans with the share of each that is lost
     "part": {"z_of"},  # places by face
     "operations_faces": {"z_of"},
+    "operations_named": {"z_of"},
     "touch": {"z_of"},
     "plan": {"value", "least", "most"},  # in the unit named beside them
     "speed": {"limits", "rpm", "speeds"},  # revolutions, said by what they are

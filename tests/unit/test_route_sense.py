@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
-from math import radians, sin
+from math import radians, sin, tan
 
 import pytest
 
@@ -48,18 +49,30 @@ def steps_with(setups: Sequence[SetUp], words: str) -> list[Step]:
 
 @pytest.mark.parametrize(("job", "name"), [(worked(CENTRE, centre()), "spindle"), (dead(), "centre")])
 def test_a_stub_hangs_on_a_neck_whose_size_is_told_until_the_cone_is_whole(job: Worked, name: str) -> None:
-    """Turned by about a third of its base, sawn where hardly anything is left: common practice, no source."""
+    """Turned by about a third of its base; less than 6 mm is never driven through: common practice, no source."""
     part = job.tool.parts[name]
     point = next(one for one in part.surfaces if one.role == "point")
     neck = neck_of(Workpiece(part, 25.0, Wishes()), point, hard=True)
     assert neck.turning_mm >= 0.3 * point.diameter.nominal_mm
-    assert neck.last_mm <= 3.0
+    assert neck.last_mm == 6.0
     mine = of_part(order_of(job), name)
-    plunged, thin = steps_with(mine, "plunge a neck"), steps_with(mine, "until the neck is thin")
+    plunged, thin = steps_with(mine, "plunge a neck"), steps_with(mine, "plunge the neck on")
     assert f"dia {neck.turning_mm:g} mm" in plunged[0].size
-    assert f"{neck.last_mm:g} mm" in thin[0].size
     between = next(one for one in mine if plunged[0] in one.steps)
-    assert between.steps[-1] is thin[0], "nothing may be turned by a thin neck"
+    assert bool(thin) == (neck.turning_mm > 6.0)
+    for step in thin:
+        assert "dia 6 mm, no less" in step.size
+        assert "thrown" in step.caution
+        assert between.steps[-1] is step, "nothing may be turned by a thin neck"
+    z_of = Workpiece(part, 25.0, Wishes()).z_of
+    long = z_of[point.far] - min(z_of.values())
+    for step in (*plunged, *thin):
+        begins, ends = (float(one) for one in re.findall(r"([\d.]+) to ([\d.]+) mm from the", step.size)[0])
+        assert begins < long < ends
+        # Where the cone, 0.6 mm over, has the diameter of the neck: geometry of 60 degrees.
+        neck_mm = neck.last_mm if step in thin else neck.turning_mm
+        tip = next((one.diameter.nominal_mm for one in part.places if one.face == point.far), 0.0)
+        assert (long - begins) * 2 * tan(radians(30)) == pytest.approx(neck_mm - 0.6 - tip, abs=0.12)
     sawn = next(step for one in mine for step in one.steps if step.work == "saw")
     assert f"{neck.last_mm:g} mm" in sawn.text
 
@@ -69,7 +82,7 @@ def test_a_soft_point_keeps_its_thick_neck_and_is_cleaned_when_it_is_turned_true
     point = job.tool.parts["centre"].surface("point")
     neck = neck_of(Workpiece(job.tool.parts["centre"], 25.0, Wishes()), point, hard=False)
     assert not neck.is_thinned
-    assert steps_with(order_of(job), "until the neck is thin") == []
+    assert steps_with(order_of(job), "plunge the neck on") == []
 
 
 def test_what_is_milled_and_every_length_comes_before_the_fire_and_seats_after_it() -> None:
@@ -140,12 +153,23 @@ def test_a_taper_that_comes_with_a_bought_shank_is_not_cut_by_setting_over() -> 
 
 
 def test_no_cutter_presses_on_a_thin_neck() -> None:
-    """What is milled or drilled between thinning and sawing is held by the piece itself: common practice, no source."""
+    """The stub is sawn off next after the neck is thin, before anything is milled: common practice, no source."""
     for job, name in ((worked(CENTRE, centre()), "spindle"), (dead(form="half"), "centre")):
         mine = of_part(order_of(job), name)
-        thin = next(n for n, one in enumerate(mine) if any("neck is thin" in step.text for step in one.steps))
-        for setup in mine[thin + 1 : at(mine, "stub sawn off") + 1]:
-            assert setup.grips.startswith(f"{name}/"), setup.title
+        thin = next(n for n, one in enumerate(mine) if any("into the neck" in step.text for step in one.steps))
+        assert at(mine, "stub sawn off") == thin + 1
+        assert mine[thin + 1].grips.startswith(f"{name}/")
+
+
+def test_flats_are_milled_with_the_longest_seat_in_the_vice() -> None:
+    """Common practice, no source."""
+    job = worked(CENTRE, centre(retention={"style": "nut"}))
+    mine = of_part(order_of(job), "spindle")
+    flats = mine[at(mine, "flats to hold it by")]
+    part = job.tool.parts["spindle"]
+    z_of = Workpiece(part, 25.0, Wishes()).z_of
+    long = {one.name: abs(z_of[one.far] - z_of[one.near]) for one in part.surfaces if one.role == "seat"}
+    assert long[flats.grips.partition("/")[2]] == max(long.values())
 
 
 # --- sleeve, slide, seat ---------------------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from generator.making.route.ledger import Ledger
 from generator.making.route.words import CARRIER_CAUTION, HOLES
 from generator.making.setups import Step
 
-__all__ = ["band_step", "centred_by_hand", "work_end_centred"]
+__all__ = ["band_step", "centred_by_hand", "over_all", "work_end_centred"]
 
 _BAND_MM = 15.0
 
@@ -19,6 +19,14 @@ def band_step(text: str, bar_mm: float) -> Step:
     Source: common practice, no source.
     """
     return Step(text, f"{_BAND_MM:g} mm long", "", (), "rough", "", bar_mm - 1.0, _BAND_MM)
+
+
+def over_all(*, banded: bool) -> str:
+    """Between what the length of a bar is told: where it was centred by hand its work end stays as sawn.
+
+    Source: none needed.
+    """
+    return "over all, the work end as sawn" if banded else "between the faced ends"
 
 
 def work_end_centred(ledger: Ledger, part: Part, bar_mm: float, grip_mm: float, out_mm: float, stub_mm: float) -> None:

@@ -1,20 +1,24 @@
-"""The neck between a point and its stub: thick enough to turn by, then thin enough to leave the cone whole."""
+"""The neck between a point and its stub: thick enough to turn by, then as thin as it may be while it still drives."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.description import Surface
 from generator.making.route.ledger import Workpiece
+from generator.making.route.words import plain
 from generator.making.setups import Step
+from generator.making.stock import sawn_over_mm
 
-__all__ = ["STUB_OVER_MM", "Neck", "neck_of", "roughed_point", "sawn_off"]
+__all__ = ["Neck", "neck_of", "roughed_point", "sawn_off"]
 
 _SHARE, _LEAST_MM, _MOST_SHARE = 0.35, 6.0, 0.7
 """Neck to turn by, over the base of the cone; least and most. Shop choice."""
-_LAST_MM = 3.0
-"""Neck that is left to be sawn where the cone must be whole before the fire. Shop choice."""
+_LAST_MM = 6.0
+"""Neck that is left to be sawn where the cone must be whole before the fire: the carrier still drives through it, less
+of it twists off and throws the piece. Common practice, no source."""
 _WIDE_MM = 4.0
 """Room for a parting tool beside the stub. Shop choice."""
 
@@ -53,22 +57,33 @@ def roughed_point(piece: Workpiece, point: Surface, neck: Neck, left_mm: float) 
     Source: common practice, no source.
     """
     swing = f"{abs(point.half_angle_deg):g} deg"
+    place, wide_mm = _place(piece, point, neck.turning_mm, left_mm)
     yield Step(
-        "plunge a neck between tip and stub", f"dia {neck.turning_mm:g} mm, {_WIDE_MM:g} mm wide", "", (), "groove", "",
-        piece.bar_mm, _WIDE_MM,
+        "plunge a neck between tip and stub", f"dia {neck.turning_mm:g} mm\n{place}", "", (), "groove", "",
+        piece.bar_mm, wide_mm,
     )  # fmt: skip
     yield piece.rough(f"swing the top slide to {swing}, rough the point down into the neck, {left_mm:g} mm over",
                       left_mm, point)  # fmt: skip
     if neck.is_thinned:
+        place, _ = _place(piece, point, neck.last_mm, left_mm)
         yield Step(
-            "carry the cone on by light cuts until the neck is thin, the tailstock eased",
-            f"neck dia {neck.last_mm:g} mm", "", (), "turn", "", neck.turning_mm,
-            caution="Nothing else may be turned by this neck any more.",
+            "plunge the neck on, carry the cone on into it by light cuts, the tailstock eased",
+            f"neck dia {neck.last_mm:g} mm, no less\n{place}", "", (), "turn", "", neck.turning_mm,
+            caution="Driven through a thin neck: any less of it twists off and the piece is thrown. Stand aside, guard "
+            "down; nothing else may be turned by it any more.",
         )  # fmt: skip
 
 
-STUB_OVER_MM = 1.0
-"""What is left on a sawn end to be faced. Common practice, no source."""
+def _place(piece: Workpiece, point: Surface, neck_mm: float, left_mm: float) -> tuple[str, float]:
+    """Where a neck lies and how wide it is: from where the roughed cone has its diameter to beyond the tip.
+
+    Source: geometry.
+    """
+    tip = next((one.diameter.nominal_mm for one in piece.part.places if one.face == point.far), 0.0)
+    short = max(0.0, neck_mm - tip - left_mm) / 2.0 / math.tan(math.radians(abs(point.half_angle_deg)))
+    end = piece.end_face(piece.near_mm)
+    begins, ends = piece.length_mm - short, piece.length_mm + _WIDE_MM
+    return f"{begins:.1f} to {ends:.1f} mm from the {plain(end)}", round(ends - begins, 1)
 
 
 def sawn_off(neck: Neck | None, bar_mm: float, where: str = "", *, hard: bool) -> list[Step]:
@@ -77,10 +92,10 @@ def sawn_off(neck: Neck | None, bar_mm: float, where: str = "", *, hard: bool) -
     Source: common practice, no source.
     """
     if neck is None:
-        stays = f" {where}: {STUB_OVER_MM:g} mm stays to be faced" if where else f", {STUB_OVER_MM:g} mm long"
-        words = f"saw the stub off{stays}"
-        return [Step(words, work="saw", diameter_mm=bar_mm)]
-    words = f"saw through the neck of {neck.last_mm:g} mm, leave the point 0.5 mm long"
+        over_mm = sawn_over_mm(bar_mm)
+        stays = f" {where}: {over_mm:g} mm stays to be faced" if where else f", {over_mm:g} mm long"
+        return [Step(f"saw the stub off{stays}", work="saw", diameter_mm=bar_mm, allowance_mm=over_mm)]
+    words = f"saw through the neck of {neck.last_mm:g} mm beside the stub, leave the point 0.5 mm long"
     steps = [Step(words, work="saw", diameter_mm=neck.last_mm)]
     if hard:
         steps.append(Step(

@@ -8,19 +8,20 @@ from generator.description import Part, Surface
 from generator.making.route.blank import spare_mm, stub_mm
 from generator.making.route.bores import bored, roughed
 from generator.making.route.bought import bought
-from generator.making.route.by_hand import band_step, centred_by_hand, work_end_centred
+from generator.making.route.by_hand import band_step, centred_by_hand, over_all, work_end_centred
 from generator.making.route.chuck import MOST_OUT, end_hole_text, in_chuck
 from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of
 from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
-from generator.making.route.neck import STUB_OVER_MM, neck_of, roughed_point, sawn_off
+from generator.making.route.neck import neck_of, roughed_point, sawn_off
+from generator.making.route.shank_back import at_back, back_and_shank, roughed_together
 from generator.making.route.shank_point import point_true_to_shank
 from generator.making.route.socket import sleeve_words
 from generator.making.route.tapers import TAILSTOCK_BACK, taper_words
 from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
-from generator.making.stock import as_drawn
+from generator.making.stock import as_drawn, sawn_over_mm
 from generator.making.touch import is_step
 
 __all__ = ["is_shank", "shank_part"]
@@ -95,7 +96,7 @@ class Shank:
         steps = [Step("set the steady on the band, oil it", work="hold")] if banded else []
         steps += [
             self.piece.cut("face", "face the shank end" if banded else "turn round; face the shank end",
-                           faces=[self.end], also=f"{self.faced_mm:.1f} mm between the faced ends"),
+                           faces=[self.end], also=f"{self.faced_mm:.1f} mm {over_all(banded=banded)}"),
             Step("centre it", end_hole_text(self.part, self.end), "centre drill", (), "centre"),
         ]  # fmt: skip
         if self.tail:
@@ -141,7 +142,7 @@ class Shank:
 
     def between_centres(self) -> None:
         """Head and shank at one setting, the taper last, tried in the quill."""
-        steps = [*self._head_steps(), self._back_step(), *self._shank_steps(), *self._point_steps()]
+        steps = [*self._head_steps(), *back_and_shank(self), *self._point_steps()]
         self.ledger.add(
             self.part, "outside and taper at one setting", "between centres, carrier on the stub", "centres",
             "centre holes", f"{self.part.name}/{self.end}", [*self._head_names(), *self._shank_names(), self.back],
@@ -160,7 +161,8 @@ class Shank:
         """The head finished and the shank roughed, where the fire comes before the taper."""
         self.ledger.add(
             self.part, "head finished, shank roughed", "between centres, carrier on the stub", "centres",
-            "centre holes", f"{self.part.name}/{self.end}", self._head_names(),
+            "centre holes", f"{self.part.name}/{self.end}",
+            [one.name for one in self.head if one.name in self._head_names() and not at_back(self, one)],
             [*self._head_steps(), *self._point_steps()],
             grips="bar", grip_mm=self.stub_mm, out_mm=round(self.faced_mm - self.stub_mm, 1), support="centre",
             indicate=HOLES,
@@ -180,8 +182,9 @@ class Shank:
         self.ledger.add(
             self.part, "shank and taper at one setting",
             f"between centres, carrier on the {plain(grip)} over copper, the point in a hollow centre", "centres",
-            "centre holes", f"{self.part.name}/{self.end}", [*self._shank_names(), self.back],
-            [hollow, self._back_step(), *self._shank_steps()],
+            "centre holes", f"{self.part.name}/{self.end}",
+            [*self._shank_names(), self.back, *(one.name for one in self.head if at_back(self, one))],
+            [hollow, *back_and_shank(self)],
             grips=f"{self.part.name}/{grip}", out_mm=self.piece.beyond_mm(self.grip(), self.end), support="centre",
             indicate="the head, once round before the first cut: 0.3 mm or less, or the fire has bent it and the shank "
             "will not clean up; it matters for nothing else",
@@ -206,28 +209,27 @@ class Shank:
                            self.drawn)]  # fmt: skip
         return [
             *drawn,
-            *(self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
-              for one in (*cylinders, self.taper)),
+            *(self.piece.rough(f"rough {the(one.name)}{also}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
+              for one, also in roughed_together(self, cylinders)),
             *(self.piece.cut("turn", f"turn {the(one.name)}", one) for one in cylinders),
-            *(self.piece.cut("turn", plain(one.name), one) for one in chamfers),
+            *(self.piece.cut("turn", plain(one.name), one) for one in chamfers if not at_back(self, one)),
         ]  # fmt: skip
 
     def _point_steps(self) -> Iterator[Step]:
         if self.neck is not None:
             yield from roughed_point(self.piece, self.point[0], self.neck, POINT_MM)
 
-    def _back_step(self) -> Step:
-        z_of = self.piece.z_of
-        place = f"{z_of[self.back] - z_of[self.end]:.1f} mm from the shank end"
-        return self.piece.cut("face", "face the back, square to the shank", faces=[self.back], also=place)
-
-    def _shank_steps(self) -> Iterator[Step]:
-        z_of = self.piece.z_of
-        for one in sorted(self.shank, key=lambda one: one.role == "chamfer"):
-            narrow = one.role == "relief" and z_of[one.far] - z_of[one.near] <= _NARROW_MM
-            verb = "plunge" if narrow else "turn"
-            yield self.piece.cut("groove" if narrow else "turn", f"{verb} {the(one.name)}", one)
+    def shank_steps(self, done: Sequence[Surface]) -> Iterator[Step]:
+        yield from (
+            self.turned(one) for one in sorted(self.shank, key=lambda one: one.role == "chamfer") if one not in done
+        )
         yield from self._taper_steps()
+
+    def turned(self, one: Surface) -> Step:
+        z_of = self.piece.z_of
+        narrow = one.role == "relief" and z_of[one.far] - z_of[one.near] <= _NARROW_MM
+        verb = "plunge" if narrow else "turn"
+        return self.piece.cut("groove" if narrow else "turn", f"{verb} {the(one.name)}", one)
 
     def _taper_steps(self) -> Iterator[Step]:
         z_of = self.piece.z_of
@@ -246,13 +248,13 @@ class Shank:
         z_of = self.piece.z_of
         ends = [z_of[face] for one in self.head for face in (one.near, one.far)]
         datum = self._bench_datum()
-        head_mm = max((abs(z - z_of[datum]) for z in ends), default=0.0)
+        sawn_mm = max((abs(z - z_of[datum]) for z in ends), default=0.0) + sawn_over_mm(self.piece.bar_mm)
         self.ledger.add(
             self.part, "stub sawn off", f"vice, soft jaws on the {plain(self.grip().name)}", "bench",
             f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{datum}", [],
             sawn_off(
-                self.neck, self.piece.bar_mm, f"{head_mm + STUB_OVER_MM:g} mm from the {plain(datum)}",
-                hard=self.neck is not None and self.neck.is_thinned,
+                self.neck, self.piece.bar_mm, f"{sawn_mm:g} mm from the {plain(datum)}",
+                hard=self.neck is not None and hardening_of(self.part.material) is not None,
             ),
             grips=f"{self.part.name}/{self.grip().name}",
             before="not before all that was turned between centres is measured",
@@ -366,12 +368,16 @@ def shank_part(ledger: Ledger, part: Part) -> None:
         bought(work)
     else:
         work.ends()
-        if work.early:
+        if work.early and work.neck is None:
             work.between_centres()
             work.milled()
+            work.stub_off()
         else:
-            work.head_between_centres()
-        work.stub_off()
+            # A stub on a thin neck goes before anything is milled.
+            (work.between_centres if work.early else work.head_between_centres)()
+            work.stub_off()
+            if work.early:
+                work.milled()
     if work.point:
         point_true_to_shank(work)
     elif ledger.workshop.taper_method != "bought shank":

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from generator.description import Cross, Part, Surface
 from generator.fittings.centre_hole import tapped_mouth_mm
 from generator.making.route.blank import stub_mm
-from generator.making.route.by_hand import centred_by_hand, work_end_centred
+from generator.making.route.by_hand import centred_by_hand, over_all, work_end_centred
 from generator.making.route.chuck import MOST_OUT, hole_text, in_chuck
 from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of, steps_of
@@ -67,13 +67,13 @@ class Spindle:
             steps = [*self._nose_steps(), *self._roughed(), *self._seat_steps(), *self._point_steps()]
             self._between("all diameters at one setting", steps, [*ahead, *self.body, *self.grooves], self._shoulders(),
                           self.rear)  # fmt: skip
-            self._cross()
             self._stub_off()
+            self._cross()
             return
         steps = [*self._nose_steps(), *self._roughed(), *self._shoulder_steps(), *self._point_steps()]
         self._between("lengths and nose to size, seats roughed", steps, ahead, self._shoulders(), self.rear)
-        self._cross()
         self._stub_off()
+        self._cross()
         self._fire()
         self._seats_after_the_fire()
 
@@ -106,7 +106,7 @@ class Spindle:
         """The rear end faced, drilled, tapped and centred; in the steady where the bar sticks out far."""
         steps = [Step("set the steady on the band, oil it", work="hold")] if banded else []
         text = "face the rear end" if banded else "turn round; face the rear end"
-        long = f"{self.faced_mm:.1f} mm between the faced ends"
+        long = f"{self.faced_mm:.1f} mm {over_all(banded=banded)}"
         steps.append(self.piece.cut("face", text, faces=[self.rear], also=long))
         zones = [z for z in self.part.zones if z.surface in {one.name for one in self.inside}]
         for one in self.inside:
@@ -133,8 +133,8 @@ class Spindle:
         return min(one.diameter.nominal_mm for one in self.body if one.role != "chamfer")
 
     def _nose_steps(self) -> Iterator[Step]:
-        """All ahead of the seats: roughed, then to size."""
-        ahead = [*self.nose, *self.collar]
+        """All ahead of the seats: roughed, then to size; the collar first, so that nothing cuts it small."""
+        ahead = [*self.collar, *self.nose]
         for one in ahead:
             if one.role != "chamfer":
                 yield self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
@@ -146,13 +146,16 @@ class Spindle:
             yield from roughed_point(self.piece, self.point[0], self.neck, POINT_MM)
 
     def _roughed(self) -> Iterator[Step]:
-        for one in self.body:
+        for one in sorted(self.body, key=lambda one: -self.piece.z_of[one.far]):
             if one.role != "chamfer":
                 yield self.piece.rough(f"rough {the(one.name)}, {ROUGH_MM:g} mm over", ROUGH_MM, one)
 
     def _shoulder_steps(self) -> Iterator[Step]:
         """Shoulders to their lengths while all is soft; the seats between them follow when the fire has bent it."""
-        yield self.piece.cut("face", "face every shoulder to its length", faces=self._shoulders())
+        z_of, end = self.piece.z_of, self.piece.z_of[self.rear]
+        for face in sorted(self._shoulders(), key=lambda face: abs(z_of[face] - end)):
+            place = f"{abs(z_of[face] - end):.2f} mm from the {plain(self.rear)}"
+            yield self.piece.cut("face", f"face {the(face)}, square", faces=[face], also=place)
 
     def _seat_steps(self) -> Iterator[Step]:
         z_of = self.piece.z_of
@@ -224,8 +227,9 @@ class Spindle:
         )  # fmt: skip
 
     def _cross(self) -> None:
-        """Flats or a hole while all is soft; held by a seat, since the neck bears no cutter."""
-        seat = max((one for one in self.body if one.role == "seat"), key=lambda one: self.piece.z_of[one.far])
+        """Flats or a hole while all is soft, when the stub is gone; held by the longest seat."""
+        z_of, seats = self.piece.z_of, [one for one in self.body if one.role == "seat"]
+        seat = max(seats, key=lambda one: abs(z_of[one.far] - z_of[one.near]))
         rough = self.way is not None
         words = "vice, soft jaws on {} as roughed" if rough else "vee block, clamp over brass on {}"
         held = words.format(the(seat.name))
@@ -235,7 +239,6 @@ class Spindle:
             step = self.piece.cut(
                 way.work if flats else "drill", way.text if flats else "drill the cross hole", cross=[one],
                 tool=way.tool if flats else "",
-                caution="Nothing may press on the stub: its neck is thin." if rough else "",
             )
             self.ledger.add(
                 self.part, "flats to hold it by" if flats else "hole to hold it by", held, "bench",
