@@ -88,3 +88,55 @@ def test_a_groove_made_to_measure_is_set_from_the_face_that_it_is_drawn_from() -
     assert "widen towards the front" in groove.step.text
     assert "from the front" not in groove.stop
     assert "measured stack" not in groove.instrument
+
+
+def test_a_shim_is_parted_long_enough_and_faced_after_a_trial_assembly() -> None:
+    """One faces a ring down to a gap, never up to it: logic."""
+    order, tool = setups_of(), job().tool
+    fit = fit_of(tool, "shim/thickness")
+    assert fit is not None
+    assert fit.fit_high_mm is not None
+    parted = next(step for setup in order if setup.parts == ("shim",) for step in setup.steps if step.work == "part")
+    assert float(parted.size.split()[0]) >= fit.fit_high_mm + 0.25
+    trial = next(setup for setup in order if "trial assembly" in setup.title)
+    assert trial.parts == ("spindle",)
+    faced = steps(order)[cutting(order, "shim/thickness")]
+    mine = [one for one in order if one.parts[0] in {"shim", "spindle"}]
+    places = [next(place for place, one in enumerate(mine) if step in one.steps)
+              for step in (parted, trial.steps[0], faced)]  # fmt: skip
+    assert places == sorted(places)
+    texts = [step.text for step in steps(order)]
+    assert "bearing 6204-2RS, inner spacer, bearing 6004-2RS" in trial.steps[0].text
+    measured = next(step for step in trial.steps if step.work == "measure")
+    low, high = fit.fit_low_mm, fit.fit_high_mm
+    assert low is not None
+    assert measured.size == f"{low + 0.05:.2f} to {high + 0.05:.2f} mm"
+    # Whatever is sprung on for the trial comes off before the shim goes on.
+    assert [step.text[:6] for step in trial.steps if step.work == "hold"] == ["spring", "take t"]
+    assert "shim" in steps(order)[texts.index("slide the shim ring on behind the bearings")].text
+
+
+def test_no_other_tool_has_a_trial_assembly() -> None:
+    assert not [one.title for one in setups_of("screwed", "nut") if "trial" in one.title]
+
+
+@pytest.mark.parametrize(("cover", "retention", "wanted"), [
+    ("snap ring", "circlip", ["circlip pliers", "circlip pliers, inside"]),
+    ("screwed", "nut", ["torque wrench, open jaws", "compound, medium", "spanner of", "compound, low"]),
+    ("stuck", "screw", ["torque wrench", "compound, medium", "retaining compound, low"]),
+])  # fmt: skip
+def test_what_tightens_and_locks_is_told_where_it_is_done_and_lies_ready(
+    cover: str, retention: str, wanted: list[str]
+) -> None:
+    number = f"{len(setups_of(cover, retention))}."
+    last = [one for one in operations_of(cover, retention) if one.number.startswith(number)]
+    tools = [one.cutter for one in last]
+    assert all(any(word in tool for tool in tools) for word in wanted), tools
+    ground = next(place for place, one in enumerate(last) if one.step.work in {"grind", "turn"})
+    closed = [place for place, one in enumerate(last) if "cover" in one.step.text.lower() or "snap" in one.step.text]
+    assert closed
+    assert max(closed) < ground
+    for one in last:
+        if one.step.size.endswith("N m"):
+            assert one.instrument == ""
+            assert "compound" in last[last.index(one) - 1].step.text

@@ -79,7 +79,7 @@ def _grooved(tool: Tool, piece: Workpiece, groove: Surface) -> Step:
     for length in (one for one in part.lengths if one.face == groove.near and one.size.fitted):
         fit = fit_of(tool, f"{part.name}/{length.name}")
         low, high = (None, None) if fit is None else (fit.fit_low_mm, fit.fit_high_mm)
-        between = "" if low is None or high is None else f" (between {low:.2f} and {high:.2f} mm)"
+        between = "" if low is None or high is None else f" ({low:.2f} to {high:.2f} mm)"
         words += (
             f": touch the {plain(length.from_face)} with the tool's rear edge, come out by the place as reckoned"
             f"{between}, plunge to size, then widen towards the front"

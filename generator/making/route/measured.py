@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
+
 from generator.description import ChainResult, Part, Tool, evaluate_gap, positions
 
-__all__ = ["SHORT_MM", "fit_of", "made_first", "short_mm"]
+__all__ = ["SHORT_MM", "fit_of", "made_first", "short_mm", "spare_mm"]
 
 SHORT_MM = 0.3
 """Left on a face made to measure until the measuring is done. Common practice, no source."""
@@ -24,6 +26,13 @@ def made_first(tool: Tool, part: Part) -> frozenset[str]:
     found = (fit_of(tool, f"{part.name}/{length.name}") for length in part.lengths if length.size.fitted)
     names = {term.address.partition("/")[0] for one in found if one is not None for term in one.contributors}
     return frozenset(name for name in names if name != part.name and name in tool.parts and tool.parts[name].is_made)
+
+
+def spare_mm(tool: Tool, part: Part) -> float:
+    """How much longer than drawn a part is left that is faced to a gap not measured yet; 0 for any other part."""
+    found = ((one, fit_of(tool, f"{part.name}/{one.name}")) for one in part.lengths if one.size.fitted)
+    most = (fit.fit_high_mm - one.size.nominal_mm for one, fit in found if fit is not None and fit.fit_high_mm)
+    return math.ceil(max(0.0, *most, 0.0) * 10.0 - 1e-6) / 10.0
 
 
 def short_mm(tool: Tool, part: Part, face: str) -> float:
