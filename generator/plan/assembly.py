@@ -138,7 +138,8 @@ def _bears(tool: Tool, result: ChainResult) -> str:
     """What a shim for this gap lies on: what is sprung in has it below, on what it holds."""
     seat = tool.seat_of.get(result.gap.start.partition("/")[0])
     if seat is not None and "circlip" in tool.parts[seat.part].bought.lower():
-        return f"it lies on the {tool.parts[seat.on_part].title.lower()}, below the {tool.parts[seat.part].title.lower()}"
+        below, sprung = tool.parts[seat.on_part].title.lower(), tool.parts[seat.part].title.lower()
+        return f"it lies on the {below}, below the {sprung}"
     return "it bears on the outer ring only"
 
 
