@@ -106,9 +106,9 @@ def fit_ways(
     most_now = most_drawn + over_mm
     if not held.is_bearing:
         return "mate to suit", [
-            f"cut the {held.title.lower()} {over_mm:.2f} mm {'larger' if inside else 'smaller'} than drawn on its "
-            "diameter, if it is not finished yet",
-            *([_bond(most_now)] if most_now > 0 else []),
+            f"make the {held.title.lower()} {over_mm:.2f} mm {'larger' if inside else 'smaller'} than drawn on its "
+            "diameter, a new one if it is finished already",
+            *([_bond(most_now)] if 0 < most_now <= _largest_gap_mm() else []),
         ]
     span = most_drawn + _CLOSE_MM
     tightest = held.size.high if inside else held.size.low
