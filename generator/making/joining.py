@@ -8,7 +8,7 @@ from math import pi
 from generator import tables
 from generator.description import Part, Surface, Tool
 from generator.errors import TableError
-from generator.making.rescue_fits import Held, held_by
+from generator.making.rescue_fits import Held, all_held
 from generator.reckoning.fit import effective_interference_mm, fit_pressure_mpa, raceway_diameters_mm
 
 __all__ = ["WARMEST_C", "Joint", "joints"]
@@ -58,8 +58,7 @@ def joints(tool: Tool) -> tuple[Joint, ...]:
     found: dict[tuple[str, str], Joint] = {}
     for part in tool.made:
         for surface in part.surfaces:
-            held = held_by(tool, part, surface)
-            if held is not None:
+            for held in all_held(tool, part, surface):
                 found.setdefault((held.title, part.title), _joint(part, surface, held))
     return tuple(found.values())
 

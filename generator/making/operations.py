@@ -157,7 +157,10 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
 
 def _named_gauge(target: Target) -> str:
     """The instrument that the order of work names for a step of measuring."""
-    return target.step.tool if target.step.work in {"indicate", "measure", "fit", "hold", ""} else ""
+    tool = target.step.tool
+    # What clamps or tightens is a tool, and an instrument only where it is one of clocking.
+    named = target.step.work in {"indicate", "measure", "fit", ""} or "indicator" in tool
+    return tool if named else ""
 
 
 def _chosen(target: Target, workshop: Workshop, figures: Figures) -> Chosen:

@@ -87,7 +87,8 @@ def _thread(target: Target) -> Gauge:
 
 def _of_sizes(target: Target, workshop: Workshop, figures: Figures) -> Iterator[Gauge]:
     inside = target.main is not None and target.main.inside
-    lies_ready = "bearing" in target.step.text
+    text = target.step.text
+    lies_ready = "bearing" if "bearing" in text else "part" if "which is made" in text else ""
     for name, size in target.sizes:
         if size.basic:
             continue
@@ -132,7 +133,7 @@ def _finer(workshop: Workshop, figures: Figures) -> str:
     )
 
 
-def _inside(size: Size, lies_ready: bool, workshop: Workshop, figures: Figures) -> Gauge:
+def _inside(size: Size, lies_ready: str, workshop: Workshop, figures: Figures) -> Gauge:
     tolerance = _tolerance(size)
     if is_enough(CALIPERS_MM, tolerance):
         return Gauge("calipers, inside jaws")
@@ -140,8 +141,8 @@ def _inside(size: Size, lies_ready: bool, workshop: Workshop, figures: Figures) 
     name = f"telescopic or bore gauge over the micrometer reading {reads}"
     if is_enough(workshop.micrometer_mm, tolerance):
         return Gauge(name, rests_on=_finest(workshop))
-    # The bearing lies there when its pocket is bored; any other mate is made after this bore, and to it.
-    last = "last by the bearing that goes in" if lies_ready else "written down: its mate is made to it"
+    # What its step names lies there when the bore is cut; any other mate is made after this bore, and to it.
+    last = f"last by the {lies_ready} that goes in" if lies_ready else "written down: its mate is made to it"
     return Gauge(f"{name}; {last}", (_finer(workshop, figures),), _finest(workshop))
 
 
@@ -149,7 +150,7 @@ def _depth(size: Size, workshop: Workshop) -> Gauge:
     tolerance = _tolerance(size)
     if size.fitted:
         rests = ("indicator_mm",) if workshop.is_default("indicator_mm") else ()
-        return Gauge("depth micrometer, or indicator on the carriage, against the measured stack", rests_on=rests)
+        return Gauge("depth micrometer, or indicator on the carriage, against what was measured for it", rests_on=rests)
     if is_enough(CALIPERS_MM, tolerance):
         return Gauge("depth rod of the calipers")
     rests = ("indicator_mm",) if workshop.is_default("indicator_mm") else ()

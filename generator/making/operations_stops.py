@@ -137,13 +137,19 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
     if over is not None:
         yield _taken_off(target, *over, figures)
         return
+    if work == "groove" and any(one.size.fitted for one in target.lengths):
+        # Its place is reckoned from what was measured: no dial can tell it beforehand.
+        return
     if turned or (work in {"face", "part"} and (target.lengths or _is_shoulder(target))):
         found = _along(target)
         if found is not None and found[0] > 0.005:
             yield from _read_first(target, found[1], figures)
             past = _past_the_end(target) if turned else None
             more = -_to_the_shoulder(target) if past is None else past[0]
-            yield length_text(found[0] + more, found[1], workshop, figures, swung=_swung(target, workshop))
+            short = target.step.short_mm
+            yield length_text(found[0] + more - short, found[1], workshop, figures, swung=_swung(target, workshop))
+            if short and any(one.size.fitted for one in target.lengths):
+                yield "measure there, bring the rest, reckoned from what was measured, by an indicator on the carriage"
             if past is not None:
                 beyond = more if main is not None and main.inside else PAST_MM
                 where = "into" if main is not None and main.inside else "over"

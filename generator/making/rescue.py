@@ -119,6 +119,7 @@ def _judge(
     broken = broken_by(chains, {}, missed)
     if broken:
         ways = [*_chain_ways(tool, chains, missed, broken), *_mate_ways(tool, missed, broken)]
+        ways = ways or [*_packed(tool, part, item, missed[1])]
         ways += _another_try(item, missed[1]) if _is_taper(item) else []
         verdict = "can be put right" if ways else "scrap"
         ways = ways or [f"new piece: {_named(broken[0])}"]
@@ -159,6 +160,24 @@ def _chain_ways(
         middle = wide[0].by_mm + ((gap.most_mm or 0.0) - (gap.least_mm or 0.0)) / 2
         if middle >= _LEAST_SHIM_MM:
             yield f"shim of about {middle:.2f} mm there ({gap.title}), the gap measured first"
+
+
+def _packed(tool: Tool, part: Part, item: Surface | Length, over_mm: float) -> Iterator[str]:
+    """A ring under what stands on a floor that is too deep: every gap is then as it was drawn."""
+    if isinstance(item, Surface):
+        return
+    for seat in tool.seats:
+        on = tool.parts[seat.part]
+        if seat.kind == "face" and (seat.on_part, seat.on_face) == (part.name, item.face) and not on.is_made:
+            by = over_mm + (item.size.upper_mm - item.size.lower_mm) / 2
+            yield (
+                f"ring of {by:.2f} mm, ground parallel, on that floor behind {_in_words(on.title)}, on the "
+                f"{'outer' if miss_of(tool, f'{part.name}/{item.name}') > 0 else 'inner'} ring only"
+            )
+
+
+def _in_words(title: str) -> str:
+    return title[:1].lower() + title[1:]
 
 
 def _mate_ways(tool: Tool, missed: tuple[str, float, int], broken: Sequence[Broken]) -> Iterator[str]:

@@ -9,7 +9,7 @@ from math import inf
 from generator.description import Part, Size, Surface, Tool, face_positions, nominal_positions, outline
 from generator.tables import load
 
-__all__ = ["Held", "fit_ways", "held_by"]
+__all__ = ["Held", "all_held", "fit_ways", "held_by"]
 
 BOND_BEST_MM = 0.05
 """Most clearance at which compound is strong and centres well. Common practice, no source (table retaining_rules)."""
@@ -39,8 +39,13 @@ class Held:
 
 def held_by(tool: Tool, part: Part, surface: Surface) -> Held | None:
     """The bearing or made part that sits on this seat or in this pocket, or None for any other surface."""
+    return next(all_held(tool, part, surface), None)
+
+
+def all_held(tool: Tool, part: Part, surface: Surface) -> Iterator[Held]:
+    """Everything that sits on this seat or in this pocket: one seat may carry several bearings."""
     if surface.role not in {"seat", "pocket"}:
-        return None
+        return
     inside = surface.side.startswith("inside")
     here = _span(tool, part, surface)
     for other in tool.parts.values():
@@ -50,8 +55,8 @@ def held_by(tool: Tool, part: Part, surface: Surface) -> Held | None:
             faces = mate.side == ("outside" if inside else "inside") and not mate.at
             near = abs(mate.diameter.nominal_mm - surface.diameter.nominal_mm) <= _SAME_MM
             if faces and near and _overlap(here, _span(tool, other, mate)):
-                return _held(tool, part, surface, other, mate)
-    return None
+                yield _held(tool, part, surface, other, mate)
+                break
 
 
 def _held(tool: Tool, part: Part, surface: Surface, other: Part, mate: Surface) -> Held:
@@ -101,9 +106,9 @@ def fit_ways(
     most_now = most_drawn + over_mm
     if not held.is_bearing:
         return "mate to suit", [
-            f"cut the {held.title.lower()} {over_mm:.2f} mm {'larger' if inside else 'smaller'} than drawn on its "
-            "diameter, if it is not finished yet",
-            *([_bond(most_now)] if most_now > 0 else []),
+            f"make the {held.title.lower()} {over_mm:.2f} mm {'larger' if inside else 'smaller'} than drawn on its "
+            "diameter, a new one if it is finished already",
+            *([_bond(most_now)] if 0 < most_now <= _largest_gap_mm() else []),
         ]
     span = most_drawn + _CLOSE_MM
     tightest = held.size.high if inside else held.size.low

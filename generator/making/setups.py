@@ -29,8 +29,8 @@ class Step:
     addresses of the sizes of the drawing that this operation brings within their limits. `work` is the kind of
     operation, from which speed, feed and cutter follow. `surface` is the address of what is cut where `cuts` does not
     tell it ("body/front" for a facing cut), `diameter_mm` and `length_mm` what the tool goes over where no surface of
-    the drawing says so (a pilot hole). `allowance_mm` is what a roughing cut leaves on the diameter. `caution` is the
-    danger of this one operation.
+    the drawing says so (a pilot hole). `allowance_mm` is what a roughing cut leaves on the diameter,
+    `short_mm` what stays before a face that is made to measure. `caution` is the danger of this one operation.
     """
 
     text: str
@@ -43,6 +43,7 @@ class Step:
     length_mm: float | None = None
     allowance_mm: float = 0.0
     caution: str = ""
+    short_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from generator.description import ChainResult, Tool
+from generator.description import ChainResult, Part, Tool
 from generator.making.assembly import Move, assembly_moves
 from generator.making.figures import Figures
 from generator.making.joining import WARMEST_C, Joint, joints
@@ -47,7 +47,7 @@ def assembly_page(tool: Tool, chains: Sequence[ChainResult], unit: FileUnit) -> 
                 "Made to measure",
             )
         )
-        blocks += _shim_sheet(chains, figures)
+        blocks += _shim_sheet(tool, chains, figures)
     blocks += _apart(tool, moves, figures)
     return TextPage("Putting together and taking apart", tuple(blocks), far=True)
 
@@ -64,7 +64,8 @@ def _going_on(tool: Tool, figures: Figures) -> Iterator[Table]:
             ("piece", "on or into", "fit, by limits", "how", "push with a tube, inside x outside"), rows,
             (32.0, 22.0, 36.0, 56.0, 34.0), (),
             ("Forces at the tightest limits, friction 0.10 to 0.20 (from memory): a measured pair may need none. Warm "
-             f"in oil or on a plate with a thermometer, never with a flame; bearings no hotter than {hottest}.",),
+             "on a plate with a thermometer or by a bearing heater, never with a flame and never in oil, which washes "
+             f"the grease out behind the seals; bearings no hotter than {hottest}.",),
             "How each goes on",
         )
 
@@ -94,17 +95,52 @@ def _tube(one: Joint, figures: Figures) -> str:
     return f"{figures.bare(one.tube_mm[0], 1)} x {figures.length(one.tube_mm[1], 1)}"
 
 
-def _shim_sheet(chains: Sequence[ChainResult], figures: Figures) -> Iterator[Block]:
-    """A line to reckon the shim on where the gap came out too wide."""
+def _shim_sheet(tool: Tool, chains: Sequence[ChainResult], figures: Figures) -> Iterator[Block]:
+    """A line to reckon each gap on: the ring that fills it, or the shim where it came out wrong."""
     for result in chains:
         gap = result.gap
-        if gap.fit and gap.least_mm is not None and gap.most_mm is not None:
-            middle = (gap.least_mm + gap.most_mm) / 2
+        term = next((one for one in result.contributors if one.address == gap.fit), None)
+        if term is None or gap.least_mm is None or gap.most_mm is None:
+            continue
+        middle = figures.length((gap.least_mm + gap.most_mm) / 2, 3)
+        head = f"{gap.title[:1].upper()}{gap.title[1:]}:"
+        least = f"(none if below {figures.length(0.01, 4)})"
+        ring = tool.parts[gap.fit.partition("/")[0]]
+        if _fills(ring):
             yield Paragraph(
-                f"{gap.title[:1].upper()}{gap.title[1:]}: gap measured at three places, mean ________ less "
-                f"{figures.length(middle, 3)} = shim ________ (none if below "
-                f"{figures.length(0.01, 4)}). Grind a shim parallel; it bears on the ring only."
+                f"{head} gap measured without the {ring.title.lower()} at three places, mean ________ less {middle} = "
+                f"thickness of the {ring.title.lower()} ________. Face it parallel."
             )
+        elif term.coefficient > 0:
+            yield Paragraph(
+                f"{head} gap measured at three places, mean ________ less {middle} = shim ________ {least}. "
+                f"Grind it parallel; {_bears(tool, result)}."
+            )
+        else:
+            yield Paragraph(
+                f"{head} measured at three places, mean ________. Below {figures.length(gap.least_mm, 3)}: {middle} "
+                f"less the mean = shim ________, ground parallel; {_bears(tool, result)}. Above "
+                f"{figures.length(gap.most_mm, 3)}: {_named(gap.fit)} larger by the mean less {middle}."
+            )
+
+
+def _named(address: str) -> str:
+    """A size of a part in words, without its part."""
+    return address.partition("/")[2].replace("/", " ").replace("_", " ")
+
+
+def _fills(part: Part) -> bool:
+    """True for a plain ring that is itself made to what it fills, between bore and outside and two faces."""
+    return len(part.lengths) == 1 and all(one.size.fitted for one in part.lengths)
+
+
+def _bears(tool: Tool, result: ChainResult) -> str:
+    """What a shim for this gap lies on: what is sprung in has it below, on what it holds."""
+    seat = tool.seat_of.get(result.gap.start.partition("/")[0])
+    if seat is not None and "circlip" in tool.parts[seat.part].bought.lower():
+        below, sprung = tool.parts[seat.on_part].title.lower(), tool.parts[seat.part].title.lower()
+        return f"it lies on the {below}, below the {sprung}"
+    return "it bears on the outer ring only"
 
 
 _FROM = {

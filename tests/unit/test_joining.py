@@ -70,4 +70,34 @@ def test_the_page_has_a_line_for_the_shim(tool):
     assert page is not None
     words = " ".join(getattr(block, "text", "") for block in page.blocks)
     assert "less 0.030 mm = shim" in words
+    notes = " ".join(note for one in page.blocks if isinstance(one, Table) for note in one.notes)
+    assert "never in oil" in notes
     assert next(block.title for block in page.blocks if isinstance(block, Table)) == "How each goes on"
+
+
+def words_of(stack, **tables):
+    found = worked(CENTRE, centre(stack, **tables)).tool
+    page = assembly_page(found, tuple(chains(found).values()), "mm")
+    assert page is not None
+    return " ".join(getattr(block, "text", "") for block in page.blocks)
+
+
+def test_each_bearing_of_a_shared_seat_has_its_row():
+    """Two rings of one bore stand on one seat of the spindle."""
+    found = worked(CENTRE, centre(("6003-2RS", "6003-2RS"))).tool
+    shared = [one for one in found.parts["spindle"].surfaces if one.role == "seat"]
+    on = [one.piece for one in joints(found) if one.on == "Spindle"]
+    assert len(shared) == 1
+    assert any("6003" in one for one in on)
+    mixed = worked(CENTRE, centre(("6203-2RS", "6003-2RS"))).tool
+    assert {"Bearing 6203-2RS", "Bearing 6003-2RS"} <= {one.piece for one in joints(mixed) if one.on == "Spindle"}
+
+
+def test_each_gap_has_its_own_sentence():
+    """A shim fills what is too wide; it raises a ring that stands too low, by what is lacking: arithmetic."""
+    sprung = words_of(("6203-2RS", "6003-2RS"), cover={"style": "snap ring"}, retention={"style": "circlip"})
+    assert "it lies on the cover, below the snap ring" in sprung
+    assert "gap measured without the shim ring" in sprung
+    screwed = words_of(("6003-2RS", "6001-2RS"), cover={"style": "screwed"})
+    assert "Below 0.100 mm: 0.300 mm less the mean = shim" in screwed
+    assert "Above 0.500 mm: pocket 1 depth larger by the mean less 0.300 mm" in screwed

@@ -151,3 +151,38 @@ def test_a_smaller_miss_is_never_worse_where_a_snap_ring_holds_the_cover():
     for one in found:
         scrapped = [rung.verdict == "scrap" for rung in one.rungs]
         assert scrapped == sorted(scrapped), one.address
+
+
+@pytest.fixture(scope="module")
+def sprung():
+    job = worked(CENTRE, centre(("6203-2RS", "6003-2RS"), cover={"style": "snap ring"}, retention={"style": "circlip"}))
+    return job.tool, tuple(chains(job.tool).values())
+
+
+@pytest.mark.parametrize("over", MISSES_MM)
+def test_a_snap_place_too_short_is_saved_by_facing_the_cover(sprung, over):
+    """A thinner cover needs its groove so much nearer to the ledge: arithmetic."""
+    rung = rung_of(*sprung, "body/snap/place", over)
+    assert rung is not None
+    assert rung.verdict == "can be put right"
+    assert "of the cover back" in rung.ways[0]
+    by = float(rung.ways[0].split(" back ")[1].split()[0])
+    assert over - 0.03 <= by <= over + 0.06
+
+
+@pytest.mark.parametrize("over", [0.5, 1.0])
+def test_a_pocket_too_deep_gets_a_ring_on_its_floor(sprung, over):
+    """What stands on a packed floor stands as drawn: the ring is as thick as what is over the middle of the limits."""
+    rung = rung_of(*sprung, "body/pocket_1/depth", over)
+    assert rung is not None
+    assert rung.verdict == "can be put right"
+    packed = next(way for way in rung.ways if way.startswith("ring of"))
+    assert float(packed.split()[2]) == pytest.approx(over + 0.015, abs=0.006)
+    assert "on the outer ring only" in packed
+
+
+def test_no_way_out_is_offered_that_is_none(sprung):
+    tool, gaps = sprung
+    ways = [way for one in ladders(tool, gaps) for rung in one.rungs for way in rung.ways]
+    assert ways
+    assert not [way for way in ways if "no compound" in way]

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from generator.description import Surface, Tool
 from generator.making.rescue_fits import held_by
 from generator.making.route.ledger import Workpiece
-from generator.making.route.words import the
+from generator.making.route.measured import fit_of, made_first, short_mm
+from generator.making.route.words import plain, the
 from generator.making.setups import Step
 
 __all__ = ["bored", "roughed"]
@@ -17,16 +19,18 @@ _UNDER_MM = 0.5
 
 
 
-def roughed(piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
+def roughed(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
     """Fine bores roughed before any is finished, so that neither heat nor freed stress spoils one that is done.
 
+    A floor made to measure is left short: what it is made to may come out smaller than drawn.
     Source: common practice, no source.
     """
     fine = [one for one in pockets if one.side == "inside" and (one.role == "pocket" or one.diameter.tolerance_class)]
     for bore in sorted(fine, key=lambda one: -piece.z_of[one.far]):
+        short = short_mm(tool, piece.part, bore.near)
         yield Step(
-            f"rough {the(bore.name)}, {_UNDER_MM:g} mm under", work="bore", surface=f"{piece.part.name}/{bore.name}",
-            allowance_mm=_UNDER_MM,
+            f"rough {the(bore.name)}, {_UNDER_MM:g} mm under" + (f", its floor {short:g} mm short" if short else ""),
+            work="bore", surface=f"{piece.part.name}/{bore.name}", allowance_mm=_UNDER_MM, short_mm=short,
         )  # fmt: skip
     if fine:
         yield Step("let it cool to the hand: warm steel measures large", work="measure")
@@ -47,19 +51,40 @@ def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[
         held = held_by(tool, part, bore)
         bearing = held is not None and held.is_bearing
         fit = ", fit to its bearing as measured; last two cuts alike" if bearing else ""
-        fit = f", the {held.title.lower()} is fitted to it" if held is not None and not bearing else fit
+        if held is not None and not bearing:
+            ready = any(tool.parts[name].title == held.title for name in made_first(tool, part))
+            mate = held.title.lower()
+            fit = f", fit to the {mate}, which is made: it slides in" if ready else f", the {mate} is fitted to it"
         size = f"dia {bore.diameter.nominal_mm:g} mm, for the thread" if bore.diameter.derived else ""
         instrument = "bore gauge, depth micrometer" if bore.role == "pocket" else ""
-        yield piece.cut("bore", f"bore {the(bore.name)}{fit}", bore, tool=instrument, also=size)
+        cut = piece.cut("bore", f"bore {the(bore.name)}{fit}", bore, tool=instrument, also=size)
+        yield replace(cut, short_mm=short_mm(tool, part, bore.near))
         if bore is bores[-1]:
             yield _squared(piece, bore)
         for groove in grooves:
             if z_of[groove.near] > z_of[bore.near] - 1e-6 and z_of[groove.far] < z_of[bore.far] + 1e-6:
-                yield piece.cut("groove", f"cut {the(groove.name)}", groove)
+                yield _grooved(tool, piece, groove)
         for zone in part.zones:
             if zone.surface == bore.name and zone.form == "thread":
                 yield piece.cut("thread", f"screw-cut {the(zone.name)}: its mate is cut to it", zones=[zone])
     yield Step("break the edges; measure each bore, a bearing pressed in does not come out whole", work="deburr")
+
+
+def _grooved(tool: Tool, piece: Workpiece, groove: Surface) -> Step:
+    """A groove in a bore; one made to measure is set from the face that its size is drawn from.
+
+    Source: common practice, no source.
+    """
+    part, words = piece.part, f"cut {the(groove.name)}"
+    for length in (one for one in part.lengths if one.face == groove.near and one.size.fitted):
+        fit = fit_of(tool, f"{part.name}/{length.name}")
+        low, high = (None, None) if fit is None else (fit.fit_low_mm, fit.fit_high_mm)
+        between = "" if low is None or high is None else f" ({low:.2f} to {high:.2f} mm)"
+        words += (
+            f": touch the {plain(length.from_face)} with the tool's rear edge, come out by the place as reckoned"
+            f"{between}, plunge to size, then widen towards the front"
+        )
+    return piece.cut("groove", words, groove)
 
 
 def _squared(piece: Workpiece, bore: Surface) -> Step:

@@ -31,7 +31,7 @@ class Wishes:
 
     also: dict[str, str] = field(default_factory=dict)
     mouth_mm: float | None = None
-    joined: tuple[str, ...] = ()
+    joined: tuple[Step, ...] = ()
 
 
 @dataclass

@@ -9,6 +9,8 @@ from generator.making.route.blank import grip_mm
 from generator.making.route.flats import flat_cut
 from generator.making.route.inside_thread import cored, is_tapped, threaded
 from generator.making.route.ledger import Ledger, Workpiece
+from generator.making.route.measured import spare_mm
+from generator.making.route.trial import tried_together
 from generator.making.route.words import plain, the
 from generator.making.setups import Step, Way
 
@@ -40,13 +42,15 @@ def ring_part(ledger: Ledger, part: Part) -> None:
     ends = {f for one in part.surfaces for f in (one.near, one.far)}
     faces = [f for one in part.lengths for f in (one.face, one.from_face) if f in ends and f not in milled - ends]
     done = [*(one.name for one in part.surfaces), *(z.name for z in part.zones), first, *faces]
-    out = min(piece.length_mm + _PART_OFF_MM, 2.5 * piece.bar_mm)
+    spare = spare_mm(ledger.tool, part)
+    out = min(piece.length_mm + spare + _PART_OFF_MM, 2.5 * piece.bar_mm)
     ledger.add(
         part, "all at one setting from the bar", "three-jaw on the bar", "bar", "bar", f"{part.name}/{first}",
         [name for name in done if name != second], steps, grips="bar", grip_mm=grip_mm(piece.bar_mm), out_mm=out,
         indicate="not needed: all is cut at this setting",
         before="not parted off before bore and outside are measured",
     )  # fmt: skip
+    tried_together(ledger, part)
     _to_length(ledger, piece, first, second)
     _flats(ledger, piece)
 
@@ -72,7 +76,7 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
         drills = [d for d in ledger.workshop.drills if d.diameter_mm <= least - 0.4]
         drill = max(drills, key=lambda d: d.diameter_mm, default=None)
         if drill is not None:
-            deep = piece.length_mm + _PART_OFF_MM
+            deep = piece.length_mm + spare_mm(ledger.tool, part) + _PART_OFF_MM
             yield Step("centre, then drill through", f"dia {drill.diameter_mm:g} mm, {deep:.0f} mm deep", "", (),
                        "drill", "", drill.diameter_mm, deep)  # fmt: skip
     for one in part.surfaces:
@@ -107,8 +111,9 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
                 yield piece.cut("thread", "screw-cut the thread, try its mate", zones=[zone])
     yield Step("break the edges", work="deburr")
     cut_off = f"{part.name}/{_held(piece, '').name}"
-    long_mm = piece.length_mm + _FACED_MM
-    yield Step(f"part off, {_FACED_MM:g} mm over", f"{long_mm:.1f} mm from the {plain(first)}", "parting blade", (),
+    over_mm = round(spare_mm(ledger.tool, part) + _FACED_MM, 1)
+    long_mm = piece.length_mm + over_mm
+    yield Step(f"part off, {over_mm:g} mm over", f"{long_mm:.1f} mm from the {plain(first)}", "parting blade", (),
                "part", cut_off, piece.bar_mm)  # fmt: skip
 
 

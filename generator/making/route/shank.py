@@ -285,7 +285,7 @@ class Shank:
         steps += starter(self.piece, self.pockets, () if through else self.tail, self.shop, self.front, alone)
         for one in through:
             steps += from_the_front(self.piece, one, self.shop)
-        steps += roughed(self.piece, self.pockets)
+        steps += roughed(self.ledger.tool, self.piece, self.pockets)
         steps += bored(self.ledger.tool, self.piece, self.pockets)
         names = [*finished, self.front, *(one.name for one in (*front, *self.pockets))]
         pocket_names = {one.name for one in self.pockets}

@@ -284,7 +284,7 @@ class Spindle:
             return
         hard = self.way is not None
         verb = "grind" if hard else "turn"
-        steps = [Step(words, work="press" if "into" in words else "fit") for words in self.piece.wishes.joined]
+        steps = [*self.piece.wishes.joined]
         steps += [self.piece.cut(verb, f"{verb} the point", one) for one in self.point]  # type: ignore[arg-type]
         allowed = self._point_run_out()
         steps.append(Step("indicate the point", allowed, "dial test indicator", (), "indicate"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.description import Choices, Part, Tool
 from generator.making.route.ledger import Ledger, Wishes
+from generator.making.route.measured import made_first
 from generator.making.route.ring import ring_part
 from generator.making.route.shank import is_shank, shank_part
 from generator.making.route.spindle import Spindle, is_spindle
@@ -19,19 +20,24 @@ def work_out(tool: Tool, choices: Choices, workshop: Workshop, wishes: Wishes | 
     Source: common practice, no source.
     """
     ledger = Ledger(tool, choices, workshop, wishes or Wishes())
-    for part in tool.made:
-        if is_shank(part):
-            shank_part(ledger, part)
     rings = [part for part in tool.made if not (is_shank(part) or is_spindle(part))]
+    shanks = [part for part in tool.made if is_shank(part)]
+    # What is measured for a size of the shank lies ready when that size is cut.
+    wanted = {name for part in shanks for name in made_first(tool, part)}
+    early = [part for part in rings if part.name in wanted]
+    for part in early:
+        ring_part(ledger, part)
+    for part in shanks:
+        shank_part(ledger, part)
     # A nut is the gauge of the thread that it goes on.
-    nuts = [part for part in rings if _is_nut(part)]
+    nuts = [part for part in rings if _is_nut(part) and part not in early]
     for part in nuts:
         ring_part(ledger, part)
     spindles = [Spindle(ledger, part) for part in tool.made if is_spindle(part)]
     for spindle in spindles:
         spindle.make()
     for part in rings:
-        if part not in nuts:
+        if part not in nuts and part not in early:
             ring_part(ledger, part)
     for spindle in spindles:
         spindle.point_in_its_bearings()
