@@ -24,6 +24,7 @@ from generator.making.operations_speed import (
     cutting_band,
     drill_feed_mm,
     finish_feed_mm,
+    held_rpm,
     rough_feed_mm,
     speed_for,
 )
@@ -187,7 +188,7 @@ def _diameter(target: Target, chosen: Chosen) -> float | None:
 
 
 def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict[str, float]:
-    """What else limits the speed: rim of the chuck, carrier, dead support.
+    """What else limits the speed: rim of the chuck, carrier, light hold, dead support.
 
     Source: constants of `operations_speed`, `reckoning.speed`.
     """
@@ -200,6 +201,9 @@ def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict
         found["rim of the chuck"] = rpm_of_speed(60 * RIM_M_S, chuck.most_mm)
     if setup.located == "centres":
         found["carrier to one side"] = CARRIER_RPM
+    held = held_rpm(setup)
+    if held is not None:
+        found[held[0]] = held[1]
     brought_up = setup.support == "steady" and target.step.work == "rough"
     if setup.located == "centres" or setup.support == "centre" or brought_up:
         face = setup.touches_off.partition("/")[2] if brought_up else carried_end(target)

@@ -1,0 +1,64 @@
+"""Work held lightly turns slowly, threads with no room to run out are turned by hand, gauges tell what they can."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from generator.making.operations import Operation, operations_for
+from generator.making.operations_speed import held_rpm
+from generator.making.operations_threads import BY_HANDLE
+from generator.making.setups import SetUp
+from generator.making.stock import stock_for
+from generator.making.usual import usual_workshop
+from generator.making.workshop import Workshop
+from tests.helpers import CENTRE, Worked, centre, worked
+
+SHOP = usual_workshop(3)
+
+
+@pytest.fixture(scope="module")
+def screwed() -> Worked:
+    return worked(CENTRE, centre(retention={"style": "nut"}, cover={"style": "screwed"}))
+
+
+def route(found: Worked, shop: Workshop = SHOP) -> list[tuple[SetUp, Operation]]:
+    setups = found.kind.order(found.choices, found.tool, shop)
+    operations = operations_for(found.tool, setups, shop, found.choices, stock_for(found.tool, setups, found.choices))
+    by_number = {str(one.number): one for one in setups}
+    return [(by_number[one.number.partition(".")[0]], one) for one in operations]
+
+
+@pytest.mark.parametrize(("words", "most"), [("glue", 400.0), ("mandrel", 500.0), ("light grip", 500.0)])
+def test_work_held_by_glue_or_friction_turns_slowly(screwed: Worked, words: str, most: float) -> None:
+    """Common practice, no source: 400 to 500 rpm where glue, a mandrel or a light grip is all that holds."""
+    plain = worked(CENTRE, centre())
+    held = [(setup, one) for job in (screwed, plain) for setup, one in route(job)
+            if words in f"{setup.located} {setup.holding}".casefold() and one.rpm is not None]  # fmt: skip
+    if words != "glue":
+        assert held
+    for setup, one in held:
+        assert one.rpm is not None
+        assert one.rpm <= most, (setup.title, one.number)
+        if one.rpm < max(rpm for rpm in SHOP.speeds_rpm if rpm <= most):
+            continue
+        assert "limited by work held by" in one.speed_note
+    setup = replace(route(plain)[0][0], located="mandrel", holding=f"held by {words}")
+    assert held_rpm(setup) is not None
+    assert held_rpm(replace(setup, located="three-jaw", holding="three-jaw on the bar")) is None
+
+
+def test_a_thread_into_a_short_run_out_beside_a_shoulder_is_turned_by_hand(screwed: Worked) -> None:
+    """Common practice, no source: a run-out of 2 mm beside a finished seat leaves nobody time at the half-nuts."""
+    short = []
+    for _, one in route(screwed):
+        if one.step.work != "thread" or not one.step.cuts:
+            continue
+        part = screwed.tool.parts[one.step.cuts[0].partition("/")[0]]
+        reliefs = [length.size.nominal_mm for length in part.lengths if "relief" in length.name]
+        if part.name == "spindle" and any(wide <= 3.0 for wide in reliefs):
+            short.append(one)
+    assert short, "no spindle with a short relief behind its thread"
+    assert all(one.rpm is None and one.speed_note == BY_HANDLE for one in short)
+    assert all("locked out" in one.caution for one in short)
