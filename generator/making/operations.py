@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from generator.description import Choices, Tool
 from generator.making.figures import Figures
@@ -18,6 +18,7 @@ from generator.making.operations_holes import centred, drilled, reamed, tapped
 from generator.making.operations_other import other_way
 from generator.making.operations_set_over import screw_of, screw_rests_on
 from generator.making.operations_settings import Settings, settings_of
+from generator.making.operations_slide import brought_back, is_swung_by, wants_parallel
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
 from generator.making.operations_threads import stays_in, wheels_of
@@ -89,11 +90,27 @@ def operations_for(
     """
     figures, blanks = Figures(unit), blanks_of(tool, stock)
     shop = _Shop(workshop, choices, {row.part: row for row in stock}, blanks)
-    return tuple(
+    return tuple(_slide_parallel((
         _operation(f"{setup.number}.{index}", target_of(tool, setup, step, blanks), shop, figures)
         for setup in setups
         for index, step in enumerate(setup.steps, start=1)
-    )
+    ), workshop, figures))
+
+
+def _slide_parallel(
+    operations: Iterable[Operation], workshop: Workshop, figures: Figures
+) -> Iterator[Operation]:
+    """The operations; the first that needs the top slide parallel after it was swung says so."""
+    swung = False
+    for one in operations:
+        if swung and wants_parallel(one.stop, one.how):
+            rests = ("indicator_mm",) if workshop.is_default("indicator_mm") else ()
+            line = figures.prose(brought_back(workshop, figures))
+            yield replace(one, how=(line, *one.how), rests_on=tuple(dict.fromkeys((*one.rests_on, *rests))))
+            swung = False
+        else:
+            yield one
+        swung = swung or is_swung_by(one.step, one.stop, workshop)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from generator.making.figures import Figures
 from generator.making.operations_bores import mouth_of
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
 from generator.making.operations_faces import cut_here, open_face
+from generator.making.operations_slide import swung_text
 from generator.making.operations_target import Target
 from generator.making.operations_threads import is_turned_by_hand
 from generator.making.touch import SOCKET_END, why_hidden
@@ -71,8 +72,6 @@ def _plain(name: str) -> str:
 
 PAST_MM = 2.0
 """How far a cut goes beyond the end of a part over the bar that is cut off later. Common practice, no source."""
-_SWUNG_DEG = 5.0
-"""Half angles above this are cut with the top slide swung, not by the tool's own form. Shop choice."""
 
 
 def stop_of(target: Target, workshop: Workshop, figures: Figures) -> str:
@@ -82,6 +81,8 @@ def stop_of(target: Target, workshop: Workshop, figures: Figures) -> str:
 
 def stop_rests_on(target: Target, workshop: Workshop) -> tuple[str, ...]:
     """Fields of the shop that nobody gave and that the stops rest on."""
+    if target.setup.located == "own bearings":
+        return ()
     if target.step.work in _FROM_TAILSTOCK:
         wanted: tuple[str, ...] = ("quill_dial",)
     else:
@@ -91,7 +92,10 @@ def stop_rests_on(target: Target, workshop: Workshop) -> tuple[str, ...]:
 
 def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str]:
     work, main = target.step.work, target.main
-    if target.setup.located in {"bench", "own bearings"}:
+    if target.setup.located == "bench":
+        return
+    if target.setup.located == "own bearings":
+        yield from (text for text in (swung_text(target),) if text and work in {"grind", "turn"})
         return
     if work in _FROM_TAILSTOCK:
         if work != "centre":
@@ -122,8 +126,9 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
             leave = "stop turning there" if is_turned_by_hand(target, workshop) else "run the tool out there"
             yield f"carriage free, half-nuts in: the thread ends {ends}; mark it on the bed, {leave}"
         return
-    if turned and main is not None and main.surface.at and abs(main.surface.half_angle_deg) > _SWUNG_DEG:
-        yield f"top slide swung to {abs(main.surface.half_angle_deg):g} deg: fed by it alone, carriage locked"
+    swung = swung_text(target) if turned or work == "grind" else ""
+    if swung:
+        yield swung
         return
     over = _over_which(target) if work == "face" else None
     if over is not None:

@@ -62,3 +62,26 @@ def test_a_thread_into_a_short_run_out_beside_a_shoulder_is_turned_by_hand(screw
     assert short, "no spindle with a short relief behind its thread"
     assert all(one.rpm is None and one.speed_note == BY_HANDLE for one in short)
     assert all("locked out" in one.caution for one in short)
+
+
+@pytest.mark.parametrize("method", ["top slide", "set-over"])
+def test_the_top_slide_comes_back_parallel_before_it_tells_a_length(screwed: Worked, method: str) -> None:
+    """Geometry: a slide swung by 30 degrees moves 0.87 of its dial along the bed, and feeds into the work besides."""
+    swung, came_back = False, 0
+    for _, one in route(screwed, replace(SHOP, taper_method=method)):  # type: ignore[arg-type]
+        uses = "top slide parallel" in f"{one.stop} {one.how}" or "by the top slide, carriage locked" in one.stop
+        told = any("back to 0 and clock it parallel" in line for line in one.how)
+        if uses:
+            assert told == swung, one.number
+            came_back += told
+            swung = False
+        swung = swung or "top slide swung" in one.stop or (one.step.work == "taper" and method == "top slide")
+    assert came_back >= 1
+
+
+def test_a_point_tells_which_way_the_top_slide_swings(screwed: Worked) -> None:
+    """Geometry: between centres the point grows out of the stub at the headstock; in its own bearings it looks away."""
+    cones = [(setup, one) for setup, one in route(screwed) if "top slide swung to 30 deg" in one.stop]
+    towards = {setup.located: one.stop for setup, one in cones}
+    assert "handle towards you (small end at the headstock)" in towards["centres"]
+    assert "handle away from you (small end at the tailstock)" in towards["own bearings"]
