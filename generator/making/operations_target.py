@@ -21,6 +21,7 @@ from generator.making.operations_blank import BEYOND_MM, Blank
 from generator.making.operations_faces import open_face
 from generator.making.setups import SetUp, Step
 from generator.making.stock import facing_mm
+from generator.making.thread_blank import thread_blank_mm
 
 __all__ = ["Pass", "Target", "started", "target_of"]
 
@@ -238,7 +239,8 @@ def _pass(part: Part, surface: Surface, step: Step, blank: Blank, z_of: Mapping[
     ends = [diameter_at(part, surface, z, z_of) for z in (near, far)]
     inside, left = surface.side.startswith("inside"), step.allowance_mm
     if not surface.at:
-        ends = [surface.diameter.middle] * 2
+        on_thread = thread_blank_mm(part, surface) if step.work != "thread" else None
+        ends = [surface.diameter.middle if on_thread is None else on_thread] * 2
     if inside:
         # The hole at the mouth of the bore: further in, the bar squares what a drill's point has left.
         mouth = max(blank.hole_mm(near, near + 0.1), blank.hole_mm(far - 0.1, far))

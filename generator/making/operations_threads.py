@@ -12,6 +12,7 @@ from generator.making.operations_passes import THREAD_SHARE, Passes, thread_infe
 from generator.making.operations_speed import REACTION_S
 from generator.making.operations_target import Target
 from generator.making.operations_tools import Chosen, is_die, thread_of
+from generator.making.thread_blank import under_mm
 from generator.making.workshop import Workshop
 
 __all__ = [
@@ -146,6 +147,9 @@ def infeed_of(target: Target, workshop: Workshop, figures: Figures) -> Infeed | 
         return None
     inside = target.main is not None and target.main.inside
     deep = found.pitch_mm * THREAD_SHARE["inside" if inside else "outside"]
+    if not inside:
+        # The tool is touched on the blank, which is under the nominal size.
+        deep -= under_mm(found.pitch_mm) / 2
     cuts = thread_infeed(found.pitch_mm, deep)
     reads = ", ".join(str(math.floor(cut / dial.division_mm + 0.5)) for cut in cuts[:-2])
     shown = figures.length(2 * deep if dial.reads_diameter else deep, 3)

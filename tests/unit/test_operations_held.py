@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 
+from generator.description import Zone
 from generator.making.operations import Operation, operations_for
 from generator.making.operations_speed import held_rpm
 from generator.making.operations_threads import BY_HANDLE
 from generator.making.setups import SetUp
 from generator.making.stock import stock_for
+from generator.making.thread_blank import thread_blank_mm
 from generator.making.usual import usual_workshop
 from generator.making.workshop import Workshop
-from tests.helpers import CENTRE, Worked, centre, worked
+from tests.helpers import CENTRE, Worked, centre, rod, worked
 
 SHOP = usual_workshop(3)
 
@@ -85,3 +88,23 @@ def test_a_point_tells_which_way_the_top_slide_swings(screwed: Worked) -> None:
     towards = {setup.located: one.stop for setup, one in cones}
     assert "handle towards you (small end at the headstock)" in towards["centres"]
     assert "handle away from you (small end at the tailstock)" in towards["own bearings"]
+
+
+@pytest.mark.parametrize("thread", ["M10x1", "M35x1.5"])
+def test_a_thread_is_cut_on_a_blank_within_the_limits_of_its_crest(screwed: Worked, thread: str) -> None:
+    """ISO 965-2 (from memory): M10x1-6g 9.794 to 9.974, M35x1.5-6g 34.732 to 34.968 over the crests."""
+    low, high = {"M10x1": (9.794, 9.974), "M35x1.5": (34.732, 34.968)}[thread]
+    draft = rod(diameter=10.0 if thread == "M10x1" else 35.0)
+    plain = draft.done()
+    surface = replace(plain.by_name["outside"], diameter=replace(plain.by_name["outside"].diameter, derived=True))
+    zone = Zone("thread", "outside", "rear", "front", "thread", f"{thread}-6g")
+    found = thread_blank_mm(replace(plain, surfaces=(surface,), zones=(zone,)), surface)
+    assert found is not None
+    assert low <= found <= high
+    # In the plan: the outside that carries the stud's thread is turned to that, and the dial goes there.
+    turned = [one for _, one in route(screwed) if "for the thread" in one.step.size and one.step.work == "turn"]
+    assert turned
+    for one in turned:
+        size = re.search(r"dia ([\d.]+) mm, for the thread", one.step.size)
+        assert size is not None
+        assert float(size[1]) % 1.0 > 0.5, one.step.size
