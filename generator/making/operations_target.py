@@ -20,8 +20,9 @@ from generator.description import (
 from generator.making.operations_blank import BEYOND_MM, Blank
 from generator.making.operations_faces import open_face
 from generator.making.setups import SetUp, Step
-from generator.making.stock import facing_mm
+from generator.making.stock import facing_mm, stub_over_mm
 from generator.making.thread_blank import thread_blank_mm
+from generator.making.touch import SOCKET_END
 
 __all__ = ["Pass", "Target", "started", "target_of"]
 
@@ -143,7 +144,7 @@ def target_of(tool: Tool, setup: SetUp, step: Step, blanks: Mapping[str, Blank])
         next((one for one in part.cross for name in names if name.partition("/")[0] == one.name), None),
         lengths, face,
         _across(part, blank, face, z_of) if step.work in {"face", "part", "saw"} else 0.0,
-        _facing(part, blank, face, z_of) if face else 0.0,
+        _facing(part, setup, blank, face, z_of) if face else 0.0,
         _hole_at(blank, setup, z_of) if step.work == "centre" else 0.0,
         blank.hardened and _gets_hard(part, surfaces), _is_through(part, surfaces, step, z_of), _hollow(part, z_of),
         z_of,
@@ -353,10 +354,16 @@ def _across(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> f
     return blank.outside_mm(z_of[face] - 1.0, z_of[face] + 1.0)
 
 
-def _facing(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> float:
-    """What a facing cut takes off: the saw's allowance at an end of the bar that has not been cut yet."""
+def _facing(part: Part, setup: SetUp, blank: Blank, face: str, z_of: Mapping[str, float]) -> float:
+    """What a facing cut takes off: the saw's allowance at an end of the bar that has not been cut yet.
+
+    Where the bar is held no more, a stub was sawn off by hand.
+    """
     is_end = any(abs(z_of[face] - z) < 1e-6 for z in _ends(part))
-    return facing_mm(blank.bar_mm) if is_end and face not in blank.faced and not blank.parted else 0.3
+    if not is_end or face in blank.faced or blank.parted:
+        return 0.3
+    sawn_here = setup.located == "finished taper" and setup.touches_off != SOCKET_END
+    return stub_over_mm(blank.bar_mm) if sawn_here else facing_mm(blank.bar_mm)
 
 
 def _gets_hard(part: Part, surfaces: Sequence[Surface]) -> bool:

@@ -11,6 +11,7 @@ from generator.description import Zone
 from generator.making.operations import Operation, operations_for
 from generator.making.operations_speed import held_rpm
 from generator.making.operations_threads import BY_HANDLE
+from generator.making.route.neck import sawn_off
 from generator.making.setups import SetUp
 from generator.making.stock import stock_for
 from generator.making.thread_blank import thread_blank_mm
@@ -108,3 +109,23 @@ def test_a_thread_is_cut_on_a_blank_within_the_limits_of_its_crest(screwed: Work
         size = re.search(r"dia ([\d.]+) mm, for the thread", one.step.size)
         assert size is not None
         assert float(size[1]) % 1.0 > 0.5, one.step.size
+
+
+@pytest.mark.parametrize(("bar", "over"), [(20.0, 1.0), (40.0, 2.0), (56.0, 3.0)])
+def test_a_hacksaw_leaves_more_on_a_thicker_bar(bar: float, over: float) -> None:
+    """Common practice, no source: 2 to 3 mm over 40 to 56 mm of diameter."""
+    said = sawn_off(None, bar, "5 mm from the back", hard=False)[0].text
+    assert f": {over:g} mm stays to be faced" in said
+
+
+def test_the_front_is_faced_by_what_the_saw_has_left(screwed: Worked) -> None:
+    """Arithmetic: the passes of the facing cut are together as deep as what stays on the sawn end."""
+    steps = route(screwed)
+    sawn = next(one for _, one in steps if one.step.work == "saw" and "stays to be faced" in one.step.text)
+    left = float(sawn.step.text.split(": ")[1].split(" ")[0])
+    assert left >= 2.0
+    faced = next(one for setup, one in steps if setup.located == "finished taper" and one.step.work == "face")
+    assert faced.passes is not None
+    assert faced.depth_mm is not None
+    depth = faced.passes * faced.depth_mm + (faced.finish_passes or 0) * (faced.finish_depth_mm or 0.0)
+    assert depth == pytest.approx(left, abs=0.01)

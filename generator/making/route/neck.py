@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from generator.description import Surface
 from generator.making.route.ledger import Workpiece
 from generator.making.setups import Step
+from generator.making.stock import stub_over_mm
 
-__all__ = ["STUB_OVER_MM", "Neck", "neck_of", "roughed_point", "sawn_off"]
+__all__ = ["Neck", "neck_of", "roughed_point", "sawn_off"]
 
 _SHARE, _LEAST_MM, _MOST_SHARE = 0.35, 6.0, 0.7
 """Neck to turn by, over the base of the cone; least and most. Shop choice."""
@@ -67,17 +68,14 @@ def roughed_point(piece: Workpiece, point: Surface, neck: Neck, left_mm: float) 
         )  # fmt: skip
 
 
-STUB_OVER_MM = 1.0
-"""What is left on a sawn end to be faced. Common practice, no source."""
-
-
 def sawn_off(neck: Neck | None, bar_mm: float, where: str = "", *, hard: bool) -> list[Step]:
     """The stub sawn off: through the neck of a point, else through the bar, as far from a face as `where` tells.
 
     Source: common practice, no source.
     """
     if neck is None:
-        stays = f" {where}: {STUB_OVER_MM:g} mm stays to be faced" if where else f", {STUB_OVER_MM:g} mm long"
+        over_mm = stub_over_mm(bar_mm)
+        stays = f" {where}: {over_mm:g} mm stays to be faced" if where else f", {over_mm:g} mm long"
         words = f"saw the stub off{stays}"
         return [Step(words, work="saw", diameter_mm=bar_mm)]
     words = f"saw through the neck of {neck.last_mm:g} mm, leave the point 0.5 mm long"

@@ -14,13 +14,13 @@ from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of
 from generator.making.route.holes import drilled, from_the_front, starter
 from generator.making.route.ledger import Ledger, Workpiece
-from generator.making.route.neck import STUB_OVER_MM, neck_of, roughed_point, sawn_off
+from generator.making.route.neck import neck_of, roughed_point, sawn_off
 from generator.making.route.shank_point import point_true_to_shank
 from generator.making.route.socket import sleeve_words
 from generator.making.route.tapers import TAILSTOCK_BACK, taper_words
 from generator.making.route.words import CARRIER_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
-from generator.making.stock import as_drawn
+from generator.making.stock import as_drawn, stub_over_mm
 from generator.making.touch import is_step
 
 __all__ = ["is_shank", "shank_part"]
@@ -247,11 +247,12 @@ class Shank:
         ends = [z_of[face] for one in self.head for face in (one.near, one.far)]
         datum = self._bench_datum()
         head_mm = max((abs(z - z_of[datum]) for z in ends), default=0.0)
+        sawn_mm = head_mm + stub_over_mm(self.piece.bar_mm)
         self.ledger.add(
             self.part, "stub sawn off", f"vice, soft jaws on the {plain(self.grip().name)}", "bench",
             f"{self.part.name}/{self.taper.name}", f"{self.part.name}/{datum}", [],
             sawn_off(
-                self.neck, self.piece.bar_mm, f"{head_mm + STUB_OVER_MM:g} mm from the {plain(datum)}",
+                self.neck, self.piece.bar_mm, f"{sawn_mm:g} mm from the {plain(datum)}",
                 hard=self.neck is not None and self.neck.is_thinned,
             ),
             grips=f"{self.part.name}/{self.grip().name}",
