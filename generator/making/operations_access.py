@@ -13,6 +13,7 @@ from generator.description import Choices, Surface, diameter_at
 from generator.errors import GeneratorError
 from generator.fittings.centre_hole import end_hole
 from generator.making.figures import Figures
+from generator.making.operations_past import over_bar_mm
 from generator.making.operations_target import Target
 from generator.making.workshop import Cutter, ToolPost, Workshop
 from generator.reckoning.access import Centre, Cut, Holder, Stage, least_gap, obstacles
@@ -117,7 +118,8 @@ def _past_jaws(target: Target, workshop: Workshop, figures: Figures) -> Way:
     if out is None or main is None or touched is None or target.setup.located not in _IN_JAWS:
         return Way()
     far = max(abs(main.near_mm - touched), abs(main.far_mm - touched))
-    left = out - far
+    # What is cut on over bar that goes later ends nearer to the jaws than its surface.
+    left = out - far - over_bar_mm(target)
     if left >= 1.0:
         return Way(f"ends {figures.length(left, 1)} before the jaws")
     return Way(f"THE CUT ENDS AT THE JAWS ({figures.length(left, 1)}): let the work stand out further", clear=False)

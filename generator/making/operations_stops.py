@@ -10,6 +10,7 @@ from generator.making.figures import Figures
 from generator.making.operations_bores import mouth_of
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
 from generator.making.operations_faces import cut_here, open_face
+from generator.making.operations_past import PAST_MM, over_bar_mm
 from generator.making.operations_slide import swung_text
 from generator.making.operations_target import Target
 from generator.making.operations_threads import is_turned_by_hand
@@ -70,8 +71,6 @@ def _plain(name: str) -> str:
     return name.replace("/", " ").replace("_", " ")
 
 
-PAST_MM = 2.0
-"""How far a cut goes beyond the end of a part over the bar that is cut off later. Common practice, no source."""
 
 
 def stop_of(target: Target, workshop: Workshop, figures: Figures) -> str:
@@ -213,9 +212,8 @@ def _past_the_end(target: Target) -> tuple[float, str] | None:
     if main.inside:
         told = (target.step.length_mm or 0.0) - abs(z_of[end] - start)
         return (max(PAST_MM, told), end) if between < 1e-6 and target.step.work == "bore" else None
-    edge = sum(abs(z_of[one.far] - z_of[one.near]) for one in part.surfaces
-               if one.side == "outside" and one.role == "chamfer" and end in (one.near, one.far))  # fmt: skip
-    return (between + PAST_MM, end) if between <= edge + 1e-6 else None
+    more = over_bar_mm(target)
+    return (more, end) if more else None
 
 
 def _beginning(target: Target, figures: Figures) -> Iterator[str]:

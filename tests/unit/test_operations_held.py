@@ -129,3 +129,22 @@ def test_the_front_is_faced_by_what_the_saw_has_left(screwed: Worked) -> None:
     assert faced.depth_mm is not None
     depth = faced.passes * faced.depth_mm + (faced.finish_passes or 0) * (faced.finish_depth_mm or 0.0)
     assert depth == pytest.approx(left, abs=0.01)
+
+
+def test_a_cut_past_the_rear_ends_nearer_to_the_jaws_and_makes_a_wider_groove(screwed: Worked) -> None:
+    """Arithmetic: what stands out of the jaws, less the stop from the free end, is what is left before them."""
+    beyond = [(setup, one) for setup, one in route(worked(CENTRE, centre())) + route(screwed)
+              if "over bar that goes later" in one.stop and "before the jaws" in one.access]  # fmt: skip
+    assert beyond
+    for setup, one in beyond:
+        stop = re.search(r"\(([\d.]+) mm\)[^(]*over bar that goes later", one.stop)
+        left = re.search(r"ends ([\d.]+) mm before the jaws", one.access)
+        assert stop is not None
+        assert left is not None
+        assert setup.out_mm is not None
+        assert float(left[1]) == pytest.approx(setup.out_mm - float(stop[1]), abs=0.06), one.number
+        wide = re.search(r"until the groove is ([\d.]+) mm wide", " ".join(one.how))
+        if wide is not None:
+            span = re.search(r"([\d.]+) mm past the", one.stop)
+            assert span is not None
+            assert float(wide[1]) > float(span[1]) + 1.0
