@@ -26,6 +26,7 @@ from generator.making.operations_tools import Chosen, chosen_for, is_die, turnin
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
 from generator.making.tail_centre import revolves
+from generator.making.tail_support import tail_support
 from generator.making.workshop import Cutter, Workshop
 from generator.reckoning.speed import cutting_time_min
 from generator.units import FileUnit
@@ -47,7 +48,8 @@ class Operation:
     differ. `how` tells the same as one does it, line by line. `stop` says where to stop in this machine's own
     divisions, `to` the figure to stop at with limits and unit, printed large. `starter_mm` is the hole that a boring
     bar needs first. `missing` names what the shop does not have, each with a substitute behind a colon. `rests_on`
-    names the shop's figures that nobody gave. `minutes` is a rough time; the plan gives what it assumes.
+    names the shop's figures that nobody gave. `minutes` is a rough time; the plan gives what it
+    assumes. `tail` is the centre in the tailstock that carries the work.
     """
 
     number: str
@@ -74,6 +76,7 @@ class Operation:
     finish_passes: int | None = None
     how: tuple[str, ...] = ()
     located: str = ""
+    tail: str = ""
 
 
 def operations_for(
@@ -169,6 +172,7 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         round(passes.finish_mm, 3) if passes is not None and rough and passes.finish_mm > 0 else None,
         passes.finish if passes is not None and rough and passes.finish else None,
         tuple(figures.prose(line) for line in (*screw, *chosen.how, *settings.how)), target.setup.located,
+        tail_support(target, workshop, shop.choices, figures.unit),
     )
 
 

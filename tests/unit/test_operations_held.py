@@ -17,6 +17,8 @@ from generator.making.stock import stock_for
 from generator.making.thread_blank import thread_blank_mm
 from generator.making.usual import usual_workshop
 from generator.making.workshop import Workshop
+from generator.plan.tools import tools_page
+from generator.prints.content import Table
 from tests.helpers import CENTRE, Worked, centre, rod, worked
 
 SHOP = usual_workshop(3)
@@ -148,3 +150,31 @@ def test_a_cut_past_the_rear_ends_nearer_to_the_jaws_and_makes_a_wider_groove(sc
             span = re.search(r"([\d.]+) mm past the", one.stop)
             assert span is not None
             assert float(wide[1]) > float(span[1]) + 1.0
+
+
+@pytest.mark.parametrize("method", ["top slide", "set-over"])
+def test_one_set_up_speaks_of_one_centre_and_it_is_laid_ready(screwed: Worked, method: str) -> None:
+    """The speed, the way past it and the list of tools name the same centre; a ball has its size."""
+    shop = replace(SHOP, taper_method=method)  # type: ignore[arg-type]
+    steps = route(screwed, shop)
+    page = tools_page([one for _, one in steps], list(dict.fromkeys(setup for setup, _ in steps)), "mm")
+    assert page is not None
+    laid = "\n".join(cell for block in page.blocks if isinstance(block, Table) for row in block.rows for cell in row)
+    carried = [one for _, one in steps if one.tail]
+    assert carried
+    for one in carried:
+        name = one.tail.partition(",")[0]
+        other = "dead centre" if name == "ball centre" else "ball centre"
+        assert f"past the {other}" not in one.access, one.number
+        assert f"limited by {other}" not in one.speed_note, one.number
+        assert one.tail[1:] in laid
+        if name == "ball centre":
+            assert re.search(r"\d (mm|in) ball$", one.tail)
+    for word in ("Driver plate", "Carrier to the diameter", "for the headstock spindle", "Handle in the rear"):
+        assert word in laid, word
+
+
+def test_a_revolving_centre_that_turns_no_faster_is_not_spoken_of(screwed: Worked) -> None:
+    for _, one in route(screwed):
+        found = re.search(r"; (\d+) rpm with a revolving centre", one.speed_note)
+        assert found is None or float(found[1]) != one.rpm, one.number
