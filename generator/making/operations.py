@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from generator.description import Choices, Tool
 from generator.making.figures import Figures
@@ -18,6 +18,7 @@ from generator.making.operations_holes import centred, drilled, reamed, tapped
 from generator.making.operations_other import other_way
 from generator.making.operations_set_over import screw_of, screw_rests_on
 from generator.making.operations_settings import Settings, settings_of
+from generator.making.operations_slide import brought_back, is_swung_by, wants_parallel
 from generator.making.operations_stops import figure_to, stop_of, stop_rests_on
 from generator.making.operations_target import Target, started, target_of
 from generator.making.operations_threads import stays_in, wheels_of
@@ -25,6 +26,7 @@ from generator.making.operations_tools import Chosen, chosen_for, is_die, turnin
 from generator.making.setups import SetUp, Step
 from generator.making.stock import StockRow
 from generator.making.tail_centre import revolves
+from generator.making.tail_support import tail_support
 from generator.making.workshop import Cutter, Workshop
 from generator.reckoning.speed import cutting_time_min
 from generator.units import FileUnit
@@ -46,7 +48,8 @@ class Operation:
     differ. `how` tells the same as one does it, line by line. `stop` says where to stop in this machine's own
     divisions, `to` the figure to stop at with limits and unit, printed large. `starter_mm` is the hole that a boring
     bar needs first. `missing` names what the shop does not have, each with a substitute behind a colon. `rests_on`
-    names the shop's figures that nobody gave. `minutes` is a rough time; the plan gives what it assumes.
+    names the shop's figures that nobody gave. `minutes` is a rough time; the plan gives what it
+    assumes. `tail` is the centre in the tailstock that carries the work.
     """
 
     number: str
@@ -73,6 +76,7 @@ class Operation:
     finish_passes: int | None = None
     how: tuple[str, ...] = ()
     located: str = ""
+    tail: str = ""
 
 
 def operations_for(
@@ -89,11 +93,27 @@ def operations_for(
     """
     figures, blanks = Figures(unit), blanks_of(tool, stock)
     shop = _Shop(workshop, choices, {row.part: row for row in stock}, blanks)
-    return tuple(
+    return tuple(_slide_parallel((
         _operation(f"{setup.number}.{index}", target_of(tool, setup, step, blanks), shop, figures)
         for setup in setups
         for index, step in enumerate(setup.steps, start=1)
-    )
+    ), workshop, figures))
+
+
+def _slide_parallel(
+    operations: Iterable[Operation], workshop: Workshop, figures: Figures
+) -> Iterator[Operation]:
+    """The operations; the first that needs the top slide parallel after it was swung says so."""
+    swung = False
+    for one in operations:
+        if swung and wants_parallel(one.stop, one.how):
+            rests = ("indicator_mm",) if workshop.is_default("indicator_mm") else ()
+            line = figures.prose(brought_back(workshop, figures))
+            yield replace(one, how=(line, *one.how), rests_on=tuple(dict.fromkeys((*one.rests_on, *rests))))
+            swung = False
+        else:
+            yield one
+        swung = swung or is_swung_by(one.step, one.stop, workshop)
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +172,7 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         round(passes.finish_mm, 3) if passes is not None and rough and passes.finish_mm > 0 else None,
         passes.finish if passes is not None and rough and passes.finish else None,
         tuple(figures.prose(line) for line in (*screw, *chosen.how, *settings.how)), target.setup.located,
+        tail_support(target, workshop, shop.choices, figures.unit),
     )
 
 

@@ -8,17 +8,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator import tables
 from generator.description import Choices, Surface, diameter_at
 from generator.errors import GeneratorError
 from generator.fittings.centre_hole import end_hole
+from generator.making.balls import ball_for
 from generator.making.figures import Figures
+from generator.making.operations_past import over_bar_mm
 from generator.making.operations_target import Target
 from generator.making.workshop import Cutter, ToolPost, Workshop
 from generator.reckoning.access import Centre, Cut, Holder, Stage, least_gap, obstacles
 from generator.reckoning.access_cures import Cure, Limits, dead_centre_of, ranked
 from generator.reckoning.set_over import Support, change_error_mm, support_length_mm
-from generator.reckoning.taper import ball_contact_diameter_mm, taper_of_half_angle
+from generator.reckoning.taper import taper_of_half_angle
 
 __all__ = ["Way", "carried_end", "mouth_at", "way_of"]
 
@@ -117,7 +118,8 @@ def _past_jaws(target: Target, workshop: Workshop, figures: Figures) -> Way:
     if out is None or main is None or touched is None or target.setup.located not in _IN_JAWS:
         return Way()
     far = max(abs(main.near_mm - touched), abs(main.far_mm - touched))
-    left = out - far
+    # What is cut on over bar that goes later ends nearer to the jaws than its surface.
+    left = out - far - over_bar_mm(target)
     if left >= 1.0:
         return Way(f"ends {figures.length(left, 1)} before the jaws")
     return Way(f"THE CUT ENDS AT THE JAWS ({figures.length(left, 1)}): let the work stand out further", clear=False)
@@ -182,7 +184,7 @@ def _support(workshop: Workshop, hole: tuple[float, float]) -> tuple[Centre, str
 
 def _ball_centre(workshop: Workshop, hole: tuple[float, float]) -> Centre | None:
     """A ball centre in this hole, None where no stocked ball bears in it."""
-    ball = ball_in(*hole)
+    ball = ball_for(*hole)[1]
     if not ball:
         return None
     wide = max(ball, hole[0])
@@ -194,17 +196,6 @@ def _ball_centre(workshop: Workshop, hole: tuple[float, float]) -> Centre | None
     )
     # As blunt a cone as the reckoning takes: a ball is never fatter ahead of its middle.
     return Centre(hole[0], stages, 120.0, workshop.quill_mm, QUILL_OUT_MM)
-
-
-def ball_in(mouth_mm: float, pilot_mm: float) -> float:
-    """The largest stocked ball that bears between rim and pilot of a centre hole; 0 where there is none.
-
-    Source: geometry, table balls; margins of 3 % and 10 % a shop choice.
-    """
-    sizes = (row.number("diameter_mm") for row in tables.load("balls").rows)
-    return max(
-        (one for one in sizes if 1.1 * pilot_mm <= ball_contact_diameter_mm(one) <= 0.97 * mouth_mm), default=0.0
-    )
 
 
 def _cut_from(target: Target, face: str) -> Cut:
@@ -259,5 +250,5 @@ def _effect(
 
 
 def _pivots(support: str, hole: tuple[float, float]) -> Support:
-    ball = ball_in(*hole) if support == "ball" else 0.0
+    ball = ball_for(*hole)[1] if support == "ball" else 0.0
     return Support("ball", *hole, ball) if ball else Support("point", *hole)

@@ -24,6 +24,7 @@ from generator.making.operations_speed import (
     cutting_band,
     drill_feed_mm,
     finish_feed_mm,
+    held_rpm,
     rough_feed_mm,
     speed_for,
 )
@@ -38,6 +39,7 @@ from generator.making.operations_threads import (
 )
 from generator.making.operations_tools import Chosen, is_die
 from generator.making.tail_centre import revolves
+from generator.making.tail_support import REVOLVING_CENTRE, standing_in
 from generator.making.workshop import Workshop
 from generator.reckoning.speed import DEAD_RUBBING_M_MIN, rpm_of_speed, speed_of_rpm_m_min
 
@@ -67,7 +69,7 @@ MOST_GROUND_MM = 1.0
 GENERAL_RA_UM = 3.2
 """Finish where the drawing gives none. Common practice, no source."""
 
-RUBBING = "dead centre rubbing in its hole"
+RUBBING = " rubbing in its hole"
 WORK_M_MIN = Band(10.0, 20.0, "work under a wheel on the tool post: from memory")
 BY_HAND_MM = {"centre": 0.05, "part": 0.05, "groove": 0.03}
 """Feed by hand in mm a turn. Common practice, no source."""
@@ -169,9 +171,12 @@ def _speed(target: Target, chosen: Chosen, workshop: Workshop, choices: Choices 
     limits = _limits(target, workshop, choices)
     found = speed_for(band, diameter, workshop, limits)
     if RUBBING in found.why:
-        free = speed_for(band, diameter, workshop, {name: rpm for name, rpm in limits.items() if name != RUBBING})
+        others = {name: rpm for name, rpm in limits.items() if not name.endswith(RUBBING)}
+        free = speed_for(band, diameter, workshop, others)
         rests = ("tail_centre",) if workshop.is_default("tail_centre") else ()
-        why = f"{found.why}; {free.rpm:.0f} rpm with a revolving centre"
+        # Where a revolving centre would turn no faster, or cannot stand, there is nothing to say of it.
+        may = revolves(target.setup, replace(workshop, tail_centre="revolving")) and free.rpm != found.rpm
+        why = f"{found.why}; {free.rpm:.0f} rpm with a revolving centre" if may else found.why
         found = replace(found, why=why, rests_on=(*found.rests_on, *rests))
     return found
 
@@ -187,7 +192,7 @@ def _diameter(target: Target, chosen: Chosen) -> float | None:
 
 
 def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict[str, float]:
-    """What else limits the speed: rim of the chuck, carrier, dead support.
+    """What else limits the speed: rim of the chuck, carrier, light hold, dead support.
 
     Source: constants of `operations_speed`, `reckoning.speed`.
     """
@@ -200,14 +205,17 @@ def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict
         found["rim of the chuck"] = rpm_of_speed(60 * RIM_M_S, chuck.most_mm)
     if setup.located == "centres":
         found["carrier to one side"] = CARRIER_RPM
+    held = held_rpm(setup)
+    if held is not None:
+        found[held[0]] = held[1]
     brought_up = setup.support == "steady" and target.step.work == "rough"
     if setup.located == "centres" or setup.support == "centre" or brought_up:
         face = setup.touches_off.partition("/")[2] if brought_up else carried_end(target)
         hole = mouth_at(target, face, choices) if face else None
-        turns = revolves(replace(setup, support="centre") if brought_up else setup, workshop)
-        if hole is not None and not turns:
+        name = standing_in(hole, replace(setup, support="centre") if brought_up else setup, workshop)
+        if hole is not None and name != REVOLVING_CENTRE:
             rubbing = rpm_of_speed(DEAD_RUBBING_M_MIN["steel, greased"], hole[0])
-            found[RUBBING] = max(rubbing, min(workshop.speeds_rpm))
+            found[f"{name}{RUBBING}"] = max(rubbing, min(workshop.speeds_rpm))
     if target.step.work == "thread":
         closed = stays_in(target, workshop)
         found["hand at switch and cross slide" if closed else "hand at the half-nuts"] = by_hand_rpm(target)

@@ -7,13 +7,14 @@ from functools import cache
 
 from generator import tables
 from generator.findings import PRACTICE
+from generator.making.setups import SetUp
 from generator.making.workshop import Workshop
 from generator.reckoning.cutting import feed_for_finish_mm
 from generator.reckoning.speed import choose_speed, rpm_of_speed
 
 __all__ = [
-    "Band", "Group", "Speed", "cutting_band", "drill_feed_mm", "finish_feed_mm", "group_of", "rough_feed_mm",
-    "speed_for",
+    "Band", "Group", "Speed", "cutting_band", "drill_feed_mm", "finish_feed_mm", "group_of", "held_rpm",
+    "rough_feed_mm", "speed_for",
 ]
 
 MEMORY = "from memory (shop handbooks)"
@@ -29,6 +30,13 @@ RIM_M_S = 20.0
 
 CARRIER_RPM = 600.0
 """Most with a carrier or other weight to one side. Common practice, no source; shop choice."""
+
+_HELD_RPM = (
+    ("glue", "work held by glue", 400.0),
+    ("mandrel", "work held by friction on a mandrel", 500.0),
+    ("light grip", "work held by a light grip", 500.0),
+)
+"""Most for work that nothing but glue or friction keeps on. Common practice, no source; shop choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +165,15 @@ def _row(material: str, operation: str) -> tables.Row | None:
          if row.text("material") == name and row.text("operation") == operation),
         None,
     )
+
+
+def held_rpm(setup: SetUp) -> tuple[str, float] | None:
+    """What holds the work lightly, in words, and the most turns a minute for it; None where it is held firmly.
+
+    Source: common practice, no source; shop choice.
+    """
+    words = f"{setup.located} {setup.holding}".casefold()
+    return next(((why, rpm) for word, why, rpm in _HELD_RPM if word in words), None)
 
 
 def speed_for(

@@ -10,6 +10,8 @@ from generator.making.figures import Figures
 from generator.making.operations_bores import mouth_of
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
 from generator.making.operations_faces import cut_here, open_face
+from generator.making.operations_past import PAST_MM, over_bar_mm
+from generator.making.operations_slide import swung_text
 from generator.making.operations_target import Target, is_slender
 from generator.making.operations_threads import is_turned_by_hand
 from generator.making.touch import SOCKET_END, why_hidden
@@ -69,8 +71,6 @@ def _plain(name: str) -> str:
     return name.replace("/", " ").replace("_", " ")
 
 
-PAST_MM = 2.0
-"""How far a cut goes beyond the end of a part over the bar that is cut off later. Common practice, no source."""
 SHOULDER_MM = 0.3
 """What roughing leaves on a shoulder to be faced. Common practice, no source."""
 _EDGE_MM = 3.0
@@ -84,6 +84,8 @@ def stop_of(target: Target, workshop: Workshop, figures: Figures) -> str:
 
 def stop_rests_on(target: Target, workshop: Workshop) -> tuple[str, ...]:
     """Fields of the shop that nobody gave and that the stops rest on."""
+    if target.setup.located == "own bearings":
+        return ()
     if target.step.work in _FROM_TAILSTOCK:
         wanted: tuple[str, ...] = ("quill_dial",)
     else:
@@ -93,7 +95,10 @@ def stop_rests_on(target: Target, workshop: Workshop) -> tuple[str, ...]:
 
 def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str]:
     work, main = target.step.work, target.main
-    if target.setup.located in {"bench", "own bearings"}:
+    if target.setup.located == "bench":
+        return
+    if target.setup.located == "own bearings":
+        yield from (text for text in (swung_text(target),) if text and work in {"grind", "turn"})
         return
     if work in _FROM_TAILSTOCK:
         if work != "centre":
@@ -125,8 +130,9 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
             leave = "stop turning there" if is_turned_by_hand(target, workshop) else "run the tool out there"
             yield f"carriage free, half-nuts in: the thread ends {ends}; mark it on the bed, {leave}"
         return
-    if turned and main is not None and main.surface.at and not is_slender(main.surface):
-        yield f"top slide swung to {abs(main.surface.half_angle_deg):g} deg: fed by it alone, carriage locked"
+    swung = swung_text(target) if turned or work == "grind" else ""
+    if swung:
+        yield swung
         return
     whole = target.setup.grips == "bar" and target.step.size and not target.lengths
     if work == "face" and whole and target.face and not _is_shoulder(target):
@@ -228,9 +234,8 @@ def _past_the_end(target: Target) -> tuple[float, str] | None:
     if main.inside:
         told = (target.step.length_mm or 0.0) - abs(z_of[end] - start)
         return (max(PAST_MM, told), end) if between < 1e-6 and target.step.work == "bore" else None
-    edge = sum(abs(z_of[one.far] - z_of[one.near]) for one in part.surfaces
-               if one.side == "outside" and one.role == "chamfer" and end in (one.near, one.far))  # fmt: skip
-    return (between + PAST_MM, end) if between <= edge + 1e-6 else None
+    more = over_bar_mm(target)
+    return (more, end) if more else None
 
 
 def _beginning(target: Target, figures: Figures) -> Iterator[str]:

@@ -22,6 +22,7 @@ from generator.making.operations_faces import open_face
 from generator.making.operations_named import FORMED, sizes_of, surfaces_of
 from generator.making.setups import SetUp, Step
 from generator.making.stock import facing_mm
+from generator.making.thread_blank import thread_blank_mm
 
 __all__ = ["SWUNG_DEG", "Pass", "Target", "is_slender", "started", "target_of"]
 
@@ -183,7 +184,8 @@ def _pass(part: Part, surface: Surface, step: Step, blank: Blank, z_of: Mapping[
     ends = [diameter_at(part, surface, z, z_of) for z in (near, far)]
     inside, left = surface.side.startswith("inside"), step.allowance_mm
     if not surface.at:
-        ends = [surface.diameter.middle] * 2
+        on_thread = thread_blank_mm(part, surface) if step.work != "thread" else None
+        ends = [surface.diameter.middle if on_thread is None else on_thread] * 2
     elif step.work == "rough" and is_slender(surface):
         # A slender cone is roughed as a cylinder of its large end, the relief behind that end with it.
         ends = [max(ends)] * 2

@@ -12,6 +12,7 @@ from generator.making.operations_passes import THREAD_SHARE, Passes, thread_infe
 from generator.making.operations_speed import REACTION_S
 from generator.making.operations_target import Target
 from generator.making.operations_tools import Chosen, is_die, thread_of
+from generator.making.thread_blank import under_mm
 from generator.making.workshop import Workshop
 
 __all__ = [
@@ -21,7 +22,10 @@ __all__ = [
 
 
 BY_HANDLE = "turned by a handle in the spindle, motor off and locked out"
-"""How a spindle turns for a thread that ends at a floor. Common practice, no source."""
+"""How a spindle turns for a thread that ends at a floor or a shoulder. Common practice, no source."""
+
+SHORT_MM = 3.0
+"""Run-out up to which nobody cuts a thread under power towards a shoulder. Common practice, no source; shop choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,25 +42,59 @@ def by_hand_rpm(target: Target) -> float:
 
     Source: reaction time from memory, see `REACTION_S`.
     """
-    found, zone, part = thread_of(target), target.zone, target.part
+    found = thread_of(target)
     pitch = found.pitch_mm if found is not None else 1.5
-    if zone is None or part is None:
+    if target.zone is None or target.part is None:
         return 2.0 / REACTION_S * 60
-    edges = (target.z_of[zone.near], target.z_of[zone.far])
-    spans = [(target.z_of[one.near], target.z_of[one.far]) for one in part.surfaces if one.role == "relief"]
-    widths = [abs(far - near) for near, far in spans if any(abs(a - z) < 1e-6 for a in (near, far) for z in edges)]
+    widths = (abs(z_far - z_near) for z_near, z_far in _reliefs(target))
     return max(min(widths, default=0.0), 2 * pitch) / pitch / REACTION_S * 60
 
 
+def _reliefs(target: Target) -> list[tuple[float, float]]:
+    """From where to where the reliefs go that border on the thread."""
+    zone, part, z_of = target.zone, target.part, target.z_of
+    if zone is None or part is None:
+        return []
+    edges = (z_of[zone.near], z_of[zone.far])
+    spans = [(z_of[one.near], z_of[one.far]) for one in part.surfaces if one.role == "relief"]
+    return [span for span in spans if any(abs(a - z) < 1e-6 for a in span for z in edges)]
+
+
+def _ends_short(target: Target) -> bool:
+    """Whether the thread runs into a short run-out with a shoulder behind it, of the part or of the bar.
+
+    Source: common practice, no source.
+    """
+    part, main, found = target.part, target.main, thread_of(target)
+    if part is None or main is None or found is None:
+        return False
+    if main.inside and target.setup.located == "bar":
+        # Behind a ring on its bar stands the solid bar: what was opened there is two pitches wide, 2 mm at least.
+        return max(2 * found.pitch_mm, 2.0) <= SHORT_MM
+    for span in _reliefs(target):
+        behind = max(span, key=lambda z: abs(z - (main.near_mm + main.far_mm) / 2))
+        shoulder = any(
+            one.side == "outside" and one.diameter.nominal_mm > found.root_mm
+            and abs(target.z_of[one.near if behind > main.far_mm - 1e-6 else one.far] - behind) < 1e-6
+            for one in part.surfaces
+        )
+        if shoulder and not main.inside and abs(span[1] - span[0]) <= SHORT_MM:
+            return True
+    return False
+
+
 def is_turned_by_hand(target: Target, workshop: Workshop) -> bool:
-    """Whether the spindle is turned by a handle: towards a floor, or where the slowest speed leaves no time to react.
+    """Whether the spindle is turned by a handle: towards a floor, into a short run-out beside a shoulder, or where the
+    slowest speed leaves no time to react.
 
     Source: common practice, no source; reaction see `by_hand_rpm`.
     """
     if target.step.work != "thread":
         return False
     inside = target.main is not None and target.main.inside
-    return (inside and not _comes_out(target)) or by_hand_rpm(target) < min(workshop.speeds_rpm)
+    if (inside and not _comes_out(target)) or _ends_short(target):
+        return True
+    return by_hand_rpm(target) < min(workshop.speeds_rpm)
 
 
 def by_leadscrew(target: Target, workshop: Workshop) -> tuple[str, ...]:
@@ -109,6 +147,9 @@ def infeed_of(target: Target, workshop: Workshop, figures: Figures) -> Infeed | 
         return None
     inside = target.main is not None and target.main.inside
     deep = found.pitch_mm * THREAD_SHARE["inside" if inside else "outside"]
+    if not inside:
+        # The tool is touched on the blank, which is under the nominal size.
+        deep -= under_mm(found.pitch_mm) / 2
     cuts = thread_infeed(found.pitch_mm, deep)
     reads = ", ".join(str(math.floor(cut / dial.division_mm + 0.5)) for cut in cuts[:-2])
     shown = figures.length(2 * deep if dial.reads_diameter else deep, 3)

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from generator.errors import TableError
 from generator.making.figures import Figures
+from generator.making.operations_past import over_bar_mm
 from generator.making.operations_target import Target
 from generator.making.workshop import BoringBar, Cutter, Workshop
 from generator.tables import Thread, thread
@@ -125,6 +126,7 @@ def groove_tool(target: Target, workshop: Workshop) -> Chosen:
     main = target.main
     inside = main is not None and main.inside
     width = main.length_mm if main is not None and main.length_mm > 0 else target.step.length_mm or 1000.0
+    width += over_bar_mm(target)
     deep = main.deep_mm if main is not None else target.across_mm / 2
     having = [one for one in workshop.cutters if one.work in {work, "groove", "part"} and not inside]
     fitting = [one for one in having if one.width_mm <= width + 1e-9 and one.reach_mm >= deep - 1e-9]

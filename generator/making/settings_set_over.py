@@ -15,6 +15,7 @@ from generator.description import diameter_at, face_positions, outline
 from generator.errors import TableError
 from generator.findings import PRACTICE
 from generator.fittings.centre_hole import end_hole
+from generator.making.balls import ball_for
 from generator.making.figures import Figures
 from generator.making.route.heat import hardening_of
 from generator.making.route.words import POINT_MM
@@ -150,23 +151,9 @@ def _tail_hole(cone: Cone) -> _Hole:
 
 def _end(hole: _Hole, support: str, unit: FileUnit) -> End:
     """The end with its support; a point where no stocked ball bears in the hole."""
-    name, ball = _ball_for(hole, unit) if support == "ball" else ("", 0.0)
+    name, ball = ball_for(hole.mouth_mm, hole.pilot_mm, unit) if support == "ball" else ("", 0.0)
     form: s.Form = "ball" if ball else "point"
     return End(hole.name, s.Support(form, hole.mouth_mm, hole.pilot_mm, ball), name)
-
-
-def _ball_for(hole: _Hole, unit: FileUnit) -> tuple[str, float]:
-    """Largest stocked ball that bears inside the hole, below the rim and clear of the pilot; 0 if there is none.
-
-    A ball of the job's own system comes first.
-    """
-    fitting = [
-        (row.text("ball").endswith(unit), row.number("diameter_mm"), row.text("ball"))
-        for row in tables.load("balls").rows
-        if hole.pilot_mm * 1.03 <= reckon.ball_contact_diameter_mm(row.number("diameter_mm")) <= hole.mouth_mm * 0.97
-    ]
-    _, size, name = max(fitting, default=(False, 0.0, ""))
-    return name, size
 
 
 def set_over_short(cone: Cone) -> Iterator[tuple[str, str, str]]:
@@ -318,7 +305,7 @@ def _changed(cone: Cone, found: SetOver, group: str) -> Iterator[Setting]:
     if now.form == "ball":
         other, words = now._replace(form="point"), "point for the ball"
     else:
-        name, ball = _ball_for(_Hole(found.tail.hole, now.mouth_mm, now.pilot_mm), cone.figures.unit)
+        name, ball = ball_for(now.mouth_mm, now.pilot_mm, cone.figures.unit)
         if not ball:
             return
         other, words = now._replace(form="ball", ball_mm=ball), f"{name} ball for the point"

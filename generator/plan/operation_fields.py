@@ -40,8 +40,9 @@ _SAID_OTHERWISE = (
     (re.compile(r"\bpass(?:es)? (?=\d)"), "x "),
     (re.compile(r"(?<=mm) deep\b|(?<=in) deep\b"), ""),
     (re.compile(r"^tried past the (.+?): least gap (.+)$"), r"\2 past the \1"),
-    (re.compile(r"limited by dead centre rubbing in its hole; (.+?) with a revolving centre"),
-     r"dead centre; \1 with a revolving one"),
+    (re.compile(r"limited by (\w+ centre) rubbing in its hole; (.+?) with a revolving centre"),
+     r"\1; \2 with a revolving one"),
+    (re.compile(r"limited by (\w+ centre) rubbing in its hole"), r"\1"),
 )
 _BAR_OUT = re.compile(r"^bar out of its holder (?P<out>.+)$")
 

@@ -115,7 +115,7 @@ def _of(setup: SetUp, operations: Sequence[Operation]) -> list[Operation]:
 def _blocks(page: _Page, first: SetUp, others: Sequence[SetUp]) -> Iterator[Block]:
     """Picture and holding of the first set-up, then one table of operations of all that share it."""
     figures = page.figures
-    facts = Facts(tuple(_facts(first, figures)))
+    facts = Facts(tuple(_facts(first, figures, _tail_words(first, page.operations))))
     pictures = [
         Figure(setup_picture(page.histories[part], first, figures)) for part in first.parts if part in page.histories
     ]
@@ -130,7 +130,8 @@ def _blocks(page: _Page, first: SetUp, others: Sequence[SetUp]) -> Iterator[Bloc
     for setup in others:
         cautions, more = _worked(page, setup)
         title = figures.prose(setup.title)
-        rows += [HoldingRow(str(setup.number), title, tuple(_facts(setup, figures)), tuple(cautions)), *more]
+        held = tuple(_facts(setup, figures, _tail_words(setup, page.operations)))
+        rows += [HoldingRow(str(setup.number), title, held, tuple(cautions)), *more]
         numbers.append(str(setup.number))
     if rows:
         yield Operations(f"Set-up{'s' if others else ''} {joined(numbers)}", tuple(rows))
@@ -152,9 +153,22 @@ def _worked(page: _Page, setup: SetUp) -> tuple[list[Caution], list[OperationRow
     return frames, list(operation_rows(operations, page.workshop, figures, frozenset((*own, *shared))))
 
 
-def _facts(setup: SetUp, figures: Figures) -> Iterator[Field]:
+def _tail_words(setup: SetUp, operations: Sequence[Operation]) -> str:
+    """Which centre stands in the tailstock, and that it is changed where another stood there before."""
+    numbers = [(int(one.number.partition(".")[0]), one.tail) for one in operations if one.tail]
+    here = list(dict.fromkeys(tail for number, tail in numbers if number == setup.number))
+    before = [tail for number, tail in numbers if number < setup.number]
+    if not here:
+        return ""
+    words = "; then ".join(here)
+    return f"{words}; changed from the {before[-1]}" if before and before[-1] != here[0] else words
+
+
+def _facts(setup: SetUp, figures: Figures, tail: str = "") -> Iterator[Field]:
     """How the work is held, to what it runs true, from what lengths are set, what must not be undone."""
     yield Field("held", sentence(figures.prose(joined((setup.holding, *_lengths_held(setup, figures))))))
+    if tail:
+        yield Field("tailstock", sentence(figures.prose(tail)))
     found = earned(setup)
     true_to = "" if setup.located == "bar" else without_part(setup.locates_on, setup)
     if true_to and setup.located != "bench":

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 from generator.making.figures import Figures
 from generator.making.operations import Operation
 from generator.making.operations_list import ToolRow, tools_for
+from generator.making.operations_threads import BY_HANDLE
 from generator.making.setups import SetUp
 from generator.making.tail_centre import WITH_REVOLVING
 from generator.plan.wording import BOX, in_short, joined, sentence
@@ -15,6 +17,7 @@ from generator.prints.content import Table, TextPage
 from generator.units import FileUnit
 
 __all__ = ["tools_page", "tools_table"]
+
 
 def tools_page(operations: Sequence[Operation], setups: Sequence[SetUp], unit: FileUnit) -> TextPage | None:
     """Tools, gauges and what holds the work on one page, what is missing first; None without operations."""
@@ -34,7 +37,7 @@ def _tables(operations: Sequence[Operation], setups: Sequence[SetUp], unit: File
             (8.0, 62.0, 80.0, 30.0), ("centre",), (), "Missing, and what stands in", close=True,
         )
     yield tools_table(rows, figures)
-    yield _pairs("To hold it", [*_holding(setups, figures), *_for_the_work(setups)])
+    yield _pairs("To hold it", [*_holding(setups, figures), *_centres(operations, setups), *_for_the_work(setups)])
 
 
 def tools_table(rows: Sequence[ToolRow], figures: Figures) -> Table:
@@ -62,6 +65,42 @@ def _holding(setups: Sequence[SetUp], figures: Figures) -> Iterator[tuple[str, s
         used.setdefault(setup.holding, []).append(f"{setup.number}.0")
     for holding, numbers in used.items():
         yield sentence(figures.prose(holding)).removesuffix("."), _set_ups(numbers)
+
+
+def _centres(operations: Sequence[Operation], setups: Sequence[SetUp]) -> Iterator[tuple[str, str]]:
+    """Centres, what drives the work and what goes with it. Source: common practice, no source."""
+    used: dict[str, list[str]] = {}
+    for setup in setups:
+        holding, number = setup.holding.casefold(), f"{setup.number}.0"
+        if setup.located == "centres":
+            head = "hollow centre" if "hollow centre" in holding else "centre"
+            used.setdefault(f"{head} for the headstock spindle", []).append(number)
+            used.setdefault("driver plate", []).append(number)
+        for word in ("carrier", "fork", "pin"):
+            if setup.located == "centres" and re.search(rf"\b{word}\b", holding):
+                used.setdefault(_DRIVERS[word], []).append(number)
+    for one in operations:
+        number = f"{one.number.partition('.')[0]}.0"
+        said = " ".join((one.step.text, *one.how))
+        wanted = [
+            f"{one.tail} for the tailstock" if one.tail else "",
+            "handle in the rear of the spindle" if one.speed_note == BY_HANDLE else "",
+            "test bar between centres" if "test bar" in said else "",
+            "parallel bar that runs true" if "a bar that runs true" in said else "",
+            "thread dial on the carriage" if "thread dial" in said else "",
+        ]
+        for name in filter(None, wanted):
+            numbers = used.setdefault(name, [])
+            if number not in numbers:
+                numbers.append(number)
+    for name, numbers in used.items():
+        yield sentence(name).removesuffix("."), _set_ups(numbers)
+
+
+_DRIVERS = {
+    "carrier": "carrier to the diameter, copper under its screw", "fork": "fork for the flats, on the driver plate",
+    "pin": "pin for the cross hole, in the driver plate",
+}
 
 
 def _for_the_work(setups: Sequence[SetUp]) -> Iterator[tuple[str, str]]:

@@ -13,6 +13,7 @@ from generator.making.route.measured import spare_mm
 from generator.making.route.trial import tried_together
 from generator.making.route.words import plain, the
 from generator.making.setups import Step, Way
+from generator.making.thread_blank import blank_words
 
 __all__ = ["ring_part"]
 
@@ -83,7 +84,7 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
         if one.side == "outside" and one.role != "chamfer":
             behind = _is_behind(piece, one, first)
             text = f"plunge {the(one.name)} behind what is larger" if behind else f"turn {the(one.name)}"
-            yield piece.cut("groove" if behind else "turn", text, one, also=_for_thread(one))
+            yield piece.cut("groove" if behind else "turn", text, one, also=blank_words(part, one))
     cut = {zone.surface: zone for zone in part.zones if zone.form == "thread"
            and part.surface(zone.surface).side == "inside"
            and not is_tapped(zone, part.surface(zone.surface).diameter.nominal_mm, ledger.workshop)}  # fmt: skip
@@ -92,11 +93,11 @@ def _from_bar(ledger: Ledger, piece: Workpiece, first: str) -> Iterator[Step]:
             yield from cored(piece, one, cut[one.name], first, ledger.workshop)
             continue
         if one in tapped and len(tapped) == len(inside):
-            yield piece.cut("drill", "centre, drill through to the tap drill", one, also=_for_thread(one),
+            yield piece.cut("drill", "centre, drill through to the tap drill", one, also=blank_words(part, one),
                             length_mm=piece.length_mm + _PART_OFF_MM)  # fmt: skip
             continue
         word = "bore through" if one.name == "bore" else f"bore {the(one.name)}"
-        yield piece.cut("bore", word, one, also=_for_thread(one))
+        yield piece.cut("bore", word, one, also=blank_words(part, one))
     for one in part.surfaces:
         if one.side.endswith("groove"):
             yield piece.cut("groove", f"cut {the(one.name)}", one)
@@ -125,10 +126,6 @@ def _held(piece: Workpiece, end: str) -> Surface:
     plain_ones = [one for one in outside if one.name not in threads] or outside
     at_end = [one for one in plain_ones if end in (one.near, one.far)]
     return max(at_end or plain_ones, key=lambda one: z_of[one.far] - z_of[one.near])
-
-
-def _for_thread(surface: Surface) -> str:
-    return f"dia {surface.diameter.nominal_mm:g} mm, for the thread" if surface.diameter.derived else ""
 
 
 def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> None:

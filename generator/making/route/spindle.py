@@ -16,6 +16,7 @@ from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.neck import neck_of, roughed_point, sawn_off
 from generator.making.route.words import CARRIER_CAUTION, FIRE_CAUTION, HOLES, POINT_MM, ROUGH_MM, plain, the
 from generator.making.setups import Step
+from generator.making.thread_blank import blank_words
 
 __all__ = ["Spindle", "is_spindle"]
 
@@ -162,7 +163,7 @@ class Spindle:
         clean = "; its shoulder just clean, no more" if self.way is not None else ""
         for one in sorted(self.body, key=lambda one: (one.role == "chamfer", -z_of[one.far])):
             fit = f", fit to its bearing as measured; last two cuts alike{clean}" if one.role == "seat" else ""
-            size = f"dia {one.diameter.nominal_mm:g} mm, for the thread" if one.diameter.derived else ""
+            size = blank_words(self.part, one)
             size = "" if one.role == "chamfer" else size
             tool = "micrometer" if one.role == "seat" else ""
             yield self.piece.cut("turn", f"turn {the(one.name)}{fit}", one, tool=tool, also=size)
