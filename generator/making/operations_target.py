@@ -271,6 +271,9 @@ def _leave(target: Target, blank: Blank) -> None:
     for one in target.passes:
         if not one.surface.near:
             continue
+        if target.step.work == "drill" and (span := _drilled_to(target, one)) is not None:
+            blank.open(*span, one.end_mm)
+            continue
         steps = _SLICES if one.surface.at else 1
         for number in range(steps):
             low = one.near_mm + one.length_mm * number / steps
@@ -318,6 +321,22 @@ def _hole_ends(target: Target) -> tuple[float, float]:
         return -BEYOND_MM, BEYOND_MM
     inwards = 1.0 if abs(start - low) < abs(start - high) else -1.0
     first, last = sorted((start - inwards * 10.0, start + inwards * deep))
+    return first, last
+
+
+def _drilled_to(target: Target, one: Pass) -> tuple[float, float] | None:
+    """Between which places a drill on its way to a surface leaves a hole: from the face it goes in at, so deep as told.
+
+    None where that face is not known.
+    """
+    assert target.part is not None
+    start = target.z_of.get(open_face(target.part, target.setup, target.z_of))
+    if start is None:
+        return None
+    inwards = 1.0 if abs(start - one.near_mm) < abs(start - one.far_mm) else -1.0
+    deep = one.length_mm if target.step.length_mm is None else target.step.length_mm
+    end = (one.near_mm if inwards > 0 else one.far_mm) + inwards * deep
+    first, last = sorted((start - inwards * 10.0, end))
     return first, last
 
 

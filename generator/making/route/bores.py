@@ -32,8 +32,10 @@ def roughed(piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
         yield Step("let it cool to the hand: warm steel measures large", work="measure")
 
 
-def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
+def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface], *, flat: bool = False) -> Iterator[Step]:
     """Bores from the front inwards; a groove and a thread follow the bore that they lie in.
+
+    `flat` is True where the floor of the deepest is drilled flat already: nothing is left there to square.
 
     Source: common practice, no source.
     """
@@ -51,7 +53,7 @@ def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[
         size = f"dia {bore.diameter.nominal_mm:g} mm, for the thread" if bore.diameter.derived else ""
         instrument = "bore gauge, depth micrometer" if bore.role == "pocket" else ""
         yield piece.cut("bore", f"bore {the(bore.name)}{fit}", bore, tool=instrument, also=size)
-        if bore is bores[-1]:
+        if bore is bores[-1] and not flat:
             yield _squared(piece, bore)
         for groove in grooves:
             if z_of[groove.near] > z_of[bore.near] - 1e-6 and z_of[groove.far] < z_of[bore.far] + 1e-6:
