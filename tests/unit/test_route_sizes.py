@@ -20,8 +20,8 @@ DRAWN_IN = centre(("6204-2RS", "6004-2RS"), socket={"taper": "Morse 4"}, shank={
 NUT = centre(retention={"style": "nut"}, cover={"style": "screwed"})
 
 
-def operations_of(job: Worked):
-    shop = usual_workshop()
+def operations_of(job: Worked, taper: int = 3):
+    shop = usual_workshop(taper)
     setups = job.kind.order(job.choices, job.tool, shop)
     return operations_for(job.tool, setups, shop, job.choices, stock_for(job.tool, setups, job.choices))
 
@@ -126,3 +126,24 @@ def test_the_rear_end_of_a_spindle_is_faced_to_a_told_length() -> None:
     setups = job.kind.order(job.choices, job.tool, usual_workshop())
     faced = next(row.faced_mm for row in stock_for(job.tool, setups, job.choices) if row.part == "spindle")
     assert facing.to == f"{faced:.1f} mm between the faced ends"
+
+
+def test_a_parting_blade_need_reach_no_deeper_than_the_wall() -> None:
+    """A drilled and turned ring falls off when the blade is through its wall: geometry."""
+    job = worked("revolving-centre", centre(
+        ("6002-2RS", "6001-2RS"), socket={"taper": "Morse 2"}, retention={"style": "nut"}, cover={"style": "screwed"},
+        passes={"holder_width": 12, "tip_ahead": 6, "work_diameter": 18},
+    ))
+    parted = [one for one in operations_of(job, 2) if one.step.work == "part"]
+    assert {one.cutter for one in parted} == {"parting blade, HSS"}
+    assert not any(one.missing for one in parted)
+
+
+def test_a_run_out_in_a_bore_wants_a_grooving_tool() -> None:
+    """A bar leaves the slope of its edge in both corners of a groove: common practice, no source."""
+    found = [one for one in operations_of(worked("revolving-centre", NUT)) if "run-out" in one.step.text]
+    opened = [one for one in found if one.step.work == "bore"]
+    assert opened
+    for one in opened:
+        assert one.cutter.startswith("inside grooving tool")
+        assert one.missing
