@@ -48,6 +48,7 @@ def drilled(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
         also.append(tip)
         how = (f"{tip} first, {figures.length(least, 0)} deep, then {name}", *how)
     how = (*how, *_as_drilled(target, drill, wanted, figures))
+    missing = (*missing, *_chuck_in_the_way(target, drill, deep, figures))
     return Chosen(f"{name}, {drill.shank} shank", how=how, also=tuple(also), missing=missing, rests_on=rests)
 
 
@@ -56,6 +57,20 @@ def _flat(wanted_mm: float, figures: Figures, rests: tuple[str, ...]) -> Chosen:
     name = f"drill {tool_size(wanted_mm, figures)} {FLAT}"
     how = ("turn slowly, feed by hand, draw it out often: without a point it wanders where it finds no hole",)
     return Chosen(name, how=how, missing=(f"{name}: grind a worn one, both lips square and alike",), rests_on=rests)
+
+
+def _chuck_in_the_way(target: Target, drill: Drill, deep: float, figures: Figures) -> Iterator[str]:
+    """A drill that stands too little out of its chuck for a hole far behind the face.
+
+    Source: common practice, no source.
+    """
+    face = target.z_of.get(target.setup.touches_off.partition("/")[2])
+    if face is None or target.main is None or face not in (min(target.z_of.values()), max(target.z_of.values())):
+        return
+    deep += min(abs(target.main.near_mm - face), abs(target.main.far_mm - face))
+    if deep > drill.out_mm + 1e-6 and not target.through:
+        name = f"drill {tool_size(drill.diameter_mm, figures)} that stands {figures.length(deep, 0)} out of its chuck"
+        yield f"{name}: braze or sleeve it on a longer shank thinner than itself; or buy the long series"
 
 
 def _as_drilled(target: Target, drill: Drill, wanted_mm: float, figures: Figures) -> Iterator[str]:

@@ -24,8 +24,8 @@ Milling = Literal["machine", "slide", "none"]
 Wheel = Literal["tool post", "none"]
 
 
-_CHUCKED_MM = 20.0
-"""Length of a straight shank that a drill chuck holds. Common practice, no source."""
+_CHUCKED_LEAST_MM, _CHUCKED_MM = 10.0, 20.0
+"""Length of a straight shank that a drill chuck holds, three diameters between these. Common practice, no source."""
 _MORSE_SHANK_MM = {1: 65.5, 2: 80.0, 3: 99.0, 4: 124.0}
 """Length of a drill's Morse shank with its tang. Source: DIN 228 form B, from memory."""
 
@@ -72,7 +72,8 @@ class Drill:
         122.0
         """
         taper = next((int(one) for one in self.shank if one.isdigit()), None) if self.shank != "straight" else None
-        held = _CHUCKED_MM if taper is None else _MORSE_SHANK_MM.get(taper, self.overall_mm - self.flute_mm)
+        chucked = min(max(_CHUCKED_LEAST_MM, 3.0 * self.diameter_mm), _CHUCKED_MM)
+        held = chucked if taper is None else _MORSE_SHANK_MM.get(taper, self.overall_mm - self.flute_mm)
         return max(0.0, self.overall_mm - held)
 
 

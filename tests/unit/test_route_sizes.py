@@ -10,7 +10,7 @@ from generator.description import face_positions
 from generator.making.operations import operations_for
 from generator.making.stock import stock_for
 from generator.making.usual import usual_workshop
-from tests.helpers import Worked, centre, worked
+from tests.helpers import Worked, centre, stacks, worked
 
 HALF = {"socket": {"taper": "Morse 3"}, "shank": {"end": "drawbar"},
         "point": {"form": "half", "material": "O1", "work_diameter": 14}}  # fmt: skip
@@ -147,3 +147,13 @@ def test_a_run_out_in_a_bore_wants_a_grooving_tool() -> None:
     for one in opened:
         assert one.cutter.startswith("inside grooving tool")
         assert one.missing
+
+
+def test_a_small_drill_waits_for_the_roughed_pockets_where_the_large_one_leaves_no_room() -> None:
+    """A 25 mm hole is not twice 24 mm wide; 66 mm in it and the rest are more than a 24 mm drill clears (table drills).
+    """
+    job = worked("revolving-centre", centre(stacks(6)["one"], socket={"taper": "Morse 6"}))
+    texts = [one.step.text for one in operations_of(job, 6)]
+    rest = next(i for i, text in enumerate(texts) if "to meet the hole" in text)
+    assert texts[rest - 1].startswith("rough the pocket")
+    assert not any(one.code == "order-drill-behind" for one in job.findings)

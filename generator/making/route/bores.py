@@ -17,8 +17,10 @@ _UNDER_MM = 0.5
 
 
 
-def roughed(piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
+def roughed(piece: Workpiece, pockets: Sequence[Surface], then: Sequence[Step] = ()) -> Iterator[Step]:
     """Fine bores roughed before any is finished, so that neither heat nor freed stress spoils one that is done.
+
+    `then` follows while all is rough and before it cools.
 
     Source: common practice, no source.
     """
@@ -28,6 +30,7 @@ def roughed(piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
             f"rough {the(bore.name)}, {_UNDER_MM:g} mm under", work="bore", surface=f"{piece.part.name}/{bore.name}",
             allowance_mm=_UNDER_MM,
         )  # fmt: skip
+    yield from then
     if fine:
         yield Step("let it cool to the hand: warm steel measures large", work="measure")
 

@@ -13,11 +13,13 @@ from generator.making.route.words import the
 from generator.making.setups import FLAT, Step
 from generator.making.workshop import Drill, Workshop
 
-__all__ = ["MEET_MM", "drilled", "from_the_front", "leaves_flat", "reach_of", "starter"]
+__all__ = ["MEET_MM", "drilled", "from_the_front", "leaves_flat", "reach_of", "starter", "the_rest"]
 
 _POINT_SHARE = 0.3
 """Length of a 118 degree point over its diameter. Geometry."""
 _UNDER_MM = 1.0
+_WIDE = 2.0
+"""A hole of so many diameters lets chips out beside the drill. Shop choice."""
 _NEAR_MM = 0.26
 """How far a drill of the drawer may be from the size. Shop choice."""
 MEET_MM = 2.0
@@ -99,17 +101,16 @@ def starter(
     piece: Workpiece, pockets: Sequence[Surface], tail: Sequence[Surface], shop: Workshop, front: str,
     held_by: Surface | None = None,
 ) -> Iterator[Step]:
-    """The hole from the front that lets the boring bar in, its floor, then the rest of a bore from the shank end.
+    """The hole from the front that lets the boring bar in, and its floor.
 
-    The large drill comes first: the small one then has no more to clear than what is left behind it. `held_by` is the
+    It comes before the small drill, which then has no more to clear than what is left behind it. `held_by` is the
     taper that alone holds the work: no drill is taken that would turn it in its socket.
     Source: common practice, no source; torque `making.driving`.
     """
     bores = [one for one in pockets if one.side == "inside"]
     if not bores:
         return
-    rest = [(one, rest_mm) for one in tail if (rest_mm := _rest_mm(piece, one, shop)) is not None]
-    met = [one for one, _ in rest]
+    met = [one for one in tail if _rest_mm(piece, one, shop) is not None]
     drill = _wide_drill(piece, bores, tail, shop, front, held_by)
     floor = min(piece.z_of[one.near] for one in bores)
     deepest = piece.z_of[front] - floor
@@ -129,14 +130,35 @@ def starter(
                 f"dia {drill.diameter_mm:g} mm, {flat_mm:.1f} mm from the front", "", (), "drill", "",
                 drill.diameter_mm, flat_mm,
             )  # fmt: skip
-    for one, rest_mm in rest:
-        begin = "drill" if drill is not None else "centre, then drill"
-        own_mm = piece.z_of[one.far] - piece.z_of[one.near]
-        yield Step(
+
+
+def the_rest(
+    piece: Workpiece, pockets: Sequence[Surface], tail: Sequence[Surface], shop: Workshop, front: str,
+    begun: Sequence[Step],
+) -> tuple[tuple[Step, ...], bool]:
+    """The rest of bores that were drilled from the shank end, and whether it waits until the pockets are roughed.
+
+    It waits where what has `begun` leaves a hole too narrow for the chips of a drill so deep in the work.
+    Source: common practice, no source; table drill_rules.
+    """
+    bores = [one for one in pockets if one.side == "inside"]
+    if not bores:
+        return (), False
+    wide_mm = max((step.diameter_mm or 0.0 for step in begun), default=0.0)
+    deepest = piece.z_of[front] - min(piece.z_of[one.near] for one in bores)
+    steps, waits = [], False
+    for one in tail:
+        rest_mm, size = _rest_mm(piece, one, shop), one.diameter.nominal_mm
+        if rest_mm is None:
+            continue
+        waits = waits or (wide_mm < _WIDE * size and rest_mm + deepest > reach_of(shop, one))
+        begin = "drill" if begun else "centre, then drill"
+        steps.append(Step(
             f"{begin} the rest of {the(one.name)}, to meet the hole from the shank end",
-            f"{piece.z_of[front] - floor + rest_mm:.1f} mm from the front", "", (), "drill",
-            f"{piece.part.name}/{one.name}", one.diameter.nominal_mm, min(own_mm, rest_mm),
-        )  # fmt: skip
+            f"{deepest + rest_mm:.1f} mm from the front", "", (), "drill", f"{piece.part.name}/{one.name}",
+            size, min(piece.z_of[one.far] - piece.z_of[one.near], rest_mm),
+        ))  # fmt: skip
+    return tuple(steps), waits
 
 
 def _rest_mm(piece: Workpiece, one: Surface, shop: Workshop) -> float | None:
