@@ -9,7 +9,7 @@ from typing import NamedTuple
 from generator.making.figures import Figures
 from generator.making.operations_blank import BEYOND_MM
 from generator.making.operations_target import Target
-from generator.making.operations_tools import Chosen, tool_size
+from generator.making.operations_tools import Chosen, inside_groove_tool, tool_size
 from generator.making.workshop import BoringBar, Workshop
 
 __all__ = [
@@ -18,6 +18,9 @@ __all__ = [
 
 ROOM_MM = 2.0
 """How much further than the hole is deep a bar must reach: chips, and the holder clear of the face. Shop choice."""
+
+RUN_OUT_MM = 2.0
+"""Width of the tool that opens a run-out in a bore: none is narrower. Source: `route.inside_thread`."""
 
 LEFT_MM = 0.5
 """Least that is left on the diameter for boring after a drill. Source: table boring_rules, common practice."""
@@ -158,6 +161,9 @@ def bored(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
     bore = _bore(target, sections)
     if main is None or bore is None:
         return Chosen("boring bar", "carbide", rests_on=rests[:1])
+    wide = target.step.diameter_mm
+    if wide is not None and wide > main.end_mm + LEFT_MM:
+        return inside_groove_tool(RUN_OUT_MM, (wide - main.end_mm) / 2)
     found = bar_for(bore, main.start_mm, sections, workshop, through=target.opens_through)
     if found is None:
         return _no_bar(target, bore, figures, rests[:1])

@@ -95,12 +95,16 @@ def length_text(distance_mm: float, from_face: str, workshop: Workshop, figures:
 
 
 def quill_text(depth_mm: float, from_face: str, workshop: Workshop, figures: Figures) -> str:
-    """Where a drill, reamer or tap in the tailstock stops.
+    """Where a drill, reamer or tap in the tailstock stops; by a tape where the quill does not go so far.
 
     Source: see `dial_move`.
     """
     depth = figures.length(depth_mm, 1)
+    tape = f"tape round the drill {depth} from the corner of its edges; stop with it at the {from_face}"
     if workshop.quill_dial is None:
-        return f"tape round the drill {depth} from the corner of its edges; stop with it at the {from_face}"
+        return tape
+    if depth_mm > workshop.quill_travel_mm:
+        travel = figures.length(workshop.quill_travel_mm, 0)
+        return f"{tape}; the quill goes {travel}: wound back, tailstock slid up and clamped again on the way"
     move = dial_move(depth_mm, workshop.quill_dial)
     return f"quill {in_words(move)} from where the full diameter enters the {from_face} ({depth})"

@@ -42,6 +42,12 @@ def figure_to(target: Target, figures: Figures) -> str:
     if target.part is not None:
         angled = (name.partition("/")[2] for name in target.step.cuts if name.endswith(("/angle", "/leg")))
         lines += [figures.prose(size_text(target.part, name)) for name in angled]
+    main = target.main
+    if target.step.work in {"bore", "drill"} and main is not None and main.surface.near and not main.left_mm:
+        cut = {name.rpartition("/")[0] for name, _ in target.sizes if name.endswith("/diameter")}
+        if target.sizes and main.surface.name not in cut and not main.surface.at:
+            why = ", for the thread" if main.surface.diameter.derived else ""
+            lines.insert(0, f"dia {figures.length(main.surface.diameter.nominal_mm)}{why}")
     if target.zone is not None:
         lines.insert(0, target.zone.text)
     lines += [f"dia {figures.length(one.end_mm)}" for one in target.passes if not one.surface.near]

@@ -74,11 +74,11 @@ class Pass:
 class Target:
     """One operation in terms of the part: `sizes` are those it brings to their limits, by address on the part.
 
-    `lengths` are those of the drawing among them; `face` is the face that
-    a facing cut makes, `hole_mm` what hole is there already where a centre hole is wanted. `material` is that of the
-    part, `hard` true where it has been hardened there, `through` where its hole goes through the whole part,
-    `opens_through` where some hole of the part does. `begins_mm` is how far from the end that it comes from an outside
-    tool goes in, None where it may cut all the way from there.
+    `lengths` are those of the drawing among them; `face` is the face that a facing cut makes, `hole_mm` what hole is
+    there already where a centre hole is wanted or a ring is parted. `material` is that of the part, `hard` true where
+    it has been hardened there, `through` where its hole goes through the whole part, `opens_through` where some hole
+    of the part does. `begins_mm` is how far from the end that it comes from an outside tool goes in, None where it may
+    cut all the way from there.
     """
 
     setup: SetUp
@@ -145,14 +145,18 @@ def target_of(tool: Tool, setup: SetUp, step: Step, blanks: Mapping[str, Blank])
     passes = passes or _band(part, setup, step, blank, z_of)
     face = _face_of(part, setup, step, names)
     lengths = tuple(one for one in part.lengths if one.name in names)
+    across = _across(part, blank, face, z_of) if step.work in {"face", "saw"} else 0.0
+    hole = _hole_at(blank, setup, z_of) if step.work == "centre" else 0.0
+    if step.work == "part":
+        across, hole = _parted(part, blank, setup, z_of)
     target = Target(
         setup, step, part, part.material, tuple(sizes_of(part, step)), passes,
         next((one for one in part.zones if one.name in names and one.form == "thread"), None),
         next((one for one in part.cross for name in names if name.partition("/")[0] == one.name), None),
         lengths, face,
-        _across(part, blank, face, z_of) if step.work in {"face", "part", "saw"} else 0.0,
+        across,
         _facing(part, blank, face, z_of) if face else _end_faced(blank, setup, step),
-        _hole_at(blank, setup, z_of) if step.work == "centre" else 0.0,
+        hole,
         blank.hardened and _gets_hard(part, surfaces), _is_through(part, surfaces, step, z_of), _hollow(part, z_of),
         z_of,
     )
@@ -222,6 +226,9 @@ def _leave(target: Target, blank: Blank) -> None:
     start = target.z_of.get(open_face(part, target.setup, target.z_of))
     for one in target.passes:
         if not one.surface.near:
+            continue
+        if target.step.work == "drill" and (span := _drilled_to(target, one)) is not None:
+            blank.open(*span, one.end_mm)
             continue
         if start is not None and not one.inside and target.begins_mm is None and _fed_along(target, one):
             # The tool is fed from the free end: what is before the surface comes down with it.
@@ -331,6 +338,22 @@ def _hole_ends(target: Target) -> tuple[float, float]:
     return first, last
 
 
+def _drilled_to(target: Target, one: Pass) -> tuple[float, float] | None:
+    """Between which places a drill on its way to a surface leaves a hole: from the face it goes in at, so deep as told.
+
+    None where that face is not known.
+    """
+    assert target.part is not None
+    start = target.z_of.get(open_face(target.part, target.setup, target.z_of))
+    if start is None:
+        return None
+    inwards = 1.0 if abs(start - one.near_mm) < abs(start - one.far_mm) else -1.0
+    deep = one.length_mm if target.step.length_mm is None else target.step.length_mm
+    end = (one.near_mm if inwards > 0 else one.far_mm) + inwards * deep
+    first, last = sorted((start - inwards * 10.0, end))
+    return first, last
+
+
 def _face_of(part: Part, setup: SetUp, step: Step, names: Sequence[str]) -> str:
     """The face that a facing or parting cut makes, "" for other work."""
     if step.work not in {"face", "part"}:
@@ -354,8 +377,19 @@ def _hole_at(blank: Blank, setup: SetUp, z_of: Mapping[str, float]) -> float:
     return 0.0 if z is None else max(blank.hole_mm(z - 0.5, z), blank.hole_mm(z, z + 0.5))
 
 
+def _parted(part: Part, blank: Blank, setup: SetUp, z_of: Mapping[str, float]) -> tuple[float, float]:
+    """Outside and hole between which a parting blade cuts, at the end away from the one that is worked from."""
+    low, high = _ends(part)
+    start = z_of.get(open_face(part, setup, z_of))
+    if start is None:
+        return blank.outside_mm(low, high), 0.0
+    # Just within the part: its outside and its hole are cut on past its end before the blade goes in.
+    near, far = (high - 0.2, high - 0.1) if abs(start - low) < abs(start - high) else (low + 0.1, low + 0.2)
+    return blank.outside_mm(near, far), blank.hole_mm(near, far)
+
+
 def _across(part: Part, blank: Blank, face: str, z_of: Mapping[str, float]) -> float:
-    """The diameter that a facing, parting or saw cut goes across."""
+    """The diameter that a facing or saw cut goes across."""
     if face not in z_of:
         return blank.outside_mm(*_ends(part))
     return blank.outside_mm(z_of[face] - 1.0, z_of[face] + 1.0)

@@ -13,7 +13,9 @@ from generator.making.workshop import BoringBar, Cutter, Workshop
 from generator.tables import Thread, thread
 from generator.units import INCH_MM
 
-__all__ = ["Chosen", "chosen_for", "groove_tool", "is_die", "thread_of", "tool_size", "turning_tool"]
+__all__ = [
+    "Chosen", "chosen_for", "groove_tool", "inside_groove_tool", "is_die", "thread_of", "tool_size", "turning_tool",
+]
 
 _CUTTERS_OF = {
     "turn": ("turn", "face"), "rough": ("turn", "face"), "taper": ("turn",), "face": ("face", "turn"),
@@ -24,6 +26,9 @@ _SUBSTITUTES = {
     "part": "hacksaw beside the line with the lathe stopped, then face", "groove": "grind a parting blade to the width",
     "thread": "grind an HSS blank to 60 degrees by the thread gauge", "knurl": "leave plain; no fit rests on a knurl",
 }
+_INSIDE = "grind a boring tool's tip to the width, clearance behind its heel"
+
+
 @dataclass(frozen=True, slots=True)
 class Chosen:
     """The tool of an operation: its name, its edge, what else is wanted, and what the shop lacks with a substitute."""
@@ -116,6 +121,15 @@ def _corner_mm(target: Target) -> float | None:
     return min(radii, default=None)
 
 
+def inside_groove_tool(width_mm: float, deep_mm: float) -> Chosen:
+    """A grooving tool for a bore, which is ground: a bar with its tip behind it reaches no corner of a groove.
+
+    Source: substitute common practice, no source.
+    """
+    name = f"inside grooving tool {width_mm:.2g} mm wide or less, {deep_mm:.2g} mm deep"
+    return Chosen(name, missing=(f"{name}: {_INSIDE}",))
+
+
 def groove_tool(target: Target, workshop: Workshop) -> Chosen:
     """A grooving or parting tool that is narrow enough for the groove and reaches deep enough.
 
@@ -127,7 +141,7 @@ def groove_tool(target: Target, workshop: Workshop) -> Chosen:
     inside = main is not None and main.inside
     width = main.length_mm if main is not None and main.length_mm > 0 else target.step.length_mm or 1000.0
     width += over_bar_mm(target)
-    deep = main.deep_mm if main is not None else target.across_mm / 2
+    deep = main.deep_mm if main is not None else (target.across_mm - target.hole_mm) / 2
     having = [one for one in workshop.cutters if one.work in {work, "groove", "part"} and not inside]
     fitting = [one for one in having if one.width_mm <= width + 1e-9 and one.reach_mm >= deep - 1e-9]
     if fitting:
@@ -139,7 +153,7 @@ def groove_tool(target: Target, workshop: Workshop) -> Chosen:
         return Chosen(best.name, best.material, nose, best.trailing_deg, best, how=how, rests_on=rests)
     place = "inside grooving tool" if inside else f"{'parting' if work == 'part' else 'grooving'} tool"
     name = f"{place} {min(width, 3.0):.2g} mm wide or less, {deep:.2g} mm deep"
-    other = "grind a boring tool's tip to the width, clearance behind its heel" if inside else _SUBSTITUTES[work]
+    other = _INSIDE if inside else _SUBSTITUTES[work]
     if work == "groove" and main is not None and main.surface.role == "relief" and width > 2.0:
         relief = next((one for one in workshop.cutters if one.work == "turn"), None)
         if relief is not None and not inside:

@@ -7,7 +7,7 @@ from typing import Literal
 
 from generator.findings import PRACTICE
 
-__all__ = ["ONE_SETTING", "WAYS", "Earned", "SetUp", "Step", "Way", "Work", "earned"]
+__all__ = ["FLAT", "ONE_SETTING", "WAYS", "Earned", "SetUp", "Step", "Way", "Work", "earned"]
 
 Way = Literal[
     "", "bar", "three-jaw", "soft jaws", "four-jaw", "mandrel", "centres", "finished taper", "own bearings", "bench"
@@ -101,6 +101,9 @@ class SetUp:
     before: str = ""
     no_return: str = ""
 
+
+FLAT = "ground flat across its end"
+"""In the text of a step of drilling: this drill has no point and leaves a flat floor."""
 
 ONE_SETTING = Earned(0.003, 0.005, "cut in one setting: what the spindle bearings leave", PRACTICE)
 

@@ -24,6 +24,12 @@ Milling = Literal["machine", "slide", "none"]
 Wheel = Literal["tool post", "none"]
 
 
+_CHUCKED_LEAST_MM, _CHUCKED_MM = 10.0, 20.0
+"""Length of a straight shank that a drill chuck holds, three diameters between these. Common practice, no source."""
+_MORSE_SHANK_MM = {1: 65.5, 2: 80.0, 3: 99.0, 4: 124.0}
+"""Length of a drill's Morse shank with its tang. Source: DIN 228 form B, from memory."""
+
+
 @dataclass(frozen=True, slots=True)
 class Dial:
     """A graduated collar: how far the slide moves for one division and for one turn, in mm of travel.
@@ -55,6 +61,20 @@ class Drill:
         72.0
         """
         return max(0.0, self.flute_mm - 1.5 * self.diameter_mm)
+
+    @property
+    def out_mm(self) -> float:
+        """How far it stands out of its chuck or socket: so deep it goes before that meets the work.
+
+        Source: Morse shanks DIN 228 form B from memory; grip of a drill chuck common practice, no source.
+
+        >>> Drill(11.5, 94.0, 142.0).out_mm
+        122.0
+        """
+        taper = next((int(one) for one in self.shank if one.isdigit()), None) if self.shank != "straight" else None
+        chucked = min(max(_CHUCKED_LEAST_MM, 3.0 * self.diameter_mm), _CHUCKED_MM)
+        held = chucked if taper is None else _MORSE_SHANK_MM.get(taper, self.overall_mm - self.flute_mm)
+        return max(0.0, self.overall_mm - held)
 
 
 @dataclass(frozen=True, slots=True)

@@ -209,6 +209,9 @@ def test_without_a_carriage_dial_the_top_slide_or_a_block_tells_the_length() -> 
         assert "feeler of 0.05 mm" in text
         assert "one turn of warning" in text
     assert "tape" in quill_text(18.0, "end", replace(shop, quill_dial=None), MM)
+    far = quill_text(70.8, "front", replace(shop, quill_dial=Dial(0.02, 3.0), quill_travel_mm=60.0), MM)
+    assert far.startswith("tape round the drill 70.8 mm")
+    assert "the quill goes 60 mm" in far
 
 
 def test_words_of_a_move() -> None:

@@ -57,6 +57,37 @@ def test_a_drill_that_is_not_there_is_told() -> None:
     }
 
 
+def behind(large_mm: float, deep_mm: float):
+    """The pocket opened by a drill of this size, the through bore behind it drilled so deep, both from the front."""
+
+    def changed(old: Step) -> Step:
+        if old.work != "drill":
+            return old
+        if old.surface == "body/pocket":
+            return replace(old, diameter_mm=large_mm, surface="", length_mm=24.0)
+        return replace(old, length_mm=deep_mm)
+
+    return with_steps(4, changed)
+
+
+def test_a_bore_behind_what_is_narrow_takes_its_share_of_the_flute() -> None:
+    """DIN 338: 10.5 mm clears 71.25 mm; chips leave beside it only in a hole twice as wide (shop choice)."""
+    free = {one.code for one in judged(behind(22.0, 60.0)) if one.severity == "warn"}
+    assert "order-drill-behind" not in free
+    (one,) = about(judged(behind(15.0, 60.0)), "order-drill-behind")
+    assert one.severity == "warn"
+    assert one.value == pytest.approx(71.25)
+    assert "twice as wide" in one.advice
+
+
+def test_a_chuck_does_not_enter_the_work() -> None:
+    """A straight shank is held 20 mm long (common practice, no source): 142 mm over all stand 122 out."""
+    stubby = tuple(Drill(10.5, 87.0, 100.0) if one.diameter_mm == 10.5 else one for one in usual_workshop().drills)
+    (one,) = about(judged(behind(22.0, 65.0), shop=given(drills=stubby)), "order-drill-chuck")
+    assert one.value == pytest.approx(80.0)
+    assert not about(judged(behind(22.0, 65.0)), "order-drill-chuck")
+
+
 def test_a_drill_across_is_measured_by_the_part() -> None:
     """The tommy hole of 5 mm goes through 16 mm of nose; DIN 338 gives 52 mm of flute, 44.5 of them usable."""
     plan = with_steps(11, lambda old: replace(old, diameter_mm=None, length_mm=None))

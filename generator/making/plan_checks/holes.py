@@ -19,6 +19,7 @@ _SAME_MM = 0.05
 _NEAR_MM = 0.5
 _WIDE = 2.0
 """A way in of so many diameters lets chips out beside the drill. Shop choice."""
+_OPENS = frozenset({"drill", "ream", "bore"})
 _MEET_MM = 2.0
 """How far two holes drilled from both ends must overlap. Shop choice."""
 
@@ -60,6 +61,7 @@ def _drilled(plan: Plan, cut: Cut) -> Iterator[Finding]:
             f"find one with a flute of {depth + _CHIPS * diameter:.0f} mm at least", source=_whose(plan),
         )  # fmt: skip
         return
+    yield from _behind(plan, cut, holes, depth, drill)
     if depth <= drill.usable_mm + 1e-6:
         return
     severity, advice = _short_drill(plan, holes, depth, drill)
@@ -69,6 +71,58 @@ def _drilled(plan: Plan, cut: Cut) -> Iterator[Finding]:
         f"{drill.flute_mm:g} mm carries chips out of {drill.usable_mm:.1f} mm",
         advice, value=drill.usable_mm, least=depth, source=f"{_DRILL_SOURCE}; {_whose(plan)}",
     )  # fmt: skip
+
+
+def _behind(
+    plan: Plan, cut: Cut, holes: list[tuple[Part, Surface, float, float]], depth: float, drill: Drill
+) -> Iterator[Finding]:
+    """A warning where the way in to a hole takes up the flute, or brings the chuck up to the work.
+
+    Of the chuck it is a note where nobody knows how long the drills are: the operation names the longer one.
+    """
+    for part, surface, *_ in holes:
+        before_mm, wide_mm = _way_in(plan, cut, part, surface, drill)
+        lacking: Severity = "note" if plan.workshop.is_default("drills") else "warn"
+        address, narrow_mm = f"{part.name}/{surface.name}", max(0.0, before_mm - wide_mm)
+        if narrow_mm > 1e-6 and depth <= drill.usable_mm + 1e-6 < depth + narrow_mm:
+            yield found(
+                "order-drill-behind", "warn", cut.setup, address,
+                f"{words(address)} lies {narrow_mm:.1f} mm behind what is solid or narrow: the drill of "
+                f"{drill.diameter_mm:g} mm clears its chips out of {drill.usable_mm:.1f} mm",
+                "open the way to it first, twice as wide as this drill, or drill less deep from this end",
+                value=drill.usable_mm, least=depth + narrow_mm, source=f"{_DRILL_SOURCE}; {_whose(plan)}",
+            )  # fmt: skip
+        if before_mm + depth > drill.out_mm + 1e-6 >= depth:
+            yield found(
+                "order-drill-chuck", lacking, cut.setup, address,
+                f"the drill of {drill.diameter_mm:g} mm stands {drill.out_mm:.0f} mm out of its chuck, its hole ends "
+                f"{before_mm + depth:.1f} mm below the face",
+                "take the long series, braze it on a longer shank, or drill less deep from this end",
+                value=drill.out_mm, least=before_mm + depth, source=f"geometry; {_whose(plan)}",
+            )  # fmt: skip
+
+
+def _way_in(plan: Plan, cut: Cut, part: Part, surface: Surface, drill: Drill) -> tuple[float, float]:
+    """How far a hole begins behind the end that the drill goes in at, and how much of that is open and wide by then.
+
+    Both are 0 where that end is not known.
+    """
+    z_of = plan.z_of(part)
+    ends, start = (min(z_of.values()), max(z_of.values())), z_of.get(cut.setup.touches_off.partition("/")[2])
+    if start not in ends or start is None:
+        return 0.0, 0.0
+    before_mm, wide_mm = min(abs(z - start) for z in plan.span(part, surface)), 0.0
+    for other in plan.steps_of(part.name, _OPENS):
+        if not other.is_before(cut):
+            continue
+        opened = [one for owner, one in inside_of(plan, other) if owner is part]
+        if not opened and other.place == cut.place and (other.step.diameter_mm or 0.0) >= _WIDE * drill.diameter_mm:
+            wide_mm = max(wide_mm, other.step.length_mm or 0.0)
+        for one in opened:
+            if (other.step.diameter_mm or one.diameter.nominal_mm) >= _WIDE * drill.diameter_mm:
+                reached = (abs(z - start) for z in plan.span(part, one))
+                wide_mm = max([wide_mm, *(mm for mm in reached if mm <= before_mm + 1e-6)])
+    return before_mm, wide_mm
 
 
 def _across(plan: Plan, cut: Cut) -> Iterator[tuple[float, float]]:

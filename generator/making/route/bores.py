@@ -19,10 +19,14 @@ _UNDER_MM = 0.5
 
 
 
-def roughed(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
+def roughed(
+    tool: Tool, piece: Workpiece, pockets: Sequence[Surface], then: Sequence[Step] = ()
+) -> Iterator[Step]:
     """Fine bores roughed before any is finished, so that neither heat nor freed stress spoils one that is done.
 
-    A floor made to measure is left short: what it is made to may come out smaller than drawn.
+    A floor made to measure is left short: what it is made to may come out smaller than drawn. `then` follows while all
+    is rough and before it cools.
+
     Source: common practice, no source.
     """
     fine = [one for one in pockets if one.side == "inside" and (one.role == "pocket" or one.diameter.tolerance_class)]
@@ -32,12 +36,15 @@ def roughed(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterato
             f"rough {the(bore.name)}, {_UNDER_MM:g} mm under" + (f", its floor {short:g} mm short" if short else ""),
             work="bore", surface=f"{piece.part.name}/{bore.name}", allowance_mm=_UNDER_MM, short_mm=short,
         )  # fmt: skip
+    yield from then
     if fine:
         yield Step("let it cool to the hand: warm steel measures large", work="measure")
 
 
-def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[Step]:
+def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface], *, flat: bool = False) -> Iterator[Step]:
     """Bores from the front inwards; a groove and a thread follow the bore that they lie in.
+
+    `flat` is True where the floor of the deepest is drilled flat already: nothing is left there to square.
 
     Source: common practice, no source.
     """
@@ -59,7 +66,7 @@ def bored(tool: Tool, piece: Workpiece, pockets: Sequence[Surface]) -> Iterator[
         instrument = "bore gauge, depth micrometer" if bore.role == "pocket" else ""
         cut = piece.cut("bore", f"bore {the(bore.name)}{fit}", bore, tool=instrument, also=size)
         yield replace(cut, short_mm=short_mm(tool, part, bore.near))
-        if bore is bores[-1]:
+        if bore is bores[-1] and not flat:
             yield _squared(piece, bore)
         for groove in grooves:
             if z_of[groove.near] > z_of[bore.near] - 1e-6 and z_of[groove.far] < z_of[bore.far] + 1e-6:

@@ -64,7 +64,7 @@ def cored(piece: Workpiece, core: Surface, zone: Zone, first: str, shop: Worksho
     yield Step(
         "open a run-out behind the rear: the parting blade takes it away",
         f"dia {wide:g} mm, {run_mm:.1f} mm wide, from {long_mm + _PARTED_MM:.1f} mm behind the {plain(first)}", "", (),
-        "bore", f"{piece.part.name}/{core.name}", None, deep,
+        "bore", f"{piece.part.name}/{core.name}", wide, deep,
     )  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from generator.making.route.by_hand import band_step, centred_by_hand, over_all,
 from generator.making.route.chuck import MOST_OUT, end_hole_text, in_chuck
 from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of
-from generator.making.route.holes import drilled, from_the_front, starter
+from generator.making.route.holes import drilled, from_the_front, leaves_flat, starter, the_rest
 from generator.making.route.ledger import Ledger, Workpiece
 from generator.making.route.neck import neck_of, roughed_point, sawn_off
 from generator.making.route.shank_back import at_back, back_and_shank, roughed_together
@@ -282,11 +282,14 @@ class Shank:
         steps = [*self.seated(), *first, self.piece.cut("face", "face the front", faces=[self.front])]
         steps += [self.piece.cut("turn", f"turn {the(one.name)}", one) for one in front]
         alone = None if self._drawbar() else self.taper
-        steps += starter(self.piece, self.pockets, () if through else self.tail, self.shop, self.front, alone)
+        tail = () if through else self.tail
+        begun = tuple(starter(self.piece, self.pockets, tail, self.shop, self.front, alone))
+        rest, waits = the_rest(self.piece, self.pockets, tail, self.shop, self.front, begun)
+        steps += (*begun, *(() if waits else rest))
         for one in through:
             steps += from_the_front(self.piece, one, self.shop)
-        steps += roughed(self.ledger.tool, self.piece, self.pockets)
-        steps += bored(self.ledger.tool, self.piece, self.pockets)
+        steps += roughed(self.ledger.tool, self.piece, self.pockets, rest if waits else ())
+        steps += bored(self.ledger.tool, self.piece, self.pockets, flat=leaves_flat(begun))
         names = [*finished, self.front, *(one.name for one in (*front, *self.pockets))]
         pocket_names = {one.name for one in self.pockets}
         names += [zone.name for zone in self.part.zones if zone.surface in pocket_names]
