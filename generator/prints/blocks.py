@@ -45,6 +45,8 @@ _AFTER_FACTS_MM, _FAR_CAUTION_MM = 2.0, 0.7
 _LETTERS_PER_MM = 0.46
 """Letters of a page read from afar in a millimetre of a line, roughly."""
 # What is higher than a page begins on one of which so much is left. Shop choice.
+_FIRST_ROW_MM = 25.0
+"""Room for the head of a table of operations and its first row. Shop choice."""
 _BEGIN_SHARE = 0.25
 # Notes higher than this flow by themselves.
 _MOST_NOTES_MM = 60.0
@@ -92,7 +94,14 @@ def _group(block: Group, page: Page, mark: Bookmark | None) -> list[Any]:
         # Parted between two clampings where else the page before would end above its middle.
         first_mm = _whole_mm(flowables((Paragraph(first.title, "strong"), *first.blocks), page))
         return [CondPageBreak(min(whole_mm, max(first_mm, page.height_mm / 2)) * mm), *parts]
-    return [CondPageBreak(_BEGIN_SHARE * page.height_mm * mm), *parts]
+    least_mm = max(_BEGIN_SHARE * page.height_mm, _lead_mm(block, page) + _FIRST_ROW_MM)
+    return [CondPageBreak(min(least_mm, page.height_mm) * mm), *parts]
+
+
+def _lead_mm(block: Group, page: Page) -> float:
+    """How high stands what comes before the first table of operations: title, picture, how the work is held."""
+    index = next((at for at, one in enumerate(block.blocks) if isinstance(one, Operations)), 0)
+    return _whole_mm([page.letter(block.title, "group"), *flowables(block.blocks[:index], page)])
 
 
 def _first_clamping(block: Group) -> Group | None:
