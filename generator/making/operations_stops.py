@@ -154,6 +154,8 @@ def _stops(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str
         return
     if turned or (work in {"face", "part"} and (target.lengths or _is_shoulder(target))):
         found = _along(target)
+        if found is not None and found[0] <= 0.005 and _turned_to_a_shoulder(target, _touched(target)):
+            yield f"at the {found[1]}, where it was touched: no deeper"
         if found is not None and found[0] > 0.005:
             yield from _read_first(target, found[1], figures)
             past = _past_the_end(target) if turned else None
@@ -314,10 +316,26 @@ def _along(target: Target) -> tuple[float, str] | None:
         return None
     # The front of a head on a bought shank is faced last: what is turned before it is set from the socket.
     at_socket = target.setup.touches_off == SOCKET_END and target.main is not None and not target.main.inside
-    start = touched if target.face or at_socket else _open_face(target)
+    shoulder = _turned_to_a_shoulder(target, touched)
+    start = touched if target.face or at_socket or shoulder else _open_face(target)
     if start not in z_of or made not in z_of:
         return None
     return abs(z_of[made] - z_of[start]), _face_name(target, start)
+
+
+def _turned_to_a_shoulder(target: Target, touched: str) -> bool:
+    """True where the face touched off on is a shoulder between the centres, made before: all is set from it.
+
+    One touch serves the whole set-up; a second one, on the end beside the centre, would only add its doubt.
+    Source: common practice, no source.
+    """
+    part, z_of, main = target.part, target.z_of, target.main
+    if part is None or main is None or main.inside or touched not in z_of or target.setup.located != "centres":
+        return False
+    ends = (min(z_of.values()), max(z_of.values()))
+    is_end = any(abs(z_of[touched] - z) < 1e-6 for z in ends)
+    made = f"{part.name}/{touched}" not in target.setup.finishes
+    return not is_end and made and not why_hidden(part, target.setup, touched, z_of)
 
 
 def _face_name(target: Target, face: str) -> str:

@@ -140,3 +140,22 @@ def test_what_tightens_and_locks_is_told_where_it_is_done_and_lies_ready(
         if one.step.size.endswith("N m"):
             assert one.instrument == ""
             assert "compound" in last[last.index(one) - 1].step.text
+
+
+@pytest.mark.parametrize(("cover", "retention"), [("snap ring", "circlip"), ("screwed", "nut")])
+def test_seats_after_the_fire_are_all_set_from_the_shoulder_that_was_touched(cover: str, retention: str) -> None:
+    """One touch for one setting: common practice, no source."""
+    number = next(one.number for one in setups_of(cover, retention) if "seats at one setting" in one.title)
+    mine = [one for one in operations_of(cover, retention) if one.number.startswith(f"{number}.")]
+    along = [one for one in mine if one.step.work in {"turn", "groove", "thread"} and "chamfer" not in one.step.text]
+    stops = [one.stop for one in along]
+    assert len(stops) >= 2
+    assert all("shoulder" in stop for stop in stops), stops
+    assert "at the shoulder, where it was touched" in stops[0]
+
+
+def test_edges_are_broken_after_the_last_face_of_a_ring() -> None:
+    """Whatever is faced has a burr: common practice, no source."""
+    faced = [one for one in setups_of("screwed", "nut") if one.title.endswith(": to length")]
+    assert len(faced) >= 3
+    assert all(one.steps[-1].work == "deburr" for one in faced)

@@ -158,7 +158,8 @@ def _to_length(ledger: Ledger, piece: Workpiece, first: str, second: str) -> Non
         "face", "face to length, both faces parallel within 0.005 mm", faces=[second], tool="micrometer, three places"
     )
     ledger.add(
-        part, "to length", words, located, f"{part.name}/{held.name}", f"{part.name}/{second}", [second], [step],
+        part, "to length", words, located, f"{part.name}/{held.name}", f"{part.name}/{second}", [second],
+        [step, Step("break the edges of the new face, inside and out", work="deburr")],
         grips=f"{part.name}/{held.name}", grip_mm=grip, out_mm=piece.length_mm - grip,
         indicate="the faced side by pushing it flat: no gap under a feeler",
         caution="Light cuts, kept cool: warmth lets the glue go. Warm it off afterwards, wipe it clean."
