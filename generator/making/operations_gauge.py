@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from generator.description import Size
 from generator.making.figures import Figures
+from generator.making.flat_height import less_words
 from generator.making.operations_target import Target
 from generator.making.workshop import Workshop
 from generator.reckoning.amounts import need
@@ -61,6 +62,11 @@ def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
     Source: common practice, no source.
     """
     work, main = target.step.work, target.main
+    flat = less_words(target.part, target.cross, target.step.allowance_mm) if target.part and target.cross else None
+    if flat is not None:
+        tool = "depth rod of the calipers" if target.step.allowance_mm > 0 else "depth micrometer"
+        head, less_mm = flat
+        return Gauge(f"{tool} from the top of the {head}: half its measured diameter less {figures.length(less_mm)}")
     if work == "rough" or target.step.allowance_mm > 0:
         return Gauge("calipers")
     if target.step.tool.startswith("micrometer"):
