@@ -13,6 +13,8 @@ from generator.making.workshop import Workshop
 __all__ = ["HEAT_TREATER", "chosen_beside", "lacks_beside"]
 
 HEAT_TREATER = "order to a heat-treater: steel, hardness, what stays soft"
+TAKEN = ", taken as there till the shop file says"
+"""Stands behind what the plan counts on though nobody gave it."""
 FLAT_GRINDER = "surface grinder, else a bench wheel and then a hard stone"
 """What grinds a flat in a vice. Common practice, no source."""
 _FIRE = frozenset({"harden", "temper", "case"})
@@ -58,16 +60,18 @@ def lacks_beside(target: Target, workshop: Workshop) -> Iterator[str]:
     """
     work = target.step.work
     if work == "mill" and workshop.is_default("milling"):
-        yield "milling machine or slide: saw beside the line and file by a filing guide, measured across"
+        yield f"milling machine or slide{TAKEN}: saw beside the line and file by a filing guide, measured across"
     on_lathe = target.setup.located != "bench"
     if work == "grind" and on_lathe and (workshop.wheel == "none" or workshop.is_default("wheel")):
-        yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last 0.01 mm"
+        taken = TAKEN if workshop.is_default("wheel") else ""
+        instead = "a die grinder clamped on the top slide, or a hard stone for the last 0.01 mm"
+        yield f"wheel on the tool post{taken}: {instead}"
     if not workshop.is_default("furnace_c") or heat_of(target.step) is None:
         return
     if work == "case":
-        yield "furnace with a closed box: a heat-treater by post, or a steel that hardens through"
+        yield f"furnace with a closed box{TAKEN}: a heat-treater by post, or a steel that hardens through"
     if work in {"harden", "temper"}:
-        yield "furnace: torch and firebrick hearth, an oven with a thermometer for tempering"
+        yield f"furnace{TAKEN}: torch and firebrick hearth, an oven with a thermometer for tempering"
 
 
 def _sent_out(target: Target, workshop: Workshop) -> tuple[str, ...]:

@@ -201,3 +201,14 @@ def test_a_run_out_finer_than_the_indicator_is_on_the_missing_list(screwed: Work
 
     assert lacking(0.01)
     assert not lacking(0.002)
+
+
+def test_what_nobody_gave_and_the_plan_counts_on_says_so(screwed: Worked) -> None:
+    """The list of what is missing and the page of defaults speak of the same mill, wheel and furnace."""
+    lacks = [text for _, one in route(screwed) for text in one.missing if re.match("milling|wheel|furnace", text)]
+    assert lacks
+    assert all("taken as there" in text.partition(": ")[0] for text in lacks)
+    without = replace(SHOP, wheel="none", defaults=SHOP.defaults - {"wheel"})
+    wheel = [text for _, one in route(screwed, without) for text in one.missing if text.startswith("wheel")]
+    assert wheel
+    assert not any("taken as there" in text for text in wheel)
