@@ -13,6 +13,10 @@ from generator.making.workshop import Workshop
 __all__ = ["HEAT_TREATER", "chosen_beside", "lacks_beside"]
 
 HEAT_TREATER = "order to a heat-treater: steel, hardness, what stays soft"
+TAKEN = ", taken as there till the shop file says"
+"""Stands behind what the plan counts on though nobody gave it."""
+FLAT_GRINDER = "surface grinder, else a bench wheel and then a hard stone"
+"""What grinds a flat in a vice. Common practice, no source."""
 _FIRE = frozenset({"harden", "temper", "case"})
 _RESTS: dict[str, tuple[str, ...]] = {
     "mill": ("milling",), "grind": ("wheel",), "harden": ("furnace_c",), "temper": ("furnace_c",),
@@ -36,8 +40,9 @@ def chosen_beside(target: Target, workshop: Workshop) -> Chosen | None:
             rests = tuple(name for name in rests if name == "furnace_c")
         return Chosen(HEAT_TREATER if out else fire_tool(target.step, workshop), how=out, rests_on=rests)
     if work == "grind":
-        bench = target.setup.located == "bench"
-        without = "bench grinder, then a hard stone" if bench else "die grinder clamped on the top slide"
+        if target.setup.located == "bench":
+            return Chosen(FLAT_GRINDER)
+        without = "die grinder clamped on the top slide"
         return Chosen(without if workshop.wheel == "none" else "wheel on the tool post", rests_on=rests)
     if work == "mill":
         on_slide = workshop.milling == "slide"
@@ -55,15 +60,18 @@ def lacks_beside(target: Target, workshop: Workshop) -> Iterator[str]:
     """
     work = target.step.work
     if work == "mill" and workshop.is_default("milling"):
-        yield "milling machine or slide: saw beside the line and file by a filing guide, measured across"
-    if work == "grind" and (workshop.wheel == "none" or workshop.is_default("wheel")):
-        yield "wheel on the tool post: a die grinder clamped on the top slide, or a hard stone for the last 0.01 mm"
+        yield f"milling machine or slide{TAKEN}: saw beside the line and file by a filing guide, measured across"
+    on_lathe = target.setup.located != "bench"
+    if work == "grind" and on_lathe and (workshop.wheel == "none" or workshop.is_default("wheel")):
+        taken = TAKEN if workshop.is_default("wheel") else ""
+        instead = "a die grinder clamped on the top slide, or a hard stone for the last 0.01 mm"
+        yield f"wheel on the tool post{taken}: {instead}"
     if not workshop.is_default("furnace_c") or heat_of(target.step) is None:
         return
     if work == "case":
-        yield "furnace with a closed box: a heat-treater by post, or a steel that hardens through"
+        yield f"furnace with a closed box{TAKEN}: a heat-treater by post, or a steel that hardens through"
     if work in {"harden", "temper"}:
-        yield "furnace: torch and firebrick hearth, an oven with a thermometer for tempering"
+        yield f"furnace{TAKEN}: torch and firebrick hearth, an oven with a thermometer for tempering"
 
 
 def _sent_out(target: Target, workshop: Workshop) -> tuple[str, ...]:

@@ -19,8 +19,8 @@ CAUTIONS = {
     "temper": "The piece looks cold and is not: tongs.",
     "case": "Open the box cool and in fresh air; tongs; no damp in a hot furnace.",
     "stop off": "Brush only; fumes of the paste and of copper plating: fresh air.",
-    "grind": "Sparks and grit: glasses, slides and bed covered and wiped after, bearings sealed off; ring the wheel, "
-             "stand aside at its start.",
+    "grind": "Sparks and grit: glasses, slides and bed covered and wiped after; ring the wheel, stand aside at its "
+             "start.",
     "lap": "Lapping compound never near bearings and slides: wash both before anything is put together.",
     "knurl": "Chips are needles: brush, no rag near the rollers.",
     "saw": "Vice jaws tight, soft jaws on finished faces; the last strokes slow.",
@@ -46,6 +46,11 @@ FILING_IN_VICE = "Filing: handle on the file, soft jaws tight; edges cut, chips 
 HALF_NUTS_IN = (
     "Half-nuts are not opened between passes: hand on the switch, tool drawn out before the spindle stops and turns "
     "back; reverse only at a standstill, a screwed-on chuck locked. Try the run-out dry with the tool withdrawn."
+)
+GRIND_ON_BENCH = "Sparks and grit: glasses; ring the wheel, stand aside at its start; work held in a vice, not by hand."
+GRIND_IN_BEARINGS = (
+    "Sparks and grit: glasses, slides and bed covered and wiped after, bearings sealed off; ring the wheel, stand "
+    "aside at its start."
 )
 BORING_BLIND = "Boring blind: feed off well before the floor, the last by hand; stop to clear chips, no finger."
 LONG_DRILL = "A deep drill packs and snatches: clear it often, do not hold the drill chuck by hand."
@@ -101,6 +106,8 @@ def caution_of(
     step, main = target.step, target.main
     turned_by_hand = by_hand and step.work == "thread"
     usual = FILING_IN_VICE if step.work == "file" and target.setup.located == "bench" else CAUTIONS.get(step.work, "")
+    if step.work == "grind":
+        usual = {"bench": GRIND_ON_BENCH, "own bearings": GRIND_IN_BEARINGS}.get(target.setup.located, usual)
     usual = HALF_NUTS_IN if half_nuts_in else usual
     found = [step.caution, BY_HANDLE_CAUTION if turned_by_hand else usual]
     inside = main is not None and main.inside

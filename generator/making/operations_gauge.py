@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.description import Size
 from generator.making.figures import Figures
+from generator.making.flat_height import less_words
+from generator.making.heat_here import heat_of
 from generator.making.operations_target import Target
+from generator.making.setups import Step
 from generator.making.workshop import Workshop
 from generator.reckoning.amounts import need
 from generator.units import INCH_MM
@@ -24,14 +28,16 @@ _OTHERS = {
     "taper": "marking blue and the quill's own socket (or a sleeve), then the stand-off by depth gauge",
     "point": "protractor or centre gauge at 60 degrees, then the indicator",
     "thread": "its mate, else a thread gauge",
-    "harden": "old smooth file",
-    "temper": "the colour on a bright face",
     "indicate": "dial test indicator",
     "centre": "calipers across the mouth",
     "deburr": "thumbnail",
     "fit": "the mating piece, clean and dry",
     "saw": "rule", "part": "calipers",
 }
+
+
+_HEATED = frozenset({"harden", "temper", "case"})
+_ASKED = re.compile(r"([\d.]+) mm or less")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,15 +67,23 @@ def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
     Source: common practice, no source.
     """
     work, main = target.step.work, target.main
+    flat = less_words(target.part, target.cross, target.step.allowance_mm) if target.part and target.cross else None
+    if flat is not None:
+        tool = "depth rod of the calipers" if target.step.allowance_mm > 0 else "depth micrometer"
+        head, less_mm = flat
+        return Gauge(f"{tool} from the top of the {head}: half its measured diameter less {figures.length(less_mm)}")
     if work == "rough" or target.step.allowance_mm > 0:
         return Gauge("calipers")
     if target.step.tool.startswith("micrometer"):
         return Gauge(target.step.tool, rests_on=_finest(workshop))
+    if work in _HEATED:
+        return Gauge(_of_heat(target.step))
     role = main.surface.role if main is not None else ""
     for key in (role, work):
         if key in _OTHERS and key != "thread":
             reads = key in {"point", "indicate"} and workshop.is_default("indicator_mm")
-            return Gauge(_OTHERS[key], rests_on=("indicator_mm",) if reads else ())
+            lacks = tuple(_finer_indicator(target, workshop, figures)) if work == "indicate" else ()
+            return Gauge(_OTHERS[key], lacks, ("indicator_mm",) if reads else ())
     if target.zone is not None:
         return _thread(target)
     found = list(_of_sizes(target, workshop, figures)) or ([Gauge("calipers")] if target.step.cuts else [])
@@ -77,6 +91,32 @@ def gauge_for(target: Target, workshop: Workshop, figures: Figures) -> Gauge:
     missing = tuple(dict.fromkeys(text for one in found for text in one.missing))
     rests = tuple(dict.fromkeys(text for one in found for text in one.rests_on))
     return Gauge("; ".join(names), missing, rests)
+
+
+def _of_heat(step: Step) -> str:
+    """What tells a heat: below red only a thermometer, or a colour that the step itself names.
+
+    Source: common practice, no source; a magnet lets go at about 770 °C, from memory.
+    """
+    if heat_of(step) is None:
+        return ""
+    if step.work == "temper":
+        seen = "straw" in step.size
+        return "thermometer in the oven" + (", or the colour on a bright face" if seen else "")
+    if step.work == "harden":
+        return "thermometer of the furnace, else the colour in the shade and a magnet that no longer pulls"
+    return "thermometer of the furnace"
+
+
+def _finer_indicator(target: Target, workshop: Workshop, figures: Figures) -> Iterator[str]:
+    """An indicator that reads what is asked for, where the shop's does not."""
+    asked = _ASKED.match(target.step.size)
+    if asked is not None and workshop.indicator_mm > float(asked[1]) + 1e-9:
+        reads = _reading(workshop.indicator_mm, figures)
+        yield (
+            f"indicator finer than {reads}: borrow one that reads 0.002 mm; or a long arm on the one that is there, a "
+            "lever of five to one"
+        )
 
 
 def _thread(target: Target) -> Gauge:

@@ -48,7 +48,7 @@ __all__ = ["NO_SPEED", "Settings", "settings_of"]
 NO_SPEED = {
     "saw": "hacksaw or bandsaw, the lathe stands",
     "tap": "by hand, the spindle out of gear",
-    "mill": "speed of the milling machine, which the shop file does not list",
+    "mill": "speed by the end mill's diameter: `tailstock reckon speed`",
     "file": "by hand in the vice",
     "harden": "no spindle", "temper": "no spindle", "case": "no spindle", "stop off": "no spindle",
     "press": "no spindle", "fit": "no spindle", "mark": "no spindle", "hold": "spindle stands",

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from generator.description import Length, Part, Size, diameter_at
 from generator.making.cuts import limits_text, size_text
 from generator.making.figures import Figures
+from generator.making.flat_height import below_top
 from generator.making.operations_bores import mouth_of
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
 from generator.making.operations_faces import cut_here, open_face
@@ -69,6 +70,10 @@ def _labelled(target: Target, name: str, size: Size, figures: Figures) -> str:
         return limits_in(size, figures, f"{_plain(name)} ")
     key = name.rpartition("/")[2]
     sign = _SIGNS.get(key, "dia ") if key != "height" else ""
+    depth = below_top(part, size) if key == "height" else None
+    if depth is not None:
+        low, high, head = depth
+        return f"{figures.within(low, high)} {figures.unit} below the top of the {head}"
     text = limits_in(size, figures, sign)
     return f"{text} above the axis" if key == "height" else text
 

@@ -51,7 +51,7 @@ def setup_pages(
         for part in tool.made if any(part.name in setup.parts for setup in setups)
     }  # fmt: skip
     moved = {setup.number: [one for one in transfers(tool, setups) if one.setup == setup.number] for setup in setups}
-    page = _Page(tool, histories, operations, moved, workshop, figures)
+    page = _Page(tool, histories, operations, moved, workshop, figures, blanks)
     read = tuple(how_to_read(tuple(operations), workshop, figures, pictured=bool(histories)))
     lead = [Group("How the pages of the set-ups are read", (Facts(read),))] if read and setups else []
     pages = []
@@ -72,6 +72,7 @@ class _Page:
     moved: Mapping[int, Sequence[Transfer]]
     workshop: Workshop
     figures: Figures
+    blanks: Mapping[str, StockRow]
 
 
 def _tables(run: Sequence[SetUp]) -> Iterator[list[SetUp]]:
@@ -115,7 +116,7 @@ def _of(setup: SetUp, operations: Sequence[Operation]) -> list[Operation]:
 def _blocks(page: _Page, first: SetUp, others: Sequence[SetUp]) -> Iterator[Block]:
     """Picture and holding of the first set-up, then one table of operations of all that share it."""
     figures = page.figures
-    facts = Facts(tuple(_facts(first, figures, _tail_words(first, page.operations))))
+    facts = Facts(tuple(_facts(page, first)))
     pictures = [
         Figure(setup_picture(page.histories[part], first, figures)) for part in first.parts if part in page.histories
     ]
@@ -130,7 +131,7 @@ def _blocks(page: _Page, first: SetUp, others: Sequence[SetUp]) -> Iterator[Bloc
     for setup in others:
         cautions, more = _worked(page, setup)
         title = figures.prose(setup.title)
-        held = tuple(_facts(setup, figures, _tail_words(setup, page.operations)))
+        held = tuple(_facts(page, setup))
         rows += [HoldingRow(str(setup.number), title, held, tuple(cautions)), *more]
         numbers.append(str(setup.number))
     if rows:
@@ -164,9 +165,30 @@ def _tail_words(setup: SetUp, operations: Sequence[Operation]) -> str:
     return f"{words}; changed from the {before[-1]}" if before and before[-1] != here[0] else words
 
 
-def _facts(setup: SetUp, figures: Figures, tail: str = "") -> Iterator[Field]:
+_REST_MM = 3.0
+"""Bar behind the jaws below which nothing is said of it: facing takes as much. Shop choice."""
+
+
+def _rest_of_bar(page: _Page, setup: SetUp) -> Iterator[str]:
+    """Where the rest of a bar stands that is longer than what is held and what is out.
+
+    Source: arithmetic with the blank.
+    """
+    blank = next((page.blanks[part] for part in setup.parts if part in page.blanks), None)
+    if setup.located != "bar" or setup.grips != "bar" or setup.grip_mm is None or setup.out_mm is None or blank is None:
+        return
+    rest = blank.cut_mm - setup.grip_mm - setup.out_mm
+    if rest > _REST_MM:
+        goes = blank.bar_mm <= page.workshop.spindle_bore_mm + 1e-9
+        where = "in the bore of the spindle" if goes else "behind the jaws, in the chuck"
+        yield f"the other {page.figures.length(rest, 0)} or so {where}"
+
+
+def _facts(page: _Page, setup: SetUp) -> Iterator[Field]:
     """How the work is held, to what it runs true, from what lengths are set, what must not be undone."""
-    yield Field("held", sentence(figures.prose(joined((setup.holding, *_lengths_held(setup, figures))))))
+    figures, tail = page.figures, _tail_words(setup, page.operations)
+    held = (setup.holding, *_lengths_held(setup, figures), *_rest_of_bar(page, setup))
+    yield Field("held", sentence(figures.prose(joined(held))))
     if tail:
         yield Field("tailstock", sentence(figures.prose(tail)))
     found = earned(setup)

@@ -178,3 +178,37 @@ def test_a_revolving_centre_that_turns_no_faster_is_not_spoken_of(screwed: Worke
     for _, one in route(screwed):
         found = re.search(r"; (\d+) rpm with a revolving centre", one.speed_note)
         assert found is None or float(found[1]) != one.rpm, one.number
+
+
+def test_a_heat_is_told_by_what_can_tell_it(screwed: Worked) -> None:
+    """From memory: a file tells hardness when cold; steel shows no colour at 150 to 200 °C within the hour it takes."""
+    fire = {"harden", "temper", "case"}
+    heated = [one for _, one in route(screwed) if one.step.work in fire and "°C" in one.step.size]
+    assert heated
+    for one in heated:
+        assert "file" not in one.instrument, one.number
+        assert "thermometer" in one.instrument
+        if one.step.work == "temper" and "straw" not in one.step.size:
+            assert "colour" not in one.instrument, one.number
+
+
+def test_a_run_out_finer_than_the_indicator_is_on_the_missing_list(screwed: Worked) -> None:
+    """Arithmetic: 0.005 mm is half a division of an indicator that reads 0.01 mm."""
+    def lacking(reads_mm: float) -> list[str]:
+        shop = replace(SHOP, indicator_mm=reads_mm)
+        return [one.number for _, one in route(screwed, shop) if one.step.size == "0.005 mm or less"
+                and any(text.startswith("indicator finer than") for text in one.missing)]  # fmt: skip
+
+    assert lacking(0.01)
+    assert not lacking(0.002)
+
+
+def test_what_nobody_gave_and_the_plan_counts_on_says_so(screwed: Worked) -> None:
+    """The list of what is missing and the page of defaults speak of the same mill, wheel and furnace."""
+    lacks = [text for _, one in route(screwed) for text in one.missing if re.match("milling|wheel|furnace", text)]
+    assert lacks
+    assert all("taken as there" in text.partition(": ")[0] for text in lacks)
+    without = replace(SHOP, wheel="none", defaults=SHOP.defaults - {"wheel"})
+    wheel = [text for _, one in route(screwed, without) for text in one.missing if text.startswith("wheel")]
+    assert wheel
+    assert not any("taken as there" in text for text in wheel)

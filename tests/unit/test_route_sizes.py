@@ -116,7 +116,15 @@ def test_a_half_point_tells_what_its_flat_is_roughed_to_and_how_it_runs_out() ->
     assert [one.step.work for one in flats] == ["mill", "grind"]
     for one in flats:
         assert "R 1 mm or more" in one.step.text
-    assert f"{height.middle + 0.3:.2f} mm above the axis" in flats[0].to
+    head = max(one.diameter.middle for one in job.tool.parts["centre"].surfaces if one.side == "outside" and not one.at)
+    # No axis can be touched: the depth is told from the top of the head, and measured there.
+    assert f"{head / 2 - height.middle - 0.3:.2f} mm below the top of the" in flats[0].to
+    for one, limit in ((flats[1], height.high), (flats[1], height.low)):
+        assert f"{head / 2 - limit:.3f}" in one.to
+    assert "depth micrometer from the top of the" in flats[1].instrument
+    assert all("axis" not in one.to and "protractor" not in one.instrument for one in flats)
+    assert "tool post" not in flats[1].cutter
+    assert not any("bearings" in one.caution for one in flats)
     assert "from the back" in flats[0].to
 
 

@@ -330,3 +330,19 @@ def test_pictures_are_ink() -> None:
     ]  # fmt: skip
     assert len(pictures) == len(groups(pages()))
     assert all(isinstance(one, Ink) and one.strokes for one in pictures)
+
+
+def test_the_rest_of_a_bar_that_is_longer_than_held_and_out_is_told() -> None:
+    """Arithmetic: bar sawn to, less what is held and what is out, stands in the spindle."""
+    tool, setups, shop = sample_tool(), good_plan(), usual_workshop()
+    cut = {row.part: row.cut_mm for row in stock_for(tool, setups, Choices())}
+    told = 0
+    for setup in setups:
+        if setup.located != "bar" or setup.grip_mm is None or setup.out_mm is None:
+            continue
+        rest = cut[setup.parts[0]] - setup.grip_mm - setup.out_mm
+        held = facts_of(group_of(pages(), setup.number)).get("held", "")
+        assert ("bore of the spindle" in held or "in the chuck" in held) == (rest > 3.0), setup.number
+        told += rest > 3.0
+    assert shop.spindle_bore_mm > 0
+    assert told

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from generator.making.flat_height import below_top
 from generator.making.route.flats import flat_cut
 from generator.making.route.heat import hardening_of, steps_of
 from generator.making.route.words import FIRE_CAUTION, plain
@@ -55,10 +56,15 @@ def point_true_to_shank(shank: Shank) -> None:
 
 
 def _rough_flat(shank: Shank, flat: Cross) -> str:
-    """What the flat is roughed to: above the axis, and from the head's back, since the point is over size yet."""
+    """What the flat is roughed to: below the head's top, and from its back, since the point is over size yet."""
     z_of = shank.piece.z_of
     back = min(z_of[flat.near], z_of[flat.far]) - z_of[shank.back]
-    return f"{flat.sizes['height'].middle + _OVER_MM:.2f} mm above the axis\nto {back:.1f} mm from the back"
+    to = f"to {back:.1f} mm from the back"
+    depth = below_top(shank.part, flat.sizes["height"])
+    if depth is None:
+        return f"{flat.sizes['height'].middle + _OVER_MM:.2f} mm above the axis\n{to}"
+    low, high, head = depth
+    return f"{(low + high) / 2 - _OVER_MM:.2f} mm below the top of the {head}\n{to}"
 
 
 def _hardened(shank: Shank, way: Hardening) -> None:
