@@ -30,7 +30,7 @@ _ORDER = (
     "order-run-out", "order-marks", "order-grip", "order-thin-wall", "order-overhang", "order-walks-out",
     "order-steady", "order-steady-room", "order-heat", "order-hard", "order-taper-method", "order-slide-short",
     "order-set-over", "order-set-over-share", "order-drill", "order-drill-meets", "order-drill-behind",
-    "order-drill-chuck", "order-driven", "order-boring-bar",
+    "order-drill-chuck", "order-driven", "order-boring-bar", "order-bar-room",
     "order-blocked", "order-tail-centre", "order-filed", "order-furnace", "order-wheel", "order-chuck", "order-swing",
     "order-between-centres", "order-spindle-bore", "order-earned", "order-transfer", "order-no-return",
     "order-not-told",

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from generator.making.figures import Figures
+from generator.making.floors import SQUARED, has_room, hole_in_floor_mm, room_mm
 from generator.making.operations_blank import BEYOND_MM
 from generator.making.operations_target import Target
 from generator.making.operations_tools import Chosen, inside_groove_tool, tool_size
@@ -164,7 +166,11 @@ def bored(target: Target, workshop: Workshop, figures: Figures) -> Chosen:
     wide = target.step.diameter_mm
     if wide is not None and wide > main.end_mm + LEFT_MM:
         return inside_groove_tool(RUN_OUT_MM, (wide - main.end_mm) / 2)
-    found = bar_for(bore, main.start_mm, sections, workshop, through=target.opens_through)
+    squared = SQUARED in target.step.text
+    fitting = _with_room(target, workshop) if squared else workshop
+    found = bar_for(bore, main.start_mm, sections, fitting, through=target.opens_through)
+    if found is None and squared and target.part is not None:
+        return _no_room(bore, hole_in_floor_mm(target.part, main.surface), figures, rests[:1])
     if found is None:
         return _no_bar(target, bore, figures, rests[:1])
     bar, starter = found
@@ -198,6 +204,24 @@ def _starting(starter: Starter | None, figures: Figures) -> Iterator[str]:
     else:
         deep = figures.length(starter.full_mm, 1)
         yield f"{name} first for the bar, {deep} deep at its full diameter; the bar squares the rest"
+
+
+def _with_room(target: Target, workshop: Workshop) -> Workshop:
+    """The shop with those bars alone that can face the floor of this bore."""
+    main, part = target.main, target.part
+    if main is None or part is None:
+        return workshop
+    to_mm, wide_mm = hole_in_floor_mm(part, main.surface), main.surface.diameter.nominal_mm
+    return replace(workshop, boring_bars=tuple(one for one in workshop.boring_bars if has_room(one, wide_mm, to_mm)))
+
+
+def _no_room(bore: Section, to_mm: float, figures: Figures, rests: tuple[str, ...]) -> Chosen:
+    """No bar faces this floor: how large one may be, and what does instead. Source: common practice, no source."""
+    room = figures.length(room_mm(bore.diameter_mm, to_mm), 1)
+    name = f"boring bar no more than {room} over tip and back that reaches {figures.length(bore.end_mm + ROOM_MM, 0)}"
+    return Chosen("boring bar", "HSS", 0.2, 30.0, rests_on=rests, missing=(
+        f"{name}: a drill ground flat across its end, or a D-bit of silver steel",
+    ))
 
 
 def _no_bar(target: Target, bore: Section, figures: Figures, rests: tuple[str, ...]) -> Chosen:

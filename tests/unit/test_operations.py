@@ -365,3 +365,20 @@ def test_a_change_of_support_says_what_it_does_to_the_taper() -> None:
     assert error == pytest.approx(-change_error_mm(1 / 19.922, before, after, 73.0), abs=1.5e-3)
     kept = at_the_end(cutters=(square,), taper_method="top slide")
     assert "does not feel it" in kept.access
+
+
+def test_a_floor_that_is_squared_gets_a_bar_that_has_room() -> None:
+    """Tip at the inner diameter, back at the wall: half of both diameters (geometry); least bores ISO 6261.
+
+    No drill is wider than the through bore: none can be ground flat for the floor, which is left to the bar.
+    """
+    found = worked(CENTRE, centre())
+    shop = replace(SHOP, drills=tuple(one for one in SHOP.drills if one.diameter_mm <= 10.5))
+    one = next(one for one in planned(found, shop) if one.step.text.startswith("square the floor"))
+    body = found.tool.parts["body"]
+    wide, hole = (body.surface(name).diameter.nominal_mm for name in ("floor_recess", "through_bore"))
+    bars = {f"boring bar {bar.bar_mm:g} mm": bar.least_bore_mm for bar in SHOP.boring_bars}
+    assert bars[one.cutter] <= (wide + hole) / 2
+    none = replace(shop, boring_bars=tuple(bar for bar in SHOP.boring_bars if bar.least_bore_mm > (wide + hole) / 2))
+    one = next(one for one in planned(found, none) if one.step.text.startswith("square the floor"))
+    assert "ground flat" in one.missing[0]

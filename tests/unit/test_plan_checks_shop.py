@@ -6,9 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from generator.making.floors import SQUARED
 from generator.making.setups import Step
 from generator.making.usual import usual_workshop
 from generator.making.workshop import BoringBar, Chuck, Drill
+from tests.sample import sample_tool
 from tests.unit.plans import about, given, good_plan, in_order, judged, stop, with_set_up, with_steps
 
 # --- drills and boring bars --------------------------------------------------------------------------------------
@@ -86,6 +88,26 @@ def test_a_chuck_does_not_enter_the_work() -> None:
     (one,) = about(judged(behind(22.0, 65.0), shop=given(drills=stubby)), "order-drill-chuck")
     assert one.value == pytest.approx(80.0)
     assert not about(judged(behind(22.0, 65.0)), "order-drill-chuck")
+
+
+def squared(bars: tuple[BoringBar, ...]):
+    """The floor recess of the sample's body faced by a bar after it is bored."""
+
+    def changed(old: Step) -> Step:
+        return replace(old, text=f"square the floor: {SQUARED}") if "body/floor_recess/diameter" in old.cuts else old
+
+    return about(judged(with_steps(4, changed), shop=given(boring_bars=bars)), "order-bar-room")
+
+
+def test_a_bar_that_faces_a_floor_has_room_for_its_back() -> None:
+    """Tip at the inner diameter, back at the wall: half of both diameters (geometry); bars by ISO 6261."""
+    body = sample_tool().parts["body"]
+    bore, hole = (body.surface(name).diameter.nominal_mm for name in ("floor_recess", "through_bore"))
+    most = (bore + hole) / 2
+    assert not squared((BoringBar(8.0, 11.0, 60.0), BoringBar(12.0, most, 60.0)))
+    (one,) = squared((BoringBar(8.0, 11.0, 10.0), BoringBar(16.0, most + 0.5, 90.0)))
+    assert one.severity == "stop"
+    assert one.limit == f"at most {most:g}"
 
 
 def test_a_drill_across_is_measured_by_the_part() -> None:

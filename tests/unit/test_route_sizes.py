@@ -163,5 +163,5 @@ def test_a_small_drill_waits_for_the_roughed_pockets_where_the_large_one_leaves_
     job = worked("revolving-centre", centre(stacks(6)["one"], socket={"taper": "Morse 6"}))
     texts = [one.step.text for one in operations_of(job, 6)]
     rest = next(i for i, text in enumerate(texts) if "to meet the hole" in text)
-    assert texts[rest - 1].startswith("rough the pocket")
+    assert texts[rest - 1].startswith("rough pocket 1")
     assert not any(one.code == "order-drill-behind" for one in job.findings)

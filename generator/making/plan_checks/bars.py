@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from generator.description import Part, Surface
 from generator.findings import Finding
+from generator.making.floors import SQUARED, has_room, hole_in_floor_mm, room_mm
 from generator.making.plan_checks.holes import inside_of, untold, way_out_mm
 from generator.making.plan_checks.plan import Cut, Plan, by_whom, found
 from generator.making.plan_checks.surfaces import words
@@ -33,6 +34,8 @@ def about_bars(plan: Plan) -> Iterator[Finding]:
         holes = tuple(inside_of(plan, cut))
         for part, surface in holes:
             yield from _bored(plan, cut, part, surface)
+            if SQUARED in cut.step.text:
+                yield from _squared(plan, cut, part, surface)
         if not holes:
             yield untold(cut, cut.features[0] if cut.features else cut.setup.parts[0], "which hole is bored")
 
@@ -70,6 +73,23 @@ def _bored(plan: Plan, cut: Cut, part: Part, surface: Surface) -> Iterator[Findi
                 "take a carbide bar, or light passes at a slow speed", value=depth / best.bar_mm,
                 most=_STIFF_CARBIDE if best.carbide else _STIFF, unit="diameters", source=source,
             )  # fmt: skip
+
+
+def _squared(plan: Plan, cut: Cut, part: Part, surface: Surface) -> Iterator[Finding]:
+    """A finding where every bar that reaches the floor of a bore meets the wall behind it on its way inwards."""
+    to_mm, depth = hole_in_floor_mm(part, surface), _reach_mm(plan, cut, part, surface)
+    wide_mm, bars = surface.diameter.nominal_mm, plan.workshop.boring_bars
+    if any(has_room(bar, wide_mm, to_mm) and bar.reach_mm >= depth - 1e-6 for bar in bars):
+        return
+    severity, whose = by_whom(plan, "boring_bars")
+    room, address = room_mm(wide_mm, to_mm), f"{part.name}/{surface.name}"
+    yield found(
+        "order-bar-room", severity, cut.setup, address,
+        f"no boring bar that reaches {depth:.0f} mm has room to face the floor of {words(address)}",
+        f"take a bar of {room:.1f} mm at most from tip to back, or a drill ground flat across its end",
+        value=min((bar.least_bore_mm for bar in bars if bar.reach_mm >= depth - 1e-6), default=None), most=room,
+        source=f"geometry; {whose}",
+    )  # fmt: skip
 
 
 def _slender(bar: BoringBar, depth_mm: float) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from generator.description import Surface, Tool
+from generator.making.floors import SQUARED, hole_in_floor_mm
 from generator.making.rescue_fits import held_by
 from generator.making.route.ledger import Workpiece
 from generator.making.route.measured import fit_of, made_first, short_mm
@@ -99,12 +100,9 @@ def _squared(piece: Workpiece, bore: Surface) -> Step:
 
     Source: common practice, no source.
     """
-    floor = piece.z_of[bore.near]
-    beyond = [one.diameter.nominal_mm for one in piece.part.surfaces
-              if one.side == "inside" and one is not bore and abs(piece.z_of[one.far] - floor) < 1e-6]  # fmt: skip
-    wide = bore.diameter.nominal_mm
-    end = f"to dia {max(beyond):g} mm" if beyond else "to the middle"
+    to_mm = hole_in_floor_mm(piece.part, bore)
+    end = f"to dia {to_mm:g} mm" if to_mm else "to the middle"
     return Step(
-        f"square the floor of {the(bore.name)}: the bar fed from its wall inwards, light cuts, until the drill's point "
-        "is gone", f"dia {wide:g} mm {end}", "", (), "bore", f"{piece.part.name}/{bore.name}",
+        f"square the floor of {the(bore.name)}: {SQUARED}, light cuts, until the drill's point is gone",
+        f"dia {bore.diameter.nominal_mm:g} mm {end}", "", (), "bore", f"{piece.part.name}/{bore.name}",
     )  # fmt: skip

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from generator.description import Part, Surface
 from generator.making.driving import driven
+from generator.making.floors import hole_in_floor_mm
 from generator.making.route.ledger import Workpiece
 from generator.making.route.words import the
 from generator.making.setups import FLAT, Step
@@ -123,7 +124,8 @@ def starter(
             "", (), "drill", "", drill.diameter_mm, deep,
         )  # fmt: skip
         last = min(bores, key=lambda one: (piece.z_of[one.near], piece.z_of[one.far]))
-        if last.role != "pocket" and not last.diameter.tolerance_class:
+        fine = last.role == "pocket" or last.diameter.tolerance_class
+        if not fine and drill.diameter_mm > hole_in_floor_mm(piece.part, last) + 1e-6:
             flat_mm = math.floor(10 * deepest + 1e-6) / 10
             yield Step(
                 f"take the point's cone off the floor of {the(last.name)} by a drill of this size {FLAT}",
