@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from generator.description import Choices
+from generator.description import Choices, outline
 from generator.making.figures import Figures
 from generator.making.operations_access import carried_end, mouth_at
 from generator.making.operations_passes import (
@@ -18,6 +18,8 @@ from generator.making.operations_passes import (
 )
 from generator.making.operations_speed import (
     CARRIER_RPM,
+    FREE_RPM,
+    FREE_SHARE,
     RIM_M_S,
     Band,
     Speed,
@@ -191,6 +193,20 @@ def _diameter(target: Target, chosen: Chosen) -> float | None:
     return target.diameter_mm
 
 
+def _stands_free(target: Target) -> bool:
+    """Whether a bar stands further out of its chuck than twice its diameter and nothing carries its end by now.
+
+    Source: common practice, no source.
+    """
+    setup, part = target.setup, target.part
+    if setup.grips != "bar" or setup.out_mm is None or part is None or setup.support == "centre":
+        return False
+    before = setup.steps[: next((at for at, one in enumerate(setup.steps) if one is target.step), 0)]
+    is_carried = any(one.work == "hold" and "steady" in one.text for one in before)
+    widest = 2.0 * max(max(edge.r0, edge.r1) for edge in outline(part).outer)
+    return not is_carried and setup.out_mm > FREE_SHARE * widest
+
+
 def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict[str, float]:
     """What else limits the speed: rim of the chuck, carrier, light hold, dead support.
 
@@ -208,6 +224,8 @@ def _limits(target: Target, workshop: Workshop, choices: Choices | None) -> dict
     held = held_rpm(setup)
     if held is not None:
         found[held[0]] = held[1]
+    if _stands_free(target):
+        found["bar standing out without support"] = FREE_RPM
     brought_up = setup.support == "steady" and target.step.work == "rough"
     if setup.located == "centres" or setup.support == "centre" or brought_up:
         face = setup.touches_off.partition("/")[2] if brought_up else carried_end(target)

@@ -13,8 +13,8 @@ from generator.reckoning.cutting import feed_for_finish_mm
 from generator.reckoning.speed import choose_speed, rpm_of_speed
 
 __all__ = [
-    "Band", "Group", "Speed", "cutting_band", "drill_feed_mm", "finish_feed_mm", "group_of", "held_rpm",
-    "rough_feed_mm", "speed_for",
+    "FREE_RPM", "FREE_SHARE", "Band", "Group", "Speed", "cutting_band", "drill_feed_mm", "finish_feed_mm", "group_of",
+    "held_rpm", "rough_feed_mm", "speed_for",
 ]
 
 MEMORY = "from memory (shop handbooks)"
@@ -28,6 +28,11 @@ RIM_M_S = 20.0
 """Rim speed of a cast-iron chuck that is not passed without its maker's figure. From memory; its own plate comes first.
 """
 
+FREE_RPM, FREE_SHARE = 500.0, 2.0
+"""Most turns a minute of a bar that stands out by more than so many diameters and is carried by nothing: it whips.
+
+Common practice, no source.
+"""
 CARRIER_RPM = 600.0
 """Most with a carrier or other weight to one side. Common practice, no source; shop choice."""
 

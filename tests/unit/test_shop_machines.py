@@ -571,3 +571,16 @@ def test_a_shop_file_tells_the_leadscrew_and_a_pitch_must_be_of_its_system():
         bench('[machine]\nleadscrew = "inch"\nleadscrew_pitch = 3\n')
     with pytest.raises(InputError, match=r"a pitch in whole 0\.05 mm"):
         bench('[machine]\nleadscrew = "metric"\nleadscrew_pitch = "0.125 in"\n')
+
+
+def test_a_bar_that_stands_far_out_of_its_chuck_is_not_whirled_before_something_carries_it():
+    # Twice its diameter out of the jaws is as far as a bar is turned free (common practice, no source).
+    found = worked(CENTRE, centre())
+    shop = usual()
+    setup = next(one for one in found.kind.order(found.choices, found.tool, shop) if one.support == "steady")
+    mine = [one for one in planned(found, shop) if one.number.startswith(f"{setup.number}.")]
+    carried = next(at for at, one in enumerate(mine) if "set the steady" in one.step.text)
+    assert setup.out_mm > 2 * 45
+    assert all(one.rpm <= 500 for one in mine[:carried] if one.rpm)
+    assert any("standing out without support" in one.speed_note for one in mine[:carried])
+    assert not any("standing out without support" in one.speed_note for one in mine[carried:])
