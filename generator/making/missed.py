@@ -146,7 +146,7 @@ def recut_for(
         for face, way in face_moves(part).items():
             touched = dict(_touched(part, face, way))
             least = _least(broken, touched) if touched else None
-            for needed in () if least is None else _amounts(least):
+            for needed in () if least is None else _amounts(least, missed[1] if _is_narrow(broken) else 0.0):
                 if needed > _MOST_RECUT_MM or (face in flanks, needed) >= rank:
                     continue
                 moved = {address: sign * needed for address, sign in touched.items()}
@@ -157,8 +157,22 @@ def recut_for(
     return best
 
 
-def _amounts(least_mm: float) -> tuple[float, float]:
-    """What a face is cut back by: a round figure, else the least to a hundredth where the gap allows no more."""
+def _is_narrow(broken: Sequence[Broken]) -> bool:
+    """True where a gap has so little room that a round figure would take it from one limit to the other."""
+    rooms = (one.result.gap for one in broken)
+    return any(
+        gap.least_mm is not None and gap.most_mm is not None and gap.most_mm - gap.least_mm < 2.0 * _STEP_MM
+        for gap in rooms
+    )
+
+
+def _amounts(least_mm: float, out_mm: float) -> tuple[float, ...]:
+    """What a face is cut back by: a round figure, else the least to a hundredth where the gap allows no more.
+
+    Where `out_mm` is given the gap is narrow, and just what the size is out is cut off, or the least if that is more.
+    """
+    if out_mm > 0.0:
+        return (round(math.ceil(max(least_mm, out_mm) / _DOUBT_MM - _CLOSE_MM) * _DOUBT_MM, 3),)
     round_mm = math.ceil((least_mm + _DOUBT_MM) / _STEP_MM - _CLOSE_MM) * _STEP_MM
     return round(round_mm, 3), round(math.ceil(least_mm / _DOUBT_MM - _CLOSE_MM) * _DOUBT_MM, 3)
 

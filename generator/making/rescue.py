@@ -131,7 +131,11 @@ def _judge(
     if verdict == WORKS:
         ways = _good_words(chains, missed)
         if _is_taper(item):
-            ways = [f"up to {missed[1] / _slope(item):.1f} mm deeper in its socket; every gap has room for it"]
+            deeper_mm = missed[1] / _slope(item)
+            ways = [f"up to {deeper_mm:.1f} mm deeper in its socket; every gap has room for it"]
+            if deeper_mm > _stand_off_mm(part):
+                # Beyond what the drawing allows: the spare of the blank is there for it.
+                ways += [f"or {one}" for one in _another_try(item, missed[1])]
     return verdict, tuple(dict.fromkeys(ways))
 
 
@@ -191,6 +195,12 @@ def _mate_ways(tool: Tool, missed: tuple[str, float, int], broken: Sequence[Brok
         larger = (term.coefficient > 0) == (broken[0].by_mm < 0)
         by = abs(broken[0].by_mm / term.coefficient)
         yield f"make the {_words(term.address)} {by:.2f} mm {'larger' if larger else 'smaller'}, if not cut yet"
+
+
+def _stand_off_mm(part: Part) -> float:
+    """How far a shank may stand deeper than drawn by the limits of its stand-off."""
+    found = (one.size for one in part.lengths if one.name.endswith("stand_off"))
+    return max((abs(size.lower_mm) for size in found), default=0.0)
 
 
 def _is_taper(item: Surface | Length) -> bool:

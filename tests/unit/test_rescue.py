@@ -186,3 +186,22 @@ def test_no_way_out_is_offered_that_is_none(sprung):
     ways = [way for one in ladders(tool, gaps) for rung in one.rungs for way in rung.ways]
     assert ways
     assert not [way for way in ways if "no compound" in way]
+
+
+def test_a_taper_deeper_than_its_stand_off_allows_has_the_spare_beside_it(tool, gaps):
+    # 0.1 mm on a taper of 1 : 19.922 is 2 mm deeper, beyond 0.3 of stand-off (ISO 296, Morse 3); 0.005 is 0.1 mm.
+    far = rung_of(tool, gaps, "body/taper/diameter", 0.1)
+    near = rung_of(tool, gaps, "body/taper/diameter", 0.005)
+    assert far is not None
+    assert near is not None
+    assert any("another try" in way for way in far.ways)
+    assert not any("another try" in way for way in near.ways)
+
+
+def test_a_narrow_gap_is_not_cut_from_one_limit_to_the_other(tool, gaps):
+    # A pocket 0.02 too deep: the ledge goes back by those 0.02, not by a round 0.05 that would squeeze the bearing.
+    rung = rung_of(tool, gaps, "body/pocket_1/depth", 0.02)
+    assert rung is not None
+    cut = [way for way in rung.ways if "ledge" in way]
+    assert cut
+    assert "0.02 mm" in cut[0]
