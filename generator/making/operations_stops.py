@@ -10,7 +10,8 @@ from generator.making.figures import Figures
 from generator.making.operations_bores import mouth_of
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
 from generator.making.operations_faces import cut_here, open_face
-from generator.making.operations_target import Target, is_slender
+from generator.making.operations_named import is_slender
+from generator.making.operations_target import Target
 from generator.making.operations_threads import is_turned_by_hand
 from generator.making.touch import SOCKET_END, why_hidden
 from generator.making.workshop import Workshop
