@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from generator.description import Part, Size, Surface
+from generator.description import Part, Size, Surface, diameter_at
 from generator.making.setups import Step
 
-__all__ = ["FORMED", "sizes_of", "surfaces_of"]
+__all__ = ["FORMED", "is_slender", "sizes_of", "surfaces_of", "with_relief"]
 
+_SWUNG_DEG = 5.0
+"""Half angles above this are cut with the top slide swung, not by the tool's own form. Shop choice."""
 FORMED = frozenset({"chamfer", "drill point"})
 _ON_SURFACES = frozenset({
     "rough", "turn", "taper", "groove", "thread", "knurl", "drill", "ream", "bore", "tap", "grind", "lap",
@@ -83,3 +85,24 @@ def _owner(part: Part, name: str) -> Surface | None:
         return part.by_name[owner]
     zone = next((one for one in part.zones if one.name == name), None)
     return None if zone is None else part.by_name.get(zone.surface)
+
+
+def is_slender(surface: Surface) -> bool:
+    """Whether a cone is so slender that it is no matter of the top slide swung wide.
+
+    Source: shop choice.
+    """
+    return bool(surface.at) and abs(surface.half_angle_deg) <= _SWUNG_DEG
+
+
+def with_relief(part: Part, cone: Surface, z_of: Mapping[str, float]) -> tuple[float, float]:
+    """From where to where a cone is roughed: with an outside relief that borders on its large end.
+
+    Source: common practice, no source.
+    """
+    near, far = z_of[cone.near], z_of[cone.far]
+    large = cone.near if diameter_at(part, cone, near, z_of) > diameter_at(part, cone, far, z_of) else cone.far
+    beside = [one for one in part.surfaces if one.side == "outside" and one.role == "relief" and
+              large in (one.near, one.far)]  # fmt: skip
+    places = [near, far, *(z_of[face] for one in beside for face in (one.near, one.far))]
+    return min(places), max(places)

@@ -11,9 +11,10 @@ from generator.making.flat_height import below_top
 from generator.making.operations_bores import mouth_of
 from generator.making.operations_dials import dial_move, in_words, infeed_text, length_text, quill_text
 from generator.making.operations_faces import cut_here, open_face
+from generator.making.operations_named import is_slender
 from generator.making.operations_past import PAST_MM, over_bar_mm
 from generator.making.operations_slide import swung_text
-from generator.making.operations_target import Target, is_slender
+from generator.making.operations_target import Target
 from generator.making.operations_threads import is_turned_by_hand
 from generator.making.touch import SOCKET_END, why_hidden
 from generator.making.workshop import Workshop

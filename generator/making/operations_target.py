@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from generator.description import (
@@ -19,12 +19,12 @@ from generator.description import (
 )
 from generator.making.operations_blank import BEYOND_MM, Blank
 from generator.making.operations_faces import open_face
-from generator.making.operations_named import FORMED, sizes_of, surfaces_of
+from generator.making.operations_named import FORMED, is_slender, sizes_of, surfaces_of, with_relief
 from generator.making.setups import SetUp, Step
 from generator.making.stock import facing_mm
 from generator.making.thread_blank import thread_blank_mm
 
-__all__ = ["SWUNG_DEG", "Pass", "Target", "is_slender", "started", "target_of"]
+__all__ = ["Pass", "Target", "started", "target_of"]
 
 _SLICES = 8
 _SAME_MM = 0.001
@@ -33,8 +33,6 @@ _SHOULDER_MM = 0.3
 """What is left on a face that was cut before. Common practice, no source."""
 _KEEP_MM = 0.3
 """What stays on a diameter that is still to be finished. Common practice, no source."""
-SWUNG_DEG = 5.0
-"""Half angles above this are cut with the top slide swung, not by the tool's own form. Shop choice."""
 _HARDENS = frozenset({"harden", "temper"})
 
 
@@ -193,7 +191,7 @@ def _pass(part: Part, surface: Surface, step: Step, blank: Blank, z_of: Mapping[
     elif step.work == "rough" and is_slender(surface):
         # A slender cone is roughed as a cylinder of its large end, the relief behind that end with it.
         ends = [max(ends)] * 2
-        near, far = _with_relief(part, surface, z_of)
+        near, far = with_relief(part, surface, z_of)
     if inside:
         # The hole at the mouth of the bore: further in, the bar squares what a drill's point has left.
         mouth = max(blank.hole_mm(near, near + 0.1), blank.hole_mm(far - 0.1, far))
@@ -233,6 +231,9 @@ def _leave(target: Target, blank: Blank) -> None:
         if start is not None and not one.inside and target.begins_mm is None and _fed_along(target, one):
             # The tool is fed from the free end: what is before the surface comes down with it.
             blank.turn(min(start, one.near_mm), max(start, one.far_mm), one.end_mm)
+        if start is not None and target.step.work == "bore" and one.surface.side == "inside" and not one.surface.at:
+            for low, high in _bored_on_the_way(target, one, start):
+                blank.open(low, high, one.end_mm)
         cone = bool(one.surface.at) and abs(one.end_mm - one.other_mm) > 1e-9
         if not one.inside:
             blank.worked.add(one.surface.name)
@@ -255,6 +256,16 @@ def _fed_along(target: Target, one: Pass) -> bool:
     """Whether a surface is cut by a tool that is fed along the axis, at its outside."""
     fed = target.step.work in {"turn", "rough"} and target.setup.located != "bench" and not one.inside
     return fed and one.surface.role not in FORMED and (not one.surface.at or is_slender(one.surface))
+
+
+def _bored_on_the_way(target: Target, one: Pass, start_mm: float) -> Iterator[tuple[float, float]]:
+    """Where a bar that is fed in from the mouth opens what lies before its bore: all that gets as wide or wider."""
+    assert target.part is not None
+    for other in target.part.surfaces:
+        low, high = sorted((target.z_of[other.near], target.z_of[other.far]))
+        way = min(start_mm, one.near_mm) - 1e-6 <= low and high <= max(start_mm, one.far_mm) + 1e-6
+        if other.side == "inside" and other is not one.surface and way and other.diameter.nominal_mm >= one.end_mm:
+            yield low, high
 
 
 def _begins(target: Target, blank: Blank) -> float | None:
@@ -283,24 +294,6 @@ def _begins(target: Target, blank: Blank) -> float | None:
         if stands > main.end_mm + _SAME_MM:
             return begins
     return None
-
-
-def is_slender(surface: Surface) -> bool:
-    """Whether a cone is so slender that it is no matter of the top slide swung wide.
-
-    Source: shop choice.
-    """
-    return bool(surface.at) and abs(surface.half_angle_deg) <= SWUNG_DEG
-
-
-def _with_relief(part: Part, cone: Surface, z_of: Mapping[str, float]) -> tuple[float, float]:
-    """From where to where a cone is roughed: with an outside relief that borders on its large end."""
-    near, far = z_of[cone.near], z_of[cone.far]
-    large = cone.near if diameter_at(part, cone, near, z_of) > diameter_at(part, cone, far, z_of) else cone.far
-    beside = [one for one in part.surfaces if one.side == "outside" and one.role == "relief" and
-              large in (one.near, one.far)]  # fmt: skip
-    places = [near, far, *(z_of[face] for one in beside for face in (one.near, one.far))]
-    return min(places), max(places)
 
 
 def _is_through(part: Part, surfaces: Sequence[Surface], step: Step, z_of: Mapping[str, float]) -> bool:

@@ -171,3 +171,13 @@ def test_facing_a_sawn_end_takes_what_the_saw_has_left() -> None:
     assert left >= 2.0
     faced = next(one for one in operations if one.step.text == "face the front")
     assert depth_of(faced) == pytest.approx(left, abs=0.01)
+
+
+def test_a_recess_is_touched_at_what_the_pockets_behind_it_have_opened() -> None:
+    """The bar for the first pocket has gone in through the recess: the wall stands at the roughed pocket."""
+    found = operations_of(worked(CENTRE, centre(retention={"style": "nut"}, cover={"style": "screwed"})))
+    recess = place(list(found), "bore the cover recess")
+    roughed = [one for one in found[:recess] if "rough pocket" in one.step.text]
+    assert roughed
+    widest = max(float(re.search(r"dia ([\d.]+)", one.to)[1]) for one in roughed)  # type: ignore[index]
+    assert float(re.search(r"touch at dia ([\d.]+)", found[recess].stop)[1]) == widest  # type: ignore[index]
