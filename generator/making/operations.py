@@ -163,7 +163,7 @@ def _operation(number: str, target: Target, shop: _Shop, figures: Figures) -> Op
         chosen.starter_mm, figure_to(target, figures), stop, gauge.name or _named_gauge(target), way.text,
         caution_of(
             target, by_hand=settings.rpm is None, revolving=revolves(target.setup, workshop),
-            half_nuts_in=not is_die(chosen) and stays_in(target, workshop),
+            half_nuts_in=not is_die(chosen) and stays_in(target, workshop), by_die=is_die(chosen),
         ),
         tuple(dict.fromkeys(lacks)),
         tuple(dict.fromkeys(rests)), _minutes(target, settings), (*chosen.also, *wheels_of(target, chosen, workshop)),

@@ -87,19 +87,17 @@ TIME_ASSUMES = (
 )
 
 
-BY_HANDLE_CAUTION = (
-    "Motor off and locked out before the handle goes in, handle out before it may run again. Half-nuts stay in: tool "
-    "drawn out, turned back."
-)
+HANDLE_CAUTION = "Motor off and locked out before the handle goes in, handle out before it may run again."
+BY_HANDLE_CAUTION = f"{HANDLE_CAUTION} Half-nuts stay in: tool drawn out, turned back."
 
 
 def caution_of(
-    target: Target, *, by_hand: bool = False, revolving: bool = False, half_nuts_in: bool = False
+    target: Target, *, by_hand: bool = False, revolving: bool = False, half_nuts_in: bool = False, by_die: bool = False
 ) -> str:
     """The caution of one operation: its own first, then by kind of work, hole and holding.
 
     `by_hand`: the spindle is turned by a handle. `revolving`: the tailstock carries it by a revolving centre.
-    `half_nuts_in`: they stay in between the passes of a thread.
+    `half_nuts_in`: they stay in between the passes of a thread. `by_die`: a die leads itself, the leadscrew rests.
 
     Source: common practice, no source.
     """
@@ -109,7 +107,8 @@ def caution_of(
     if step.work == "grind":
         usual = {"bench": GRIND_ON_BENCH, "own bearings": GRIND_IN_BEARINGS}.get(target.setup.located, usual)
     usual = HALF_NUTS_IN if half_nuts_in else usual
-    found = [step.caution, BY_HANDLE_CAUTION if turned_by_hand else usual]
+    by_handle = HANDLE_CAUTION if by_die else BY_HANDLE_CAUTION
+    found = [step.caution, by_handle if turned_by_hand else usual]
     inside = main is not None and main.inside
     deep = target.length_mm or 0.0
     if step.work == "bore" and inside and not _opens_through(target):
