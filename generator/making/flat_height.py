@@ -8,7 +8,10 @@ __all__ = ["below_top", "head_of", "less_words"]
 
 
 def head_of(part: Part) -> Surface | None:
-    """The cylinder whose top a depth is measured from: the largest outside one; None for a part without any."""
+    """The cylinder whose top a depth is measured from: the largest outside one; None for a part without any.
+
+    Source: the description.
+    """
     plain = [one for one in part.surfaces if one.side == "outside" and not one.at and one.role != "chamfer"]
     return max(plain, key=lambda one: one.diameter.nominal_mm, default=None)
 

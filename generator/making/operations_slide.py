@@ -61,7 +61,10 @@ def is_swung_by(step: Step, stop: str, workshop: Workshop) -> bool:
 
 
 def wants_parallel(stop: str, how: tuple[str, ...]) -> bool:
-    """Whether an operation measures or feeds by the top slide as it stands along the bed."""
+    """Whether an operation measures or feeds by the top slide as it stands along the bed.
+
+    Source: the words of the stop.
+    """
     return bool(_PARALLEL.search(stop)) or any(_PARALLEL.search(line) for line in how)
 
 

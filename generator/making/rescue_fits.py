@@ -43,7 +43,10 @@ def held_by(tool: Tool, part: Part, surface: Surface) -> Held | None:
 
 
 def all_held(tool: Tool, part: Part, surface: Surface) -> Iterator[Held]:
-    """Everything that sits on this seat or in this pocket: one seat may carry several bearings."""
+    """Everything that sits on this seat or in this pocket: one seat may carry several bearings.
+
+    Source: the description.
+    """
     if surface.role not in {"seat", "pocket"}:
         return
     inside = surface.side.startswith("inside")

@@ -107,11 +107,11 @@ def facing_mm(diameter_mm: float) -> float:
 def sawn_over_mm(diameter_mm: float) -> float:
     """What a hacksaw leaves on a face that is faced afterwards: it wanders the more the thicker the bar.
 
-    Source: 1 below 25 mm, 2 to 50 mm, 2.5 above; common practice, no source.
+    Source: 1 below 25 mm, 2 to 50 mm, 3 above; common practice, no source.
     """
     if diameter_mm < 25.0:
         return 1.0
-    return 2.0 if diameter_mm <= 50.0 else 2.5
+    return 2.0 if diameter_mm <= 50.0 else 3.0
 
 
 def carrier_room_mm(diameter_mm: float) -> float:

@@ -16,14 +16,14 @@ __all__ = ["BALL_CENTRE", "DEAD_CENTRE", "REVOLVING_CENTRE", "standing_in", "tai
 BALL_CENTRE, DEAD_CENTRE, REVOLVING_CENTRE = "ball centre", "dead centre", "revolving centre"
 
 
-def standing_in(hole: tuple[float, float] | None, setup: SetUp, workshop: Workshop) -> str:
+def standing_in(hole_mm: tuple[float, float] | None, setup: SetUp, workshop: Workshop) -> str:
     """Which centre stands in a hole of this mouth and pilot: revolving, on a ball where one bears in it, else dead.
 
     Source: the shop file.
     """
     if revolves(setup, workshop):
         return REVOLVING_CENTRE
-    on_ball = workshop.tailstock_support == "ball" and hole is not None and ball_for(*hole)[1] > 0
+    on_ball = workshop.tailstock_support == "ball" and hole_mm is not None and ball_for(*hole_mm)[1] > 0
     return BALL_CENTRE if on_ball else DEAD_CENTRE
 
 

@@ -24,7 +24,10 @@ def under_mm(pitch_mm: float) -> float:
 
 
 def thread_blank_mm(part: Part, surface: Surface) -> float | None:
-    """The diameter that an outside surface is turned to for its thread; None where it carries none that is known."""
+    """The diameter that an outside surface is turned to for its thread; None where it carries none that is known.
+
+    Source: see `under_mm`.
+    """
     if surface.side != "outside" or not surface.diameter.derived:
         return None
     zone = next((one for one in part.zones if one.form == "thread" and one.surface == surface.name), None)
@@ -38,7 +41,10 @@ def thread_blank_mm(part: Part, surface: Surface) -> float | None:
 
 
 def blank_words(part: Part, surface: Surface) -> str:
-    """The size of a diameter that a thread goes on or in, in words; "" for any other."""
+    """The size of a diameter that a thread goes on or in, in words; "" for any other.
+
+    Source: see `under_mm`.
+    """
     if not surface.diameter.derived:
         return ""
     blank_mm = thread_blank_mm(part, surface)
