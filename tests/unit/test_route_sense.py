@@ -285,6 +285,14 @@ def test_heat_steps_tell_how_long(steel: str) -> None:
     assert any(step.work == "case" for step in steps) == way.is_case
 
 
+def test_a_case_is_made_as_much_deeper_as_is_ground_off() -> None:
+    # 0.6 on the diameter stays to be ground: 0.26 square to the flank of a 60 degree point, 0.3 in round figures.
+    way = hardening_of("16MnCr5")
+    assert way is not None
+    (text,) = [step.text for step in steps_of(way, "the point", "the shank", "x/point") if step.work == "case"]
+    assert "1.1 to 1.5 mm" in text
+
+
 def test_a_cover_whose_relief_goes_right_through_is_held_by_what_is_there() -> None:
     """A bore of no length holds nothing: geometry."""
     job = worked(CENTRE, {

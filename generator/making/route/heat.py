@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.findings import Finding
+from generator.making.route.words import POINT_MM
 from generator.making.setups import Step
 
 __all__ = ["Hardening", "carburising_h", "hardening_of", "hardness_finding", "steps_of"]
 
 CASE_MM = (0.8, 1.2)
-"""Depth of case on a point, with stock to grind. Shop choice."""
+"""Depth of case that a finished point keeps. Shop choice."""
 
 _CARBURISE_C = 920.0
 _TEMPER = "an hour for each 25 mm of section, an hour at least"
@@ -90,15 +91,18 @@ def steps_of(way: Hardening, point: str, soft: str, surface: str) -> list[Step]:
 
     Source: the way's own.
     """
-    low, high = CASE_MM
+    # What is left to be ground goes off the case again.
+    low, high = (round(depth + POINT_MM / 2.0, 1) for depth in CASE_MM)
     hours = f"{carburising_h(low):.1f} to {carburising_h(high):.1f} h"
+    packed = (
+        f"pack {point} only, carburise for a case of {low:g} to {high:g} mm, {POINT_MM / 2.0:g} of which is ground off: "
+        f"{hours} at heat, counted from when the box is hot through"
+    )
     if way.is_case:
         first = [
             Step(f"stop off {soft} with copper plate or stop-off paste, plug threads with clay: they stay soft",
                  work="stop off"),
-            Step(f"pack {point} only, carburise for a case of {low:g} to {high:g} mm: {hours} at heat, counted from "
-                 "when the box is hot through", f"{_CARBURISE_C:g} °C", "furnace, closed box", work="case",
-                 surface=surface),
+            Step(packed, f"{_CARBURISE_C:g} °C", "furnace, closed box", work="case", surface=surface),
             Step(f"harden, quench {point} first in {way.quench}", way.heat, "furnace", work="harden", surface=surface),
         ]  # fmt: skip
     else:
