@@ -67,7 +67,13 @@ def _value(name: str, value: object, figures: Figures) -> str:
     if isinstance(value, bool):
         return "in steps" if value else "without steps"
     if isinstance(value, Dial):
-        read = "on the diameter" if value.reads_diameter else "on the radius"
+        if value.reads_diameter:
+            # Half of it is travel: a dial marked so is told from one that merely moves so far.
+            return (
+                f"{figures.length(2 * value.division_mm, 3)} on the diameter a division, "
+                f"{figures.length(value.division_mm, 3)} of travel; {figures.length(value.turn_mm)} of travel a turn"
+            )
+        read = "on the radius"
         if name in {"carriage_dial", "quill_dial"}:
             read = "along the bed"
         return f"{figures.length(value.division_mm, 3)} a division, {figures.length(value.turn_mm)} a turn, {read}"
