@@ -74,12 +74,16 @@ def test_a_cone_is_roughed_as_a_cylinder_of_its_large_end(job: Worked) -> None:
 
 def test_roughing_leaves_the_shoulder_to_be_faced() -> None:
     """Seat 1 reaches to its shoulder; what is over for facing: 0.3 mm, common practice, no source."""
-    found = between_centres(worked(*JOBS["nut"]), "rough", "face", "turn")
-    for name in ("seat_1", "seat_2"):
-        rough = next(one for one in found if one.step.work == "rough" and one.step.surface.endswith(f"/{name}"))
-        turned = next(one for one in found if one.step.work == "turn" and one.step.surface.endswith(f"/{name}"))
-        reached, wanted = length_of(rough), length_of(turned)
-        assert wanted - reached == pytest.approx(0.3, abs=0.01), name
+    found = between_centres(worked(*JOBS["nut"]), "rough", "face")
+    seats = [one for one in found if one.step.work == "rough" and "/seat" in one.step.surface]
+    rough = {one.step.surface: length_of(one) for one in seats}
+    faced = {one.step.surface: one for one in found if one.step.work == "face"}
+    first_end, shoulder = faced["spindle/seat_1_end"], faced["spindle/shoulder"]
+    assert length_of(first_end) - rough["spindle/seat_2"] == pytest.approx(0.3, abs=0.01)
+    # The shoulder's stop counts from the seat 1 end that was faced before it.
+    assert "from the seat 1 end" in shoulder.stop
+    whole = length_of(first_end) + length_of(shoulder)
+    assert whole - rough["spindle/seat_1"] == pytest.approx(0.3, abs=0.01)
 
 
 def test_the_collar_comes_before_the_nose_and_is_not_run_over() -> None:
