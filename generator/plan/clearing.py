@@ -96,14 +96,26 @@ def _from_the_end(
 
 
 def _hole(history: History, setup: SetUp, step: Step, surfaces: Sequence[Surface]) -> Iterator[Cleared]:
-    """A hole from the end where the tool enters to the depth of the step, or to the far side of its surface."""
+    """A hole from the end where the tool enters to the depth of the step, or to the far side of its surface.
+
+    The depth of a drill in a bore of the part counts from where that bore begins; what a bar cuts in a bore of the part
+    is seen once it is finished.
+    """
     inside = [one for one in surfaces if one.side == "inside"]
     diameter_mm = step.diameter_mm
     if diameter_mm is None and step.work != "bore":
         diameter_mm = min((one.diameter.nominal_mm for one in inside if not one.at), default=None)
     if diameter_mm is None:
         return
-    if step.length_mm is not None:
+    if inside and step.work == "bore":
+        return
+    if step.length_mm is not None and inside:
+        end = history.worked_end(setup)
+        places = [history.z_of[face] for one in inside for face in (one.near, one.far)]
+        deep = min(places) + step.length_mm if end == "near" else max(places) - step.length_mm
+        start = history.end_z(end)
+        yield Cleared(setup.number, min(start, deep), max(start, deep), True, diameter_mm / 2)
+    elif step.length_mm is not None:
         yield _from_the_end(history, setup, step.length_mm, diameter_mm, inside=True)
     elif inside:
         end = history.worked_end(setup)

@@ -95,7 +95,7 @@ def steps_of(way: Hardening, point: str, soft: str, surface: str) -> list[Step]:
     low, high = (round(depth + POINT_MM / 2.0, 1) for depth in CASE_MM)
     hours = f"{carburising_h(low):.1f} to {carburising_h(high):.1f} h"
     packed = (
-        f"pack {point} only, carburise for a case of {low:g} to {high:g} mm, {POINT_MM / 2.0:g} to be ground off: "
+        f"pack {point} only, carburise for a case of {low:g} to {high:g} mm, {POINT_MM / 2.0:g} mm to be ground off: "
         f"{hours} at heat, counted from when the box is hot through"
     )
     if way.is_case:
