@@ -5,6 +5,7 @@ The part itself is the measure: its closed meridian as `description.polygon` giv
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import cache
 from itertools import pairwise
@@ -17,9 +18,12 @@ from generator.description import Choices, Part, Tool, outline, polygon
 from generator.ink.model import Ink
 from generator.kinds import load_kind
 from generator.making.figures import Figures
+from generator.making.operations import operations_for
 from generator.making.setups import SetUp
 from generator.making.stock import StockRow, stock_for
 from generator.making.usual import usual_workshop
+from generator.plan.clearing import cleared_by_steps
+from generator.plan.operation_fields import drilled_deep
 from generator.plan.picture_frame import FINE_MM, HEAVY_MM, WORD_MM, spread
 from generator.plan.setup_picture import NARROW_MM, WIDTH_MM, frame_of, setup_picture
 from generator.plan.workpiece import History, Workpiece
@@ -233,3 +237,21 @@ def test_a_kind_is_read_from_plain_text() -> None:
     setups = tuple(kind.order(choices, tool, usual_workshop()))
     history = History(tool.made[0], setups, stock_for(tool, setups, choices)[0])
     assert all(setup_picture(history, setup, Figures("mm")).strokes for setup in setups)
+
+
+@pytest.mark.parametrize("end", ["plain", "drawbar"])
+def test_a_drilled_hole_is_drawn_as_deep_as_its_operation_says(end: str) -> None:
+    job = worked(CENTRE, centre(shank={"end": end}))
+    shop = usual_workshop(3)
+    setups = job.kind.order(job.choices, job.tool, shop)
+    stock = stock_for(job.tool, setups, job.choices)
+    history = History(job.tool.parts["body"], setups, next(row for row in stock if row.part == "body"))
+    drawn = {(one.number, round(one.z1 - one.z0, 1)) for one in cleared_by_steps(history) if one.inside}
+    told = {
+        (int(one.number.partition(".")[0]), float(found[1]))
+        for one in operations_for(job.tool, setups, shop, job.choices, stock)
+        if one.step.work == "drill" and one.step.surface.startswith("body/")
+        for found in [re.search(r"([\d.]+) mm deep from", drilled_deep(one, Figures("mm")))] if found
+    }
+    assert told
+    assert {(number, round(deep, 0)) for number, deep in told} <= {(number, round(deep, 0)) for number, deep in drawn}
