@@ -82,10 +82,12 @@ def flowables(blocks: Sequence[Block], page: Page, mark: Bookmark | None = None)
 
 
 def _group(block: Group, page: Page, mark: Bookmark | None) -> list[Any]:
-    """Whole where it fits on a page; what is higher begins where enough of the page is left, and fills it."""
+    """Whole where it fits on a page; what is higher begins where its title, picture and first row still stand."""
     marks = [mark] if mark is not None else []
     parts = [*marks, Bookmark(block.title, f"group-{block.title}", 1), page.letter(block.title, "group")]
-    parts += flowables(block.blocks, page)
+    index = next((at for at, one in enumerate(block.blocks) if isinstance(one, Operations)), 0)
+    lead = [*parts, *flowables(block.blocks[:index], page)]
+    parts = [*lead, *flowables(block.blocks[index:], page)]
     whole_mm = _whole_mm(parts)
     if whole_mm <= page.height_mm:
         first = _first_clamping(block)
@@ -94,14 +96,8 @@ def _group(block: Group, page: Page, mark: Bookmark | None) -> list[Any]:
         # Parted between two clampings where else the page before would end above its middle.
         first_mm = _whole_mm(flowables((Paragraph(first.title, "strong"), *first.blocks), page))
         return [CondPageBreak(min(whole_mm, max(first_mm, page.height_mm / 2)) * mm), *parts]
-    least_mm = max(_BEGIN_SHARE * page.height_mm, _lead_mm(block, page) + _FIRST_ROW_MM)
+    least_mm = max(_BEGIN_SHARE * page.height_mm, _whole_mm(lead) + _FIRST_ROW_MM)
     return [CondPageBreak(min(least_mm, page.height_mm) * mm), *parts]
-
-
-def _lead_mm(block: Group, page: Page) -> float:
-    """How high stands what comes before the first table of operations: title, picture, how the work is held."""
-    index = next((at for at, one in enumerate(block.blocks) if isinstance(one, Operations)), 0)
-    return _whole_mm([page.letter(block.title, "group"), *flowables(block.blocks[:index], page)])
 
 
 def _first_clamping(block: Group) -> Group | None:
