@@ -135,7 +135,7 @@ def _judge(
             ways = [f"up to {deeper_mm:.1f} mm deeper in its socket; every gap has room for it"]
             if deeper_mm > _stand_off_mm(part):
                 # Beyond what the drawing allows: the spare of the blank is there for it.
-                ways += [f"or {one}" for one in _another_try(item, missed[1])]
+                ways += _another_try(item, missed[1])
     return verdict, tuple(dict.fromkeys(ways))
 
 
